@@ -1,0 +1,1 @@
+"""What an entry changes: one file per subject, one function per kind of entry. Knows no clock and never refuses."""

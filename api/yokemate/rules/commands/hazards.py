@@ -1,0 +1,42 @@
+"""Being under the car, and isolator tags (R27, R28)."""
+
+from __future__ import annotations
+
+from yokemate.rules.commands.fields import Id, Text
+from yokemate.rules.frame import CREW, Command, command
+
+
+@command("hazard.under", "/under", act="report")
+class ImUnder(Command):
+    """I'm under the car. A report: it has happened; the answer warns of what runs beside it."""
+
+    task: Id | None = None
+
+
+@command("hazard.out", "/out", act="report")
+class ImOut(Command):
+    """I'm out from under the car."""
+
+    person: Id | None = None  # somebody else, after looking
+
+
+@command("hazard.hang_tag", "/tags", act="report", who=CREW)
+class HangTag(Command):
+    """Hang an isolator tag."""
+
+    what: str
+
+
+@command("hazard.lift_tag", "/tags/{tag}/lift", refusals=("tag_not_yours", "already_closed"))
+class LiftTag(Command):
+    """Lift one's own isolator tag."""
+
+    tag: Id
+
+
+@command("hazard.propose_lift_tag", "/tags/{tag}/propose-lift", refusals=("already_closed",))
+class ProposeLiftTag(Command):
+    """Lift an absent owner's tag: two people, after looking (R27)."""
+
+    tag: Id
+    reason_text: Text

@@ -1,0 +1,146 @@
+"""Lifts (R18 to R22)."""
+
+from __future__ import annotations
+
+from yokemate.rules.commands.fields import Id, Number, Reason, Text
+from yokemate.rules.frame import BUILDERS, CREW, EVERYBODY, LEAD, Command, command
+
+_OPEN = ("not_in_state",)
+
+
+@command("lift.weigh", "/lifts/{lift}/weigh", who=BUILDERS, refusals=("bad_input", "tips", *_OPEN))
+class WeighLoad(Command):
+    """Enter the load's mass and centre of gravity as found by weighing; shares are worked out anew."""
+
+    lift: Id
+    mass_kg: Number
+    mass_plus_minus_kg: Number = "0"
+    cg_x_mm: Number
+    cg_y_mm: Number
+    cg_plus_minus_mm: Number = "0"
+    how_known: str
+
+
+@command(
+    "lift.call", "/lifts/{lift}/call", sent="now", who=LEAD, deputy=True,
+    refusals=("mass_unknown", "cg_unknown", "tips", "over_rating", "task_waits", "when_past", *_OPEN),
+)  # fmt: skip
+class CallLift(Command):
+    """Call a lift for a time; everybody is asked (R20, R21)."""
+
+    lift: Id
+    when_ms: int
+
+
+@command("lift.answer", "/lifts/{lift}/answer", refusals=_OPEN)
+class AnswerLift(Command):
+    """*I will be there* or *I can't come*."""
+
+    lift: Id
+    will_come: bool
+
+
+@command("lift.take_place", "/lifts/{lift}/places/{place}", refusals=("place_taken", "does_not_suit", "minor_no_place", "caller_skill", "one_place", *_OPEN))
+class TakePlace(Command):
+    """Take a place that is offered: a lifter's, a guide's, the lookout's or the caller's (R18, R21)."""
+
+    lift: Id
+    place: Id
+
+
+@command("lift.leave_place", "/lifts/{lift}/leave-place", act="report")
+class LeavePlace(Command):
+    """Give one's place up again; nobody is asked why."""
+
+    lift: Id
+
+
+@command("lift.ready", "/lifts/{lift}/ready", refusals=("no_place", *_OPEN))
+class SayReady(Command):
+    """I have read the briefing, I'm ready (or *Not ready*)."""
+
+    lift: Id
+    ready: bool = True
+
+
+@command("lift.roll", "/lifts/{lift}/roll", sent="now", refusals=("only_the_caller", "not_ready_person", "minor_no_place", *_OPEN))
+class TickRoll(Command):
+    """The caller ticks a name that answered in the roll call."""
+
+    lift: Id
+    place: Id
+    here: bool = True
+
+
+@command("lift.clear_floor", "/lifts/{lift}/floor", sent="now", refusals=("only_the_caller", *_OPEN))
+class ClearFloor(Command):
+    """The caller says: children are out, nobody is beneath."""
+
+    lift: Id
+    children_out: bool
+    nobody_beneath: bool
+
+
+@command(
+    "lift.lift", "/lifts/{lift}/lift", sent="now",
+    refusals=("only_the_caller", "place_empty", "not_ready_person", "roll_missing", "roll_old", "somebody_under", "children_in",
+              "floor_not_clear", "phone_silent", "mass_unknown", "cg_unknown", "tips", "over_rating", "people_needed", *_OPEN),
+)  # fmt: skip
+class Lift(Command):
+    """Lift (R18). Allowed when every place answered within five minutes and nobody is beneath."""
+
+    lift: Id
+
+
+@command("lift.stop", "/lifts/{lift}/stop", act="report", sent="stop", who=EVERYBODY)
+class Stop(Command):
+    """STOP. Never refused (R19)."""
+
+    lift: Id
+
+
+@command("lift.lower", "/lifts/{lift}/lower", act="report", sent="now", refusals=("only_the_caller",))
+class Lower(Command):
+    """From held: lower it."""
+
+    lift: Id
+
+
+@command("lift.go_on", "/lifts/{lift}/go-on", sent="now", refusals=("only_the_caller", "roll_missing", "roll_old", "not_in_state", "phone_silent"))
+class GoOnLifting(Command):
+    """From held: go on, after a fresh roll call."""
+
+    lift: Id
+
+
+@command("lift.set_down", "/lifts/{lift}/set-down", act="report")
+class SetDown(Command):
+    """Set down, said by the caller (a report, also without a link)."""
+
+    lift: Id
+    elsewhere_text: Text | None = None  # landed elsewhere than planned: a loose end
+
+
+@command("lift.sign_landed", "/lifts/{lift}/sign-landed", refusals=("somebody_else", "was_not_there", "not_in_state"))
+class SignLanded(Command):
+    """One more who was there signs it as landed."""
+
+    lift: Id
+
+
+@command("lift.stand_down", "/lifts/{lift}/stand-down", act="report", who=CREW, refusals=())
+class StandDown(Command):
+    """Call the lift off before lifting (lead or caller)."""
+
+    lift: Id
+    reason: Reason = "other"
+
+
+@command("lift.report_by_voice", "/lifts/{lift}/report-by-voice", act="report", who=CREW)
+class ReportByVoice(Command):
+    """The lift went by voice without a link; reported afterwards, marked so (R18)."""
+
+    lift: Id
+    places: dict[Id, Id]
+    lifted_ms: int
+    set_down_ms: int

@@ -1,0 +1,55 @@
+"""The tool store and the parts shelf."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from yokemate.planfile.model import TorqueWrenchPlan
+from yokemate.rules.commands.fields import Id, Text
+from yokemate.rules.frame import BUILDERS, CREW, Command, command
+
+
+@command("wrench.enter", "/torque-wrenches", who=BUILDERS, refusals=("exists", "bad_input"))
+class EnterTorqueWrench(Command):
+    """Enter a torque wrench into the tool store."""
+
+    wrench: Id
+    name: str
+    plan: TorqueWrenchPlan
+
+
+@command("wrench.check", "/torque-wrenches/{wrench}/checks", who=BUILDERS, refusals=("bad_input",))
+class CheckTorqueWrench(Command):
+    """Record a certificate or a house check of a torque wrench, named as such (R11)."""
+
+    wrench: Id
+    kind: Literal["certificate", "house_check"]
+    checked_ms: int
+    good: bool
+    until_ms: int
+    note_text: Text | None = None
+
+
+@command("wrench.dropped", "/torque-wrenches/{wrench}/dropped", act="report")
+class WrenchDropped(Command):
+    """A torque wrench was dropped: unfit at once; what it made since its last good check is listed (R11)."""
+
+    wrench: Id
+    found_out_later: bool = False
+    dropped_ms: int | None = None
+
+
+@command("tool.borrow", "/tools/{tool}/borrow", act="report", who=CREW)
+class BorrowTool(Command):
+    """Take a tool from the tool store; `from_car` opens a loose end (something borrowed from the car, R23)."""
+
+    tool: Id
+    count: int = 1
+
+
+@command("tool.return", "/tools/{tool}/return", act="report", who=CREW)
+class ReturnTool(Command):
+    """Bring a tool back."""
+
+    tool: Id
+    count: int = 1

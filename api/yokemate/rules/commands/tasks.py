@@ -1,0 +1,178 @@
+"""Working a task."""
+
+from __future__ import annotations
+
+from yokemate.rules.commands.fields import Id, Number, PhotoId, Reason, Text
+from yokemate.rules.frame import CREW, Command, command
+
+_TAKE = (
+    "waits", "taken_by", "already_yours", "needs_skill", "minor_no", "minor_needs_adult", "hazard_clash", "alone",
+    "gate_shut", "left_out", "not_in_state", "is_stuck",
+)  # fmt: skip
+
+
+@command("task.take", "/tasks/{task}/take", refusals=_TAKE)
+class TakeTask(Command):
+    """Take a task (R5, R6, R8, R27, R28)."""
+
+    task: Id
+
+
+@command("task.take_over", "/tasks/{task}/take-over", deputy=True, refusals=(*_TAKE, "not_stuck_or_left"))
+class TakeOver(Command):
+    """Take over a stuck task, or one whose holder has gone home; a lead or deputy may take over any."""
+
+    task: Id
+    reason: Reason = "other"
+
+
+@command("task.join", "/tasks/{task}/join", refusals=("not_taken", "enough_here", "already_yours", "minor_no", "minor_watch", "alone"))
+class JoinTask(Command):
+    """Join a task that somebody has taken (R6, R7, R8)."""
+
+    task: Id
+    learner: bool = False
+
+
+@command("task.leave", "/tasks/{task}/leave", refusals=("not_on_it",))
+class LeaveTask(Command):
+    """Leave a task one had joined; a buddy task pauses (R28)."""
+
+    task: Id
+
+
+@command("task.want_help", "/tasks/{task}/want-help", refusals=("not_on_it",))
+class WantHelp(Command):
+    """Say that a second pair of hands is wanted, or no longer (R7)."""
+
+    task: Id
+    wanted: bool = True
+
+
+@command(
+    "task.tick", "/tasks/{task}/tick",
+    refusals=("not_on_it", "is_stuck", "people_needed", "buddy_gone", "step_not_plain", "step_needs_value", "step_before", "missing_single_use",
+              "unknown", "hazard_clash", "bad_input"),
+)  # fmt: skip
+class TickSteps(Command):
+    """Steps done. "All done down to here" sends several plain steps at once (R9)."""
+
+    task: Id
+    steps: list[Id]
+
+
+@command("task.untick", "/tasks/{task}/untick", refusals=("not_on_it", "not_in_state"))
+class UntickStep(Command):
+    """Take a tick back while the task is still open."""
+
+    task: Id
+    step: Id
+
+
+@command("task.measure", "/tasks/{task}/measure", act="report", refusals=())
+class EnterMeasure(Command):
+    """A measured value at a step, kept as typed; outside its limits it makes nothing done (R9)."""
+
+    task: Id
+    step: Id
+    value: Number
+    unit: str
+    photo: PhotoId | None = None
+
+
+@command("task.confirm_side", "/tasks/{task}/confirm-side", refusals=("not_on_it", "wrong_side"))
+class ConfirmSide(Command):
+    """Say which side of the car one is at; must match the plan."""
+
+    task: Id
+    step: Id
+    side: str
+
+
+@command("task.have_part", "/tasks/{task}/have-part", act="report")
+class HavePart(Command):
+    """Answer "have you got it?": yes corrects the stock; a missing single-use part is a stop (R5)."""
+
+    task: Id
+    part: Id
+    have: bool
+
+
+@command("task.stuck", "/tasks/{task}/stuck", act="report")
+class Stuck(Command):
+    """Stuck, with a ready-made reason (R10)."""
+
+    task: Id
+    reason: Reason
+    note_text: Text | None = None
+    photo: PhotoId | None = None
+
+
+@command("task.go_on", "/tasks/{task}/go-on", refusals=("not_on_it", "not_stuck"))
+class GoOn(Command):
+    """No longer stuck."""
+
+    task: Id
+
+
+@command("task.give_back", "/tasks/{task}/give-back", act="report")
+class GiveBack(Command):
+    """Give a task back; nothing recorded is lost (R10)."""
+
+    task: Id
+    reason: Reason
+    note_text: Text | None = None
+
+
+@command("task.pass_on", "/tasks/{task}/pass-on", refusals=("not_on_it", "needs_skill", "minor_no", "minor_needs_adult", "not_a_member"))
+class PassOn(Command):
+    """Pass a task on to somebody (R10)."""
+
+    task: Id
+    to_person: Id
+    note_text: Text | None = None
+
+
+@command("task.go_home", "/tasks/{task}/go-home", act="report")
+class GoHome(Command):
+    """Going home: last step, what is loose, photo, tag on the car (R10)."""
+
+    task: Id
+    step: Id | None = None
+    reason: Reason = "time"
+    loose: list[Id] = []
+    note_text: Text | None = None
+    photo: PhotoId | None = None
+    tag_on_car: bool = False
+
+
+@command(
+    "task.sign_off", "/tasks/{task}/sign-off",
+    refusals=("only_the_holder", "steps_open", "measure_outside", "group_not_final", "deviation_waiting", "is_stuck",
+              "people_needed", "lift_not_landed", "not_in_state", "loose_ends_not_put_back"),
+)  # fmt: skip
+class SignOff(Command):
+    """The doer's own word that the task is done (R9)."""
+
+    task: Id
+
+
+@command(
+    "task.sign_hold", "/tasks/{task}/sign-hold", sent="now", pin=True, needs_seen=True, who=CREW,
+    refusals=("may_not_countersign", "fresh_eyes", "minor_cannot", "not_in_state", "hold_signed", "changed_since"),
+)  # fmt: skip
+class SignHold(Command):
+    """Sign a hold point with PIN: at a hold step, or at the end (step "end") (R5)."""
+
+    task: Id
+    step: Id
+
+
+@command("task.undo", "/tasks/{task}/undo", act="report", sent="now", refusals=("changed_since", "nothing_to_undo"))
+class UndoTask(Command):
+    """Signed work was undone (R26). `list_digest` echoes the list that was shown."""
+
+    task: Id
+    reason: Reason
+    note_text: Text | None = None
+    list_digest: str

@@ -1,0 +1,43 @@
+"""Membership, role, PIN, `seen`: judged once for every command, from the registry (R8, R29, R30)."""
+
+from __future__ import annotations
+
+from yokemate.rules.frame import CommandSpec, Deciding
+from yokemate.rules.refusals import Refused
+from yokemate.rules.rows import Build, Member
+
+# These make or mend membership itself, so they are judged by their own decide functions.
+_BEFORE_MEMBERSHIP = frozenset({"build.make", "crew.join", "crew.recover_lead"})
+
+
+def first_lead(draft: Deciding) -> str | None:
+    """Whom to ask: a lead who is in today, else the first lead."""
+    leads = sorted((m for m in draft.all(Member) if m.role == "lead" and not m.left), key=lambda m: m.id)
+    here = [m for m in leads if m.in_since_ms is not None]
+    return (here or leads or [None])[0].id if leads else None  # type: ignore[union-attr]
+
+
+def is_deputy(member: Member, now_ms: int) -> bool:
+    return member.deputy_until_ms is not None and now_ms < member.deputy_until_ms
+
+
+def may(draft: Deciding, spec: CommandSpec) -> None:
+    """Refuse when this person may not send this kind of command at all."""
+    if spec.kind in _BEFORE_MEMBERSHIP:
+        return
+    ctx = draft.ctx
+    member = draft.find(Member, ctx.who)
+    if draft.find(Build, "build") is None or member is None or member.left:
+        raise Refused("not_a_member")
+    if member.guest_until_ms is not None and ctx.now_ms >= member.guest_until_ms:
+        raise Refused("guest_over", ask_person=first_lead(draft))
+    if member.role not in spec.who and not (spec.deputy and is_deputy(member, ctx.now_ms)):
+        code = "viewer" if member.role == "viewer" else "role"
+        raise Refused(code, role=member.role, ask_person=first_lead(draft))
+    if spec.needs_seen and ctx.seen is None:
+        raise Refused("seen_needed")
+    if spec.pin:
+        if ctx.facts.pin_ok is None:
+            raise Refused("pin_needed")
+        if not ctx.facts.pin_ok:
+            raise Refused("pin_wrong", left=0)

@@ -1,0 +1,5 @@
+"""Refusals of the subject: gates."""
+
+from yokemate.rules.refusals.shape import Refusal
+
+LIST: dict[str, Refusal] = {}

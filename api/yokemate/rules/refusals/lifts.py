@@ -1,0 +1,5 @@
+"""Refusals of the subject: lifts."""
+
+from yokemate.rules.refusals.shape import Refusal
+
+LIST: dict[str, Refusal] = {}

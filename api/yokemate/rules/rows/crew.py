@@ -1,0 +1,61 @@
+"""The build itself, who belongs to it, and who is in today. People are opaque ids here (R1)."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from yokemate.planfile.model import Choice, Manual, MinorsMay, Stage, Zone
+from yokemate.rules.frame import Role, Row, RowPart
+
+
+class Build(Row):
+    """One row, id "build": the vehicle being made and what of its plan is not a task, group, lift or gate."""
+
+    KIND: ClassVar[str] = "build"
+    name: str
+    units: Literal["metric", "us", "both"]
+    time_zone: str = "UTC"
+    made_by: str
+    plan_name: str | None = None
+    plan_digest: str | None = None
+    plan_at: int | None = None  # head number at which the plan was loaded
+    manual: Manual | None = None
+    options: dict[str, str] = {}  # option -> choice in force
+    stages: list[Stage] = []
+    zones: list[Zone] = []
+    skills: list[Choice] = []
+    default_tolerance_percent: str = "5"
+    engine: Literal["off", "running"] = "off"
+    demo: bool = False
+
+
+class Member(Row):
+    """id = person id. What the crew may know of somebody; private things are in no row (R21)."""
+
+    KIND: ClassVar[str] = "member"
+    role: Role
+    skills: list[str] = []
+    minor: MinorsMay | None = None  # None: adult. Else the most that this young member may do
+    may_countersign: bool = False
+    in_since_ms: int | None = None  # signed in for the day
+    deputy_until_ms: int | None = None
+    guest_until_ms: int | None = None  # a guest for the day
+    left: bool = False
+
+
+class Visit(Row):
+    """Visitors and children who are in: they count for R18 (children out) and for the emergency list."""
+
+    KIND: ClassVar[str] = "visit"
+    what: Literal["visitor", "child"]
+    payload: str | None = None  # the name, kept as a payload outside the ledger
+    with_person: str | None = None
+    in_since_ms: int
+    out_ms: int | None = None
+
+
+class Pair(RowPart):
+    """A person and a moment."""
+
+    by: str
+    at_ms: int

@@ -1,0 +1,26 @@
+"""Who is under the car, and which isolator tags hang."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from yokemate.rules.frame import Row
+
+
+class Under(Row):
+    """id = person id: "I'm under". The row goes when they say "I'm out"."""
+
+    KIND: ClassVar[str] = "under"
+    since_ms: int
+    task: str | None = None
+
+
+class Tag(Row):
+    """An isolator tag: what it isolates stays off until its owner lifts the tag (R27)."""
+
+    KIND: ClassVar[str] = "tag"
+    what: str  # e.g. battery
+    owner: str
+    since_ms: int
+    lifted_ms: int | None = None
+    lifted_by: list[str] = []

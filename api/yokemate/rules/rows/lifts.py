@@ -1,0 +1,60 @@
+"""A lift: its plan, the shares worked out for it, who takes which place, and where it stands."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from yokemate.planfile.model import LiftPlan
+from yokemate.rules.frame import Row, RowPart
+from yokemate.rules.rows.crew import Pair
+
+LiftState = Literal["drafted", "called", "crewed", "in_place", "lifting", "held", "landed", "stood_down"]
+
+
+class Share(RowPart):
+    """What one support bears in one phase, kg as decimal strings: nominal and at worst."""
+
+    support: str
+    phase: str
+    nominal_kg: str
+    worst_kg: str
+
+
+class Roll(RowPart):
+    """One answer of the roll call, ticked by the caller."""
+
+    person: str
+    at_ms: int
+
+
+class Lift(Row):
+    """`places` maps a support id of kind lifter, or "guide-1".., "lookout", "caller" to a person id.
+
+    `answers` says only *will be there* or *declined*: unsuitable, unskilled and declined read the same (R21).
+    """
+
+    KIND: ClassVar[str] = "lift"
+    plan: LiftPlan
+    task: str | None = None
+    state: LiftState = "drafted"
+    shares: list[Share] = []
+    shares_by: str = ""  # calculation and its version
+    unfit: str | None = None  # refusal code when it can't be lifted at all: mass_unknown, tips...
+    when_ms: int | None = None
+    called_by: str | None = None
+    round: int = 0  # how often it was called
+    answers: dict[str, Literal["will_come", "declined"]] = {}
+    places: dict[str, str] = {}  # place -> person
+    ready: dict[str, int] = {}  # person -> when they read the briefing and said ready
+    roll: dict[str, Roll] = {}  # place -> ticked in the roll call
+    children_out: bool = False
+    nobody_beneath: bool = False
+    lifting_since_ms: int | None = None
+    held: Pair | None = None  # who stopped it, when
+    lowering: bool = False
+    set_down: Pair | None = None
+    landed_elsewhere: str | None = None
+    landed: Pair | None = None  # the second signature
+    by_voice: bool = False
+    stood_down: Pair | None = None
+    stood_down_why: str | None = None

@@ -1,0 +1,44 @@
+"""The tool store: torque wrenches, tools, parts."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from yokemate.planfile.model import Part as PartPlan
+from yokemate.planfile.model import Tool as ToolPlan
+from yokemate.planfile.model import TorqueWrenchPlan
+from yokemate.rules.frame import Row, RowPart
+
+
+class WrenchCheck(RowPart):
+    """A certificate or a house check. Good until `until_ms`."""
+
+    kind: Literal["certificate", "house_check"]
+    at_ms: int
+    until_ms: int
+    good: bool
+    by: str
+    note: str | None = None
+
+
+class TorqueWrench(Row):
+    KIND: ClassVar[str] = "torque_wrench"
+    name: str
+    plan: TorqueWrenchPlan
+    checks: list[WrenchCheck] = []
+    dropped_ms: int | None = None  # unfit from here until the next good check (R11)
+    retired: bool = False
+
+
+class Tool(Row):
+    KIND: ClassVar[str] = "tool"
+    plan: ToolPlan
+    out: dict[str, int] = {}  # person -> count
+
+
+class Part(Row):
+    KIND: ClassVar[str] = "part"
+    plan: PartPlan
+    in_stock: int
+    in_use: int = 0
+    bag: str | None = None
