@@ -1,0 +1,49 @@
+import { signal } from "@preact/signals";
+
+/**
+ * How the app's own files stand on this phone.
+ * - `network`: they come from the server each time (plain HTTP has no service worker)
+ * - `kept`: they are on the phone; the app opens with no network
+ * - `waiting`: a newer version is here and waits for the person's yes
+ * - `replaced`: another tab said yes; this one must reload before it opens a new screen
+ */
+export type ShellState = "network" | "kept" | "waiting" | "replaced";
+
+export const shellState = signal<ShellState>("network");
+
+let waiting: ServiceWorker | null = null;
+let saidYesHere = false;
+
+function offer(worker: ServiceWorker): void {
+  waiting = worker;
+  shellState.value = "waiting";
+}
+
+/** Registers the service worker where the browser allows one; does nothing over plain HTTP. */
+export async function keepShell(): Promise<void> {
+  if (!("serviceWorker" in navigator)) return;
+  const container = navigator.serviceWorker;
+  // The first worker of a phone takes over quietly: there was no older version to leave.
+  let hadController = container.controller !== null;
+  container.addEventListener("controllerchange", () => {
+    if (saidYesHere) location.reload();
+    else shellState.value = hadController ? "replaced" : "kept";
+    hadController = true;
+  });
+  const registration = await container.register("/sw.js");
+  if (hadController) shellState.value = "kept";
+  if (registration.waiting) offer(registration.waiting);
+  registration.addEventListener("updatefound", () => {
+    const coming = registration.installing;
+    coming?.addEventListener("statechange", () => {
+      if (coming.state === "installed" && hadController) offer(coming);
+    });
+  });
+}
+
+/** The person's yes to the version that waits: it takes over and the page reloads. */
+export function takeNewVersion(): void {
+  if (!waiting) return;
+  saidYesHere = true;
+  waiting.postMessage("take-over");
+}
