@@ -1,0 +1,11 @@
+export * from "./Button";
+export * from "./Choice";
+export * from "./Field";
+export * from "./Flag";
+export { FLAG_ORDER, type FlagKind } from "./flagShapes";
+export * from "./Layout";
+export * from "./Panels";
+export * from "./Places";
+export * from "./Stub";
+export * from "./Tag";
+export * from "./TopStrip";
