@@ -310,14 +310,14 @@ class TorqueWrenchPlan(PlanPart):
     check_months: int = 12
 
 
-class Tool(PlanPart):
+class ToolPlan(PlanPart):
     id: PlanId
     name: Line
     count: int = Field(default=1, ge=1)
     torque_wrench: TorqueWrenchPlan | None = None
 
 
-class Part(PlanPart):
+class PartPlan(PlanPart):
     id: PlanId
     name: Line
     count: int = Field(default=1, ge=0)
@@ -405,8 +405,8 @@ class Plan(PlanPart):
     lifts: list[LiftPlan] = []
     loose_ends: list[LooseEndPlan] = []
     gates: list[GatePlan] = []
-    tools: list[Tool] = []
-    parts: list[Part] = []
+    tools: list[ToolPlan] = []
+    parts: list[PartPlan] = []
     bags: list[Bag] = []
     cuts: list[CutList] = []
     wires: list[Wire] = []

@@ -86,7 +86,7 @@ class ClearFloor(Command):
     refusals=("only_the_caller", "place_empty", "not_ready_person", "roll_missing", "roll_old", "somebody_under", "children_in",
               "floor_not_clear", "phone_silent", "mass_unknown", "cg_unknown", "tips", "over_rating", "people_needed", *_OPEN),
 )  # fmt: skip
-class Lift(Command):
+class LiftIt(Command):
     """Lift (R18). Allowed when every place answered within five minutes and nobody is beneath."""
 
     lift: Id

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
-from yokemate.planfile.model import Part as PartPlan
-from yokemate.planfile.model import Tool as ToolPlan
-from yokemate.planfile.model import TorqueWrenchPlan
+from yokemate.planfile.model import PartPlan, ToolPlan, TorqueWrenchPlan
 from yokemate.rules.frame import Row, RowPart
 
 

@@ -1,0 +1,113 @@
+/** Who is at this phone, which build is open, and the one live exchange of it. */
+
+import { signal } from "@preact/signals";
+import { fact, forgetMirror, setFact } from "../local/store";
+import { exchange, onAnswer } from "../sync/exchange";
+import { type Live, live } from "../sync/live";
+import { heard, link, silent } from "../sync/link";
+import { call, NoConnection, Refusal } from "../wire/call";
+import type { Me, Person, Problem } from "../wire/core";
+import { openMirror, takeInMirror } from "./mirror";
+
+export const me = signal<Me | null>(null);
+export const build = signal<{ id: string; name: string; role: string } | null>(null);
+export const people = signal<ReadonlyMap<string, Person>>(new Map());
+export const heardHead = signal(0);
+export const shutOut = signal<Problem | null>(null);
+export const started = signal(false);
+
+let running: Live | undefined;
+
+/** Ask who I am; without a connection, what this phone last knew. */
+export async function start(): Promise<void> {
+  let known: Me | undefined;
+  try {
+    known = (await call<Me>("GET", "/api/me", undefined, { timeoutMs: 6_000 })).body;
+    heard();
+    const before = await fact<Me>("me");
+    if (before && before.person !== known.person) await forgetMirror();
+    await setFact("me", known);
+  } catch (problem) {
+    if (!(problem instanceof NoConnection)) throw problem;
+    silent();
+    known = await fact<Me>("me");
+  }
+  me.value = known ?? null;
+  const wanted = await fact<string>("build");
+  const mine = known?.builds ?? [];
+  const open = mine.find((one) => one.id === wanted) ?? mine[0];
+  if (open) await openBuild(open);
+  started.value = true;
+}
+
+export async function openBuild(which: { id: string; name: string; role: string }): Promise<void> {
+  running?.stop();
+  build.value = which;
+  await setFact("build", which.id);
+  const names = await fact<Person[]>(`people:${which.id}`);
+  if (names) people.value = new Map(names.map((one) => [one.person, one]));
+  await openMirror(which.id);
+  running = live(
+    which.id,
+    (number) => {
+      heardHead.value = number;
+    },
+    (why) => {
+      if (why instanceof Refusal) shutOut.value = why.problem;
+    },
+  );
+  void fetchPeople();
+}
+
+/** Names are outside the ledger and its rows: fetched apart, kept for when there is no connection. */
+export async function fetchPeople(): Promise<void> {
+  const here = build.value;
+  if (!here) return;
+  try {
+    const { body } = await call<Person[]>("GET", `/api/builds/${here.id}/people`);
+    people.value = new Map(body.map((one) => [one.person, one]));
+    await setFact(`people:${here.id}`, body);
+  } catch (problem) {
+    if (!(problem instanceof NoConnection || problem instanceof Refusal)) throw problem;
+  }
+}
+
+/** First name as the crew says it; somebody this phone does not know yet is "somebody". */
+export function nameOf(person: string | null | undefined): string {
+  if (!person) return "somebody";
+  if (person === me.value?.person) return "you";
+  return people.value.get(person)?.name.split(" ")[0] ?? "somebody";
+}
+
+export function fullNameOf(person: string | null | undefined): string {
+  return (person && people.value.get(person)?.name) || "somebody";
+}
+
+export function initialsOf(person: string | null | undefined): string {
+  return (person && people.value.get(person)?.initials) || "?";
+}
+
+export function wake(): void {
+  running?.wake();
+}
+
+/** Exchange now and wait for it: the *Send now* button. */
+export async function sendNow(): Promise<boolean> {
+  return build.value ? exchange(build.value.id) : false;
+}
+
+/** The service's time, as far as this phone knows it. */
+export function serverNow(): number {
+  return Date.now() + link.value.offset_ms;
+}
+
+let knewPeople = 0;
+onAnswer(async (id, answer) => {
+  if (build.value?.id !== id) return;
+  takeInMirror(answer);
+  const members = answer.rows.filter((row) => row.kind === "member").length;
+  if (members && answer.head.number !== knewPeople) {
+    knewPeople = answer.head.number;
+    void fetchPeople();
+  }
+});

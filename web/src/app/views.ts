@@ -1,0 +1,122 @@
+/**
+ * Prepared answers (GET with ETag), kept on this phone so that every screen opens without a connection.
+ * A view is asked again when the head moves, when its window ends, and when the link is back.
+ */
+
+import { effect, type Signal, signal } from "@preact/signals";
+import { useEffect, useMemo } from "preact/hooks";
+import { keepView, keptView } from "../local/store";
+import { heard, link, silent } from "../sync/link";
+import { call, NoConnection, Refusal } from "../wire/call";
+import type { Problem } from "../wire/core";
+import { head } from "./mirror";
+import { build, heardHead, serverNow } from "./session";
+
+export interface Seen<T> {
+  data: T | null;
+  at_ms: number | null; // when this phone got it
+  problem: Problem | null;
+  loading: boolean;
+}
+
+interface Window {
+  valid_until_ms?: number | null;
+}
+
+class Watched<T> {
+  readonly seen: Signal<Seen<T>> = signal<Seen<T>>({ data: null, at_ms: null, problem: null, loading: true });
+  private etag: string | null = null;
+  private asked = false;
+  private timer: ReturnType<typeof setTimeout> | undefined;
+  private stopEffect: (() => void) | undefined;
+  private users = 0;
+
+  constructor(
+    private readonly buildId: string,
+    private readonly path: string,
+  ) {}
+
+  use(): () => void {
+    this.users += 1;
+    if (this.users === 1) {
+      void this.fromPhone();
+      this.stopEffect = effect(() => {
+        void [head.value?.number, heardHead.value, link.value.up];
+        void this.ask();
+      });
+    }
+    return () => {
+      this.users -= 1;
+      if (this.users === 0) {
+        this.stopEffect?.();
+        clearTimeout(this.timer);
+      }
+    };
+  }
+
+  private async fromPhone(): Promise<void> {
+    const kept = await keptView(this.address);
+    if (kept && this.seen.peek().data === null) {
+      this.etag = kept.etag;
+      this.seen.value = { data: kept.body as T, at_ms: kept.at_ms, problem: null, loading: false };
+    }
+  }
+
+  private get address(): string {
+    return `${this.buildId}${this.path}`;
+  }
+
+  async ask(): Promise<void> {
+    if (this.asked) return; // one at a time; the head that came meanwhile asks again below
+    this.asked = true;
+    const headBefore = heardHead.peek();
+    try {
+      const answer = await call<T>("GET", `/api/builds/${this.buildId}${this.path}`, undefined, { etag: this.etag });
+      heard();
+      if (answer.status !== 304) {
+        this.etag = answer.etag;
+        this.seen.value = { data: answer.body, at_ms: Date.now(), problem: null, loading: false };
+        await keepView({ address: this.address, etag: answer.etag, at_ms: Date.now(), body: answer.body });
+      } else this.seen.value = { ...this.seen.peek(), at_ms: Date.now(), loading: false };
+      this.atWindowEnd((this.seen.peek().data as Window | null)?.valid_until_ms);
+    } catch (problem) {
+      if (problem instanceof Refusal) {
+        heard();
+        this.seen.value = { ...this.seen.peek(), problem: problem.problem, loading: false };
+      } else if (problem instanceof NoConnection) {
+        silent();
+        this.seen.value = { ...this.seen.peek(), loading: false };
+      } else throw problem;
+    } finally {
+      this.asked = false;
+    }
+    if (heardHead.peek() !== headBefore && this.users > 0) void this.ask();
+  }
+
+  private atWindowEnd(until: number | null | undefined): void {
+    clearTimeout(this.timer);
+    if (until && this.users > 0) {
+      const wait = Math.min(Math.max(until - serverNow() + 50, 250), 3_600_000);
+      this.timer = setTimeout(() => void this.ask(), wait);
+    }
+  }
+}
+
+const watched = new Map<string, Watched<unknown>>();
+
+/** A prepared answer for the open build, live. `path` null: nothing is asked. */
+export function useView<T>(path: string | null): Seen<T> {
+  const id = build.value?.id;
+  const one = useMemo(() => {
+    if (!id || path === null) return undefined;
+    const key = `${id}${path}`;
+    let found = watched.get(key) as Watched<T> | undefined;
+    if (!found) {
+      found = new Watched<T>(id, path);
+      watched.set(key, found as Watched<unknown>);
+    }
+    return found;
+  }, [id, path]);
+  useEffect(() => one?.use(), [one]);
+  return one ? one.seen.value : { data: null, at_ms: null, problem: null, loading: false };
+}

@@ -1,0 +1,43 @@
+/**
+ * STOP (R19). Ahead of everything that waits, under one id until it is answered, never asked twice.
+ * It is also kept in the outbox, so that a page that is killed still hands it over.
+ */
+
+import { newId } from "../local/ids";
+import { keep, letGo } from "../local/store";
+import { call, Refusal } from "../wire/call";
+import type { Outcome } from "../wire/core";
+import { heard, link, silent } from "./link";
+
+const AGAIN_MS = 1_000;
+
+export interface StopSent {
+  id: string;
+  answered: Promise<void>;
+}
+
+/** Send STOP now; `onTry(sent)` hears after each try whether the service has it. */
+export function sendStop(build: string, lift: string, onTry: (sent: boolean) => void): StopSent {
+  const id = newId();
+  const device_ms = Date.now() + link.value.offset_ms;
+  const envelope = { id, kind: "lift.stop", device_ms, body: { lift } };
+  void keep({ id, build, envelope, made_ms: Date.now(), state: "waiting" });
+
+  async function untilAnswered(): Promise<void> {
+    for (;;) {
+      try {
+        await call<Outcome>("POST", `/api/builds/${build}/lifts/${lift}/stop`, { id, device_ms }, { timeoutMs: 3_000 });
+        break;
+      } catch (problem) {
+        if (problem instanceof Refusal) break; // the service has it and said so
+        silent();
+        onTry(false);
+        await new Promise((done) => setTimeout(done, AGAIN_MS));
+      }
+    }
+    heard();
+    onTry(true);
+    await letGo(id);
+  }
+  return { id, answered: untilAnswered() };
+}

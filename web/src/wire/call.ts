@@ -1,0 +1,54 @@
+/** One way to ask the service. Tells apart: an answer, a problem (the service said no), and no connection. */
+
+import type { Problem } from "./core";
+
+/** The service said no; `problem` says why and what to do. */
+export class Refusal extends Error {
+  constructor(readonly problem: Problem) {
+    super(problem.detail);
+  }
+}
+
+/** No answer came: nothing is known about what became of the request. */
+export class NoConnection extends Error {}
+
+export interface Answer<T> {
+  status: number;
+  etag: string | null;
+  body: T;
+}
+
+/** Ask. Throws `Refusal` or `NoConnection`. A 304 answers with `body` undefined. */
+export async function call<T>(
+  method: "GET" | "POST" | "PUT" | "DELETE",
+  path: string,
+  body?: unknown,
+  options: { etag?: string | null; timeoutMs?: number; signal?: AbortSignal } = {},
+): Promise<Answer<T>> {
+  const headers: Record<string, string> = { Accept: "application/json", "X-Yokemate": "1" };
+  if (body !== undefined) headers["Content-Type"] = "application/json";
+  if (options.etag) headers["If-None-Match"] = options.etag;
+  const limit = AbortSignal.timeout(options.timeoutMs ?? 20_000);
+  let response: Response;
+  let text: string;
+  try {
+    response = await fetch(path, {
+      method,
+      headers,
+      credentials: "same-origin",
+      cache: "no-store",
+      signal: options.signal ? AbortSignal.any([limit, options.signal]) : limit,
+      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+    });
+    text = await response.text();
+  } catch (cause) {
+    throw new NoConnection("no answer from the service", { cause });
+  }
+  if (response.status >= 502 && response.status <= 504) throw new NoConnection(`answered ${response.status}`);
+  if (response.status === 304) return { status: 304, etag: options.etag ?? null, body: undefined as T };
+  const kind = response.headers.get("Content-Type") ?? "";
+  if (!kind.includes("json")) throw new NoConnection("something else than the service answered");
+  const data = text ? JSON.parse(text) : undefined;
+  if (!response.ok) throw new Refusal({ code: "unknown", title: "Not done", detail: "", ...data });
+  return { status: response.status, etag: response.headers.get("ETag"), body: data as T };
+}
