@@ -1,7 +1,7 @@
 """Builds the web app when the package is built, so that installing needs Python and pip only.
 
-The Node that does it comes from the package index as an ordinary build requirement, and only when the built app
-is missing or older than its sources. An sdist carries the built app, so installing from one fetches no Node.
+The Node that does it comes from the package index as an ordinary build requirement, and only when the built
+app is missing or older than its sources. An sdist carries the built app, so installing one fetches no Node.
 """
 
 from __future__ import annotations

@@ -1,0 +1,35 @@
+"""axe-core, evaluated as a string in the page: no tag, no network; the page's own policy stays as it is."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+from playwright.sync_api import Page
+
+from .node import WEB
+
+TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+
+
+@cache
+def source() -> str:
+    path = WEB / "node_modules" / "axe-core" / "axe.min.js"
+    if not path.is_file():
+        raise LookupError("web/node_modules/axe-core is missing: pip install -e '.[test]' fetches it")
+    return path.read_text(encoding="utf-8")
+
+
+def axe_violations(page: Page) -> list[str]:
+    """What axe finds wrong with the page as it stands, one line for each element at fault."""
+    page.evaluate(source())
+    result: dict[str, Any] = page.evaluate(
+        "tags => axe.run(document, { runOnly: { type: 'tag', values: tags } })", TAGS
+    )
+    if not result["passes"]:
+        raise AssertionError("axe found nothing to check on this page")
+    return [
+        f"{violation['id']}: {violation['help']} at {' '.join(map(str, node['target']))}"
+        for violation in result["violations"]
+        for node in violation["nodes"]
+    ]
