@@ -158,7 +158,10 @@ def other_user(folder: Path) -> dict[str, Any]:
 
 
 def reachable(programs: Path, folder: Path, as_user: dict[str, Any]) -> Path:
-    """A virtual environment under /root is closed to the other user: then run from a copy."""
+    """A virtual environment in root's home is closed to the other user: then run from a copy.
+
+    The package keeps the libraries its programs need in a folder beside it, and finds them by relative path.
+    """
     if not as_user:
         return programs
     version = subprocess.run(
@@ -171,9 +174,11 @@ def reachable(programs: Path, folder: Path, as_user: dict[str, Any]) -> Path:
     )
     if version.returncode == 0:
         return programs
+    package = programs.parents[1]
     copy = folder / "programs"
-    shutil.copytree(programs.parent, copy, symlinks=True)
-    return copy / "bin"
+    for part in (package / programs.parent.name, package.with_name(f"{package.name}.libs")):
+        shutil.copytree(part, copy / part.relative_to(package.parent), symlinks=True)
+    return copy / programs.relative_to(package.parent)
 
 
 def wait_until_up(folder: Path, server: subprocess.Popen[bytes], log: Path) -> None:
