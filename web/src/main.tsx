@@ -1,8 +1,20 @@
 import { render } from "preact";
+import { refreshOutbox } from "./app/outbox";
+import { start } from "./app/session";
 import { keepShell } from "./app/shell";
+import { forgetOldKept, onAnswer } from "./sync/exchange";
 import { App } from "./ui/App";
+import { followLinks } from "./ui/go";
+import { loadLooks } from "./ui/looks";
+import "./ui/style/all.css";
 
 const root = document.getElementById("app");
 if (!root) throw new Error("index.html has no #app element");
 render(<App />, root);
+followLinks();
+onAnswer(() => refreshOutbox());
+void loadLooks();
+void refreshOutbox();
+void start();
+void forgetOldKept();
 void keepShell();

@@ -1,19 +1,133 @@
+import type { JSX } from "preact";
 import { Route, Switch } from "wouter-preact";
+import { build, me, shutOut, started } from "../app/session";
+import { EmptyState, LoadingTags, RefusalPanel } from "./parts";
 import { lazyScreen } from "./lazyScreen";
 
-const Start = lazyScreen(() => import("./screens/Start"));
+const Check = lazyScreen(() => import("./screens/Check"));
+const Checks = lazyScreen(() => import("./screens/Checks"));
+const Crew = lazyScreen(() => import("./screens/Crew"));
+const DemoPick = lazyScreen(() => import("./screens/DemoPick"));
+const Emergency = lazyScreen(() => import("./screens/Emergency"));
+const Everything = lazyScreen(() => import("./screens/Everything"));
+const FirstRun = lazyScreen(() => import("./screens/FirstRun"));
+const Gate = lazyScreen(() => import("./screens/Gate"));
+const Here = lazyScreen(() => import("./screens/Here"));
+const Invite = lazyScreen(() => import("./screens/Invite"));
+const Join = lazyScreen(() => import("./screens/Join"));
+const Lift = lazyScreen(() => import("./screens/Lift"));
+const Lifts = lazyScreen(() => import("./screens/Lifts"));
+const LooseEnds = lazyScreen(() => import("./screens/LooseEnds"));
+const Mine = lazyScreen(() => import("./screens/Mine"));
+const Person = lazyScreen(() => import("./screens/Person"));
+const Plan = lazyScreen(() => import("./screens/Plan"));
+const Queue = lazyScreen(() => import("./screens/Queue"));
+const Record = lazyScreen(() => import("./screens/Record"));
+const Settings = lazyScreen(() => import("./screens/Settings"));
+const Shed = lazyScreen(() => import("./screens/Shed"));
+const Stores = lazyScreen(() => import("./screens/Stores"));
+const Tablet = lazyScreen(() => import("./screens/Tablet"));
+const Task = lazyScreen(() => import("./screens/Task"));
+const ThisPhone = lazyScreen(() => import("./screens/ThisPhone"));
+const Torque = lazyScreen(() => import("./screens/Torque"));
+const Undo = lazyScreen(() => import("./screens/Undo"));
 
-export function App() {
+function Stranger(): JSX.Element {
+  return (
+    <main class="stack" id="main">
+      <h1>Yokemate</h1>
+      <EmptyState sentence="This phone does not belong to a crew yet. Ask the lead for an invite, and scan it." />
+    </main>
+  );
+}
+
+/** Nothing of a build is shown before it is known who is at the phone. */
+export function App(): JSX.Element {
+  if (location.pathname === "/join") return <Join />;
+  if (!started.value) {
+    return (
+      <main id="main">
+        <h1 class="heard">Yokemate</h1>
+        <LoadingTags />
+      </main>
+    );
+  }
+  if (shutOut.value) {
+    return (
+      <main id="main" class="stack">
+        <h1>Yokemate</h1>
+        <RefusalPanel sentence={shutOut.value.detail} remedy={shutOut.value.way_on} />
+      </main>
+    );
+  }
+  if (me.value?.first_run) return <FirstRun />;
+  if (!me.value?.person && me.value?.device_shared) return <Tablet />;
+  if (!me.value?.person && me.value?.mode === "demo") return <DemoPick />;
+  if (!me.value?.person) return <Stranger />;
+  if (!build.value) return <FirstRun />;
   return (
     <Switch>
       <Route path="/">
-        <Start />
+        <Queue />
+      </Route>
+      <Route path="/queue/:person">{({ person }) => <Queue person={person} />}</Route>
+      <Route path="/tasks/:id">{({ id }) => <Task key={id} id={id} />}</Route>
+      <Route path="/undo/:what/:id">{({ what, id }) => <Undo what={what} id={id} />}</Route>
+      <Route path="/groups/:id">{({ id }) => <Torque key={id} id={id} />}</Route>
+      <Route path="/checks">
+        <Checks />
+      </Route>
+      <Route path="/checks/:id">{({ id }) => <Check key={id} id={id} />}</Route>
+      <Route path="/lifts">
+        <Lifts />
+      </Route>
+      <Route path="/lifts/:id">{({ id }) => <Lift key={id} id={id} />}</Route>
+      <Route path="/loose-ends">
+        <LooseEnds />
+      </Route>
+      <Route path="/gates/:id">{({ id }) => <Gate key={id} id={id} />}</Route>
+      <Route path="/plan">
+        <Plan />
+      </Route>
+      <Route path="/shed">
+        <Shed />
+      </Route>
+      <Route path="/everything">
+        <Everything />
+      </Route>
+      <Route path="/crew">
+        <Crew />
+      </Route>
+      <Route path="/crew/invite">
+        <Invite />
+      </Route>
+      <Route path="/crew/me">
+        <Mine />
+      </Route>
+      <Route path="/crew/:person">{({ person }) => <Person person={person} />}</Route>
+      <Route path="/stores">
+        <Stores />
+      </Route>
+      <Route path="/record">
+        <Record />
+      </Route>
+      <Route path="/settings">
+        <Settings />
+      </Route>
+      <Route path="/this-phone">
+        <ThisPhone />
+      </Route>
+      <Route path="/here">
+        <Here />
+      </Route>
+      <Route path="/emergency">
+        <Emergency />
       </Route>
       <Route>
-        <main>
-          <h1>No such page</h1>
+        <main id="main" class="stack">
+          <h1>No such place</h1>
           <p>
-            <a href="/">Back to the start</a>
+            <a href="/">Back to the queue</a>
           </p>
         </main>
       </Route>

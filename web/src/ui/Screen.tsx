@@ -1,0 +1,74 @@
+/** The frame of every screen, filled from what this phone knows: build, unsent count, calls, link, places. */
+
+import type { ComponentChildren, JSX } from "preact";
+import { waitingCount } from "../app/outbox";
+import { build, me } from "../app/session";
+import { link } from "../sync/link";
+import { Calls } from "./Calls";
+import { BottomBar, DemoBanner, Layout, NoticeLine, Rail, TopStrip } from "./parts";
+import { PLACES, SHED } from "./words/places";
+import { moment } from "./words/times";
+
+export interface ScreenProps {
+  title: string;
+  /** Key of the place this screen belongs to. */
+  place: string;
+  /** The fixed main button of a work screen; the bar gives way to it. */
+  work?: ComponentChildren;
+  detail?: ComponentChildren;
+  detailLabel?: string;
+  /** Hide the h1 on screen where the matter itself says it. */
+  titleHidden?: boolean;
+  children: ComponentChildren;
+}
+
+export function initials(name: string | null | undefined): string {
+  return (name ?? "?")
+    .split(/[\s-]+/)
+    .map((part) => part[0] ?? "")
+    .slice(0, 2)
+    .join("")
+    .toUpperCase();
+}
+
+export function Screen(props: ScreenProps): JSX.Element {
+  const name = me.value?.name;
+  const bar =
+    props.work === undefined ? (
+      <BottomBar places={PLACES} everythingHref="/everything" current={props.place} />
+    ) : undefined;
+  return (
+    <Layout
+      strip={
+        <>
+          {me.value?.mode === "demo" && <DemoBanner />}
+          <TopStrip
+            build={build.value?.name ?? "Yokemate"}
+            unsent={waitingCount.value}
+            unsentHref="/here"
+            initials={name ? initials(name) : undefined}
+            name={name ?? undefined}
+            meHref="/crew/me"
+          />
+        </>
+      }
+      calls={<Calls />}
+      rail={<Rail places={PLACES} more={SHED} current={props.place} />}
+      bar={bar}
+      {...(props.work === undefined ? {} : { work: props.work })}
+      {...(props.detail === undefined ? {} : { detail: props.detail, detailLabel: props.detailLabel ?? "Opened" })}
+    >
+      {!link.value.up && (
+        <NoticeLine>No connection since {moment(link.value.since_ms)}. Go on, it is kept here.</NoticeLine>
+      )}
+      <h1 class={props.titleHidden ? "heard" : undefined}>{props.title}</h1>
+      {props.children}
+    </Layout>
+  );
+}
+
+/** "as of 10:32", when what is shown is not fresh. */
+export function AsOf({ at_ms }: { at_ms: number | null }): JSX.Element | null {
+  if (link.value.up || at_ms === null) return null;
+  return <NoticeLine>As of {moment(at_ms)}</NoticeLine>;
+}

@@ -1,0 +1,134 @@
+/** An empty service: make a build, one question a screen, then invite others. Also *another build* for a member. */
+
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { me, start } from "../../app/session";
+import { go } from "../go";
+import { OneQuestion } from "../OneQuestion";
+import { Button, Choice, NoticeLine, TextField } from "../parts";
+import { usePost } from "../usePost";
+import { pinTrouble } from "../words/pin";
+
+type Units = "metric" | "us" | "both";
+interface Finding {
+  level: "error" | "doubt";
+  says: string;
+  remedy: string;
+  line?: number | null;
+}
+
+export default function FirstRun(): JSX.Element {
+  const [page, setPage] = useState(0);
+  const [buildName, setBuildName] = useState("");
+  const [units, setUnits] = useState<Units>("metric");
+  const [plan, setPlan] = useState<{ name: string; text: string } | null>(null);
+  const [name, setName] = useState("");
+  const [pin, setPin] = useState("");
+  const [again, setAgain] = useState("");
+  const [findings, setFindings] = useState<Finding[]>([]);
+  const post = usePost();
+  const known = me.value?.person !== null && me.value?.person !== undefined;
+  const time_zone = Intl.DateTimeFormat().resolvedOptions().timeZone;
+
+  async function make(): Promise<void> {
+    const body = { build_name: buildName, units, time_zone, plan_text: plan?.text ?? null };
+    const made = known
+      ? await post.send("POST", "/api/builds", body)
+      : await post.send("POST", "/api/first-run", { ...body, name, pin });
+    if (made !== null) {
+      await start();
+      go("/crew/invite");
+    }
+  }
+
+  async function look(file: File | undefined): Promise<void> {
+    if (!file) return;
+    const text = await file.text();
+    setPlan({ name: file.name, text });
+    const answer = await post.send<{ findings: Finding[] }>("POST", "/api/plan/check", { text, options: {} });
+    setFindings(answer?.findings ?? []);
+  }
+
+  const wrong = findings.filter((one) => one.level === "error");
+  const pages = [
+    <OneQuestion
+      key="name"
+      title="Make a build"
+      said="What do you call the vehicle?"
+      next="Go on"
+      blocked={buildName.trim() ? undefined : "type its name"}
+      onNext={() => setPage(1)}
+    >
+      <TextField label="Name of the build" value={buildName} onType={setBuildName} maxLength={60} />
+    </OneQuestion>,
+    <OneQuestion key="units" title="Units" next="Go on" onNext={() => setPage(2)} onBack={() => setPage(0)}>
+      <Choice
+        legend="Which units does this build show?"
+        chosen={units}
+        onChoose={setUnits}
+        options={[
+          { key: "metric", word: "Metric", second: "N·m, mm, kg" },
+          { key: "us", word: "US", second: "lbf·ft, in, lb" },
+          { key: "both", word: "Both", second: "metric first, US beside it" },
+        ]}
+      />
+    </OneQuestion>,
+    <OneQuestion
+      key="plan"
+      title="The plan"
+      said="A plan file holds the tasks, bolt groups, lifts and gates. You can also start empty and load one later."
+      next={plan ? `Go on with ${plan.name}` : "Start empty"}
+      blocked={wrong.length ? "the plan has faults; nothing was loaded" : undefined}
+      busy={post.busy}
+      problem={post.problem}
+      onNext={() => (known ? void make() : setPage(3))}
+      onBack={() => setPage(1)}
+    >
+      <label class="field">
+        <span class="field-label">Load a plan file</span>
+        <input class="text-input" type="file" accept=".yaml,.yml" onChange={(e) => void look(e.currentTarget.files?.[0])} />
+      </label>
+      {wrong.slice(0, 12).map((one) => (
+        <NoticeLine key={one.says}>
+          {one.line ? `Line ${one.line}: ` : ""}
+          {one.says} {one.remedy}
+        </NoticeLine>
+      ))}
+      {plan && wrong.length > 0 && (
+        <Button
+          label="Leave this file out"
+          onPress={() => {
+            setPlan(null);
+            setFindings([]);
+          }}
+        />
+      )}
+    </OneQuestion>,
+    <OneQuestion
+      key="me"
+      title="You are the lead"
+      said="Your name, as the crew calls you."
+      next="Go on"
+      blocked={name.trim() ? undefined : "type your name"}
+      onNext={() => setPage(4)}
+      onBack={() => setPage(2)}
+    >
+      <TextField label="Your name" value={name} onType={setName} maxLength={60} autocomplete="name" />
+    </OneQuestion>,
+    <OneQuestion
+      key="pin"
+      title="Your PIN"
+      said="You sign with it. Nobody can read it back, not even you."
+      next="Make the build"
+      busy={post.busy}
+      problem={post.problem}
+      blocked={pinTrouble(pin, "lead") ?? (pin === again ? undefined : "type it twice, the same")}
+      onNext={() => void make()}
+      onBack={() => setPage(3)}
+    >
+      <TextField label="PIN, eight digits or more, or a phrase" kind="password" value={pin} onType={setPin} autocomplete="new-password" />
+      <TextField label="The same again" kind="password" value={again} onType={setAgain} autocomplete="new-password" />
+    </OneQuestion>,
+  ];
+  return pages[page] ?? <p role="alert">This page went missing.</p>;
+}

@@ -1,0 +1,120 @@
+/** Joining by a scanned invite: the code is in the address's fragment, which is never sent by itself. */
+
+import type { JSX } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { start } from "../../app/session";
+import { go } from "../go";
+import { setLooks, looks } from "../looks";
+import { OneQuestion } from "../OneQuestion";
+import { Button, Choice, RefusalPanel, TextField } from "../parts";
+import { usePost } from "../usePost";
+import { pinTrouble } from "../words/pin";
+
+interface Look {
+  build: string;
+  by: string;
+  role: string;
+  mode: string;
+}
+
+export default function Join(): JSX.Element {
+  const [code] = useState(() => decodeURIComponent(location.hash.slice(1)));
+  const [look, setLook] = useState<Look | null>(null);
+  const [page, setPage] = useState(0);
+  const [name, setName] = useState("");
+  const [pin, setPin] = useState("");
+  const [again, setAgain] = useState("");
+  const [limit, setLimit] = useState("");
+  const [guideline, setGuideline] = useState<"25" | "16" | undefined>(undefined);
+  const post = usePost();
+
+  useEffect(() => {
+    void post.send<Look>("POST", "/api/invites/look", { code }).then(setLook);
+  }, [code]);
+
+  if (!look) {
+    return (
+      <main id="main" class="one-question stack">
+        <h1>Joining</h1>
+        {post.problem ? (
+          <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />
+        ) : (
+          <p role="status">Looking at the invite</p>
+        )}
+      </main>
+    );
+  }
+
+  async function join(withLimit: boolean): Promise<void> {
+    const joined = await post.send("POST", "/api/join", {
+      code,
+      name,
+      pin,
+      ...(withLimit && limit.trim() ? { limit_kg: limit.trim().replace(",", ".") } : {}),
+      ...(withLimit && guideline ? { guideline_kg: Number(guideline) } : {}),
+    });
+    if (joined === null) return;
+    history.replaceState(null, "", "/");
+    await start();
+    go("/");
+  }
+
+  const pages = [
+    <OneQuestion
+      key="name"
+      title={`${look.by} invites you to ${look.build} as ${look.role}`}
+      said="Your name, as the crew calls you."
+      next="Go on"
+      blocked={name.trim() ? undefined : "type your name"}
+      onNext={() => setPage(1)}
+    >
+      <TextField label="Your name" value={name} onType={setName} maxLength={60} autocomplete="name" />
+      <Choice
+        legend="This phone"
+        row
+        chosen={looks.value.theme}
+        onChoose={(theme) => setLooks({ theme })}
+        options={[
+          { key: "dark", word: "Dark" },
+          { key: "light", word: "Light" },
+        ]}
+      />
+    </OneQuestion>,
+    <OneQuestion
+      key="pin"
+      title="Your PIN"
+      said="You sign with it. Nobody can read it back."
+      next="Go on"
+      blocked={pinTrouble(pin, look.role) ?? (pin === again ? undefined : "type it twice, the same")}
+      onNext={() => setPage(2)}
+      onBack={() => setPage(0)}
+    >
+      <TextField label="PIN, six digits or more" kind="password" value={pin} onType={setPin} autocomplete="new-password" />
+      <TextField label="The same again" kind="password" value={again} onType={setAgain} autocomplete="new-password" />
+    </OneQuestion>,
+    <OneQuestion
+      key="limit"
+      title="What you lift"
+      said="Only you see this. The lead sees suitable or not, never why."
+      next="Join the crew"
+      busy={post.busy}
+      problem={post.problem}
+      blocked={limit.trim() && !/^\d{1,3}([.,]\d)?$/.test(limit.trim()) ? "type a number of kg, such as 15" : undefined}
+      onNext={() => void join(true)}
+      onBack={() => setPage(1)}
+    >
+      <TextField label="At most, in kg (may stay empty)" value={limit} onType={setLimit} />
+      <Choice
+        legend="Which published guideline figure suits you?"
+        chosen={guideline}
+        onChoose={setGuideline}
+        options={[
+          { key: "25", word: "25 kg", second: "the figure the guidance prints for men" },
+          { key: "16", word: "16 kg", second: "the figure it prints for women" },
+        ]}
+      />
+      <Button label="Skip" onPress={() => void join(false)} />
+    </OneQuestion>,
+  ];
+  return pages[page] ?? <p role="alert">This page went missing.</p>;
+}

@@ -1,0 +1,138 @@
+/** Somebody of the crew: role, skills, phones. The lead changes them; nobody sees a limit. */
+
+import type { JSX } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { rows } from "../../app/mirror";
+import { build, fullNameOf, me, people } from "../../app/session";
+import { useNow } from "../askNow";
+import { Button, Choice, EmptyState, NoticeLine, RefusalPanel, Tick } from "../parts";
+import { Screen } from "../Screen";
+import { usePost } from "../usePost";
+import { roleWords, skillWords } from "../words/crew";
+import { moment } from "../words/times";
+
+type Role = "lead" | "builder" | "helper" | "viewer";
+interface Device {
+  device: string;
+  name: string | null;
+  last_seen_ms: number;
+  shut_out: boolean;
+}
+
+function LeadPart({ person }: { person: string }): JSX.Element {
+  const member = rows("member").get(person);
+  const known = rows("build").get("build")?.skills ?? [];
+  const [role, setRole] = useState<Role>(member?.role ?? "helper");
+  const [skills, setSkills] = useState<string[]>(member?.skills ?? []);
+  const [sign, setSign] = useState(member?.may_countersign ?? false);
+  const [age, setAge] = useState<"adult" | "no" | "watch" | "with_adult">(member?.minor ?? "adult");
+  const [phones, setPhones] = useState<Device[]>([]);
+  const post = usePost();
+  const asking = useNow();
+  const fetch = () =>
+    void post
+      .send<Device[]>("GET", `/api/builds/${build.value?.id ?? ""}/people/${person}/devices`)
+      .then((answer) => setPhones(answer ?? []));
+  useEffect(fetch, [person]);
+  const tonight = new Date();
+  tonight.setHours(23, 59, 0, 0);
+  return (
+    <div class="stack">
+      <Choice<Role>
+        legend="Role"
+        chosen={role}
+        onChoose={setRole}
+        options={[
+          { key: "lead", word: "Lead" },
+          { key: "builder", word: "Builder" },
+          { key: "helper", word: "Helper" },
+          { key: "viewer", word: "Viewer" },
+        ]}
+      />
+      <Choice
+        legend="Age"
+        chosen={age}
+        onChoose={setAge}
+        options={[
+          { key: "adult", word: "18 or over" },
+          { key: "with_adult", word: "Under 18: works with an adult named" },
+          { key: "watch", word: "Under 18: watches only" },
+          { key: "no", word: "Under 18: no work" },
+        ]}
+      />
+      {age === "adult" && <Tick word="May countersign" ticked={sign} onTick={setSign} />}
+      <fieldset>
+        <legend class="field-label">Skills</legend>
+        {known.map((skill) => (
+          <Tick
+            key={skill.id}
+            word={skill.say}
+            ticked={skills.includes(skill.id)}
+            onTick={(on) => setSkills(on ? [...skills, skill.id] : skills.filter((one) => one !== skill.id))}
+          />
+        ))}
+      </fieldset>
+      {asking.problem && <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />}
+      <Button
+        label="Change role"
+        kind="act"
+        onPress={() =>
+          void asking.ask(
+            `/members/${person}/change`,
+            { role, skills, minor: age, may_countersign: sign && age === "adult" },
+            { seen: true },
+          )
+        }
+      />
+      <Button
+        label="Deputy for today"
+        onPress={() => void asking.ask(`/members/${person}/deputy`, { until_ms: tonight.getTime() })}
+      />
+      <h2>Phones</h2>
+      {phones.length === 0 && <EmptyState sentence="No phone is enrolled. Invite them, or let them use the garage tablet." />}
+      <ul class="place-list">
+        {phones.map((phone) => (
+          <li key={phone.device} class="place-line">
+            <span class="place-word">{phone.name ?? "A phone"}</span>
+            <span class="place-second">
+              {phone.shut_out ? "shut out" : `last seen ${moment(phone.last_seen_ms)}`}
+            </span>
+            {!phone.shut_out && (
+              <Button
+                label="Shut this phone out"
+                size={48}
+                onPress={async () => {
+                  if (await asking.ask(`/devices/${phone.device}/shut-out`, { person })) fetch();
+                }}
+              />
+            )}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+export default function Person({ person }: { person: string }): JSX.Element {
+  const member = rows("member").get(person);
+  const lead = rows("member").get(me.value?.person ?? "")?.role === "lead";
+  if (!member) {
+    return (
+      <Screen title="Crew" place="crew">
+        <EmptyState sentence="Nobody by that name is on this crew." />
+      </Screen>
+    );
+  }
+  return (
+    <Screen title={fullNameOf(person)} place="crew">
+      <div class="stack">
+        <p>{[roleWords(member), skillWords(member)].filter(Boolean).join(" · ")}</p>
+        <NoticeLine>
+          {member.in_since_ms ? `In since ${moment(member.in_since_ms)}.` : "Not in today."}{" "}
+          {people.value.get(person)?.pin_set ? "PIN set." : "No PIN yet."}
+        </NoticeLine>
+        {lead && <LeadPart key={person} person={person} />}
+      </div>
+    </Screen>
+  );
+}

@@ -1,0 +1,58 @@
+/** The shared garage tablet: icon, then PIN. Signs out after a minute (the service does it; this shows it). */
+
+import type { JSX } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { start } from "../../app/session";
+import { MainButton, RefusalPanel, TextField } from "../parts";
+import { usePost } from "../usePost";
+
+interface Face {
+  person: string;
+  name: string;
+  icon: string | null;
+}
+
+export default function Tablet(): JSX.Element {
+  const [faces, setFaces] = useState<Face[]>([]);
+  const [who, setWho] = useState<Face | null>(null);
+  const [pin, setPin] = useState("");
+  const post = usePost();
+  useEffect(() => {
+    void post.send<Face[]>("GET", "/api/tablet/people").then((answer) => setFaces(answer ?? []));
+  }, []);
+  return (
+    <main id="main" class="stack one-question">
+      <h1>{who ? `${who.name}: your PIN` : "Who are you?"}</h1>
+      {post.problem && <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />}
+      {who ? (
+        <form
+          class="stack"
+          onSubmit={async (event) => {
+            event.preventDefault();
+            if ((await post.send("POST", "/api/tablet/sign-in", { person: who.person, pin })) !== null) await start();
+            setPin("");
+          }}
+        >
+          <TextField label="PIN" kind="password" value={pin} onType={setPin} />
+          <MainButton label="Sign in" submit onPress={() => undefined} />
+          <button type="button" class="button button-quiet button-56" onClick={() => setWho(null)}>
+            Somebody else
+          </button>
+        </form>
+      ) : (
+        <ul class="pick-list">
+          {faces.map((face) => (
+            <li key={face.person}>
+              <button type="button" class="pick" onClick={() => setWho(face)}>
+                <span class="pick-name">
+                  {face.icon ? `${face.icon} ` : ""}
+                  {face.name}
+                </span>
+              </button>
+            </li>
+          ))}
+        </ul>
+      )}
+    </main>
+  );
+}

@@ -1,0 +1,56 @@
+/** How this phone looks and sounds, what it lacks on this address, and leaving it. */
+
+import type { JSX } from "preact";
+import { shellState, takeNewVersion } from "../../app/shell";
+import { me } from "../../app/session";
+import { looks, setLooks } from "../looks";
+import { Button, Choice, NoticeLine, Tick } from "../parts";
+import { Screen } from "../Screen";
+import { usePost } from "../usePost";
+
+export default function ThisPhone(): JSX.Element {
+  const post = usePost();
+  const plain = !window.isSecureContext;
+  return (
+    <Screen title="This phone" place="this-phone">
+      <div class="stack">
+        {shellState.value === "waiting" && <Button label="Take the new version" kind="act" onPress={takeNewVersion} />}
+        <Choice
+          legend="Dark or light"
+          row
+          chosen={looks.value.theme}
+          onChoose={(theme) => setLooks({ theme })}
+          options={[
+            { key: "dark", word: "Dark" },
+            { key: "light", word: "Light" },
+          ]}
+        />
+        <Tick word="Left hand" second="pairs of buttons are mirrored" ticked={looks.value.leftHand} onTick={(leftHand) => setLooks({ leftHand })} />
+        <Tick word="Sound for calls" second="STOP in a lift always sounds" ticked={looks.value.sound} onTick={(sound) => setLooks({ sound })} />
+        <Tick word="Vibration" ticked={looks.value.vibration} onTick={(vibration) => setLooks({ vibration })} />
+        {plain && (
+          <NoticeLine>
+            This address is plain http: the app stays open without a connection and keeps what you do, but it can't be
+            opened anew without one, and the screen may go dark in a lift. Ask the lead for the https address.
+          </NoticeLine>
+        )}
+        {me.value?.mode === "demo" && (
+          <Button
+            label="Be somebody else"
+            onPress={async () => {
+              if ((await post.send("POST", "/api/demo/leave", {})) !== null) location.assign("/");
+            }}
+          />
+        )}
+        {me.value && !me.value.device_shared && me.value.mode !== "demo" && (
+          <Button
+            label="Make this the garage's shared tablet"
+            onPress={async () => {
+              if ((await post.send("POST", "/api/tablet", { share: true })) !== null) location.assign("/");
+            }}
+          />
+        )}
+      </div>
+    </Screen>
+  );
+}

@@ -1,0 +1,105 @@
+/** A command in the crew's words: the same verb as its button (10 Words: one verb for one act). */
+
+import type { Envelope } from "../../wire/core";
+
+const WORDS: Record<string, string> = {
+  "task.take": "Ask for",
+  "task.take_over": "Take over",
+  "task.join": "Join",
+  "task.leave": "Leave",
+  "task.want_help": "Want help",
+  "task.tick": "Step done",
+  "task.untick": "Step not done",
+  "task.measure": "Measure",
+  "task.confirm_side": "Side confirmed",
+  "task.have_part": "Have you got it?",
+  "task.stuck": "I am stuck",
+  "task.go_on": "Go on",
+  "task.give_back": "Give back",
+  "task.pass_on": "Pass on",
+  "task.go_home": "Going home",
+  "task.sign_off": "Sign it off",
+  "torque.read": "Reading",
+  "torque.run_in": "Run in, NOT tight",
+  "torque.correct": "Typed wrong",
+  "torque.new_fastener": "New one fitted",
+  "torque.stop_here": "Stop here",
+  "torque.ask_check": "Ask for a check",
+  "torque.note_check": "Checked, PIN due",
+  "torque.send_back": "Send it back",
+  "torque.report_loosened": "Loosened",
+  "lift.answer": "Answer to the lift",
+  "lift.take_place": "Take a place",
+  "lift.leave_place": "Leave my place",
+  "lift.ready": "I'm ready",
+  "lift.stop": "STOP",
+  "lift.set_down": "Set down",
+  "lift.sign_landed": "Sign as landed",
+  "lift.stand_down": "Stand it down",
+  "lift.report_by_voice": "Report it landed",
+  "loose.report": "Dropped or left in",
+  "loose.make_good": "Made good",
+  "loose.propose_another_way": "Put right another way",
+  "hazard.under": "I'm under",
+  "hazard.out": "I'm out",
+  "hazard.hang_tag": "Hang a tag",
+  "hazard.lift_tag": "Lift my tag",
+  "deviation.propose": "Done differently",
+  "deviation.accept": "Accept it",
+  "snag.report": "Report a snag",
+  "snag.put_right": "Snag put right",
+  "note.add": "Note",
+  "wrench.dropped": "Torque wrench dropped",
+  "crew.sign_in": "Sign in for the day",
+  "crew.sign_out": "Sign out",
+  "crew.visitor_in": "Visitor in",
+  "crew.visitor_out": "Visitor gone",
+};
+
+const ABOUT = ["task", "group", "lift", "loose_end", "gate", "wrench", "tool", "deviation", "snag"] as const;
+
+function about(envelope: Envelope): string {
+  for (const field of ABOUT) {
+    const value = envelope.body[field];
+    if (typeof value === "string" && value.length < 24) return ` ${value}`;
+  }
+  return "";
+}
+
+/** "Ask for T605" */
+export function commandWords(envelope: Envelope): string {
+  return `${WORDS[envelope.kind] ?? envelope.kind}${about(envelope)}`;
+}
+
+interface Bolt {
+  n: number;
+  reading?: string | null;
+}
+
+/** What was typed, so that nothing is lost from sight: "Bolt 3: 92 n_m". */
+export function typedWords(envelope: Envelope): string {
+  const { body } = envelope;
+  const parts: string[] = [];
+  if (Array.isArray(body.steps)) parts.push(`Steps ${body.steps.join(", ")}.`);
+  if (typeof body.value === "string") parts.push(`${body.value} ${String(body.unit ?? "")}.`);
+  if (Array.isArray(body.bolts)) {
+    for (const bolt of body.bolts as (Bolt | number)[]) {
+      if (typeof bolt === "number") parts.push(`Bolt ${bolt}.`);
+      else parts.push(`Bolt ${bolt.n}: ${bolt.reading ?? (body.set_value ? `clicked at ${String(body.set_value)}` : "noted")}.`);
+    }
+  }
+  for (const [field, value] of Object.entries(body)) {
+    if (field.endsWith("_text") && typeof value === "string") parts.push(`“${value}”`);
+  }
+  return parts.join(" ");
+}
+
+/** Where the person can mend what was refused. */
+export function linkTo(envelope: Envelope): string {
+  const { body } = envelope;
+  if (typeof body.group === "string") return `/groups/${body.group}`;
+  if (typeof body.task === "string") return `/tasks/${body.task}`;
+  if (typeof body.lift === "string") return `/lifts/${body.lift}`;
+  if (typeof body.gate === "string") return `/gates/${body.gate}`;
+  return "/";
+}

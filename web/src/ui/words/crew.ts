@@ -1,0 +1,27 @@
+/** A member in words. */
+
+import type { RowKinds } from "../../wire/rows";
+import { rows } from "../../app/mirror";
+
+type Member = RowKinds["member"];
+
+const ROLE: Record<Member["role"], string> = { lead: "lead", builder: "builder", helper: "helper", viewer: "viewer" };
+const MINOR: Record<string, string> = {
+  no: "under 18, no work",
+  watch: "under 18, watches only",
+  with_adult: "under 18, works with an adult",
+};
+
+export function roleWords(member: Member): string {
+  const parts: string[] = [ROLE[member.role]];
+  if (member.minor) parts.push(MINOR[member.minor] ?? "under 18");
+  if (member.may_countersign) parts.push("may countersign");
+  if (member.deputy_until_ms && member.deputy_until_ms > Date.now()) parts.push("deputy today");
+  return parts.join(", ");
+}
+
+/** Skills by the names the plan gives them. */
+export function skillWords(member: Member): string {
+  const named = new Map((rows("build").get("build")?.skills ?? []).map((one) => [one.id, one.say]));
+  return (member.skills ?? []).map((id) => named.get(id) ?? id.replaceAll("_", " ")).join(", ");
+}

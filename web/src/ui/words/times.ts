@@ -1,0 +1,25 @@
+/** Moments and spans in the crew's words, in this phone's own time zone and locale. */
+
+const clock = new Intl.DateTimeFormat(undefined, { hour: "2-digit", minute: "2-digit" });
+const day = new Intl.DateTimeFormat(undefined, { weekday: "short", day: "numeric", month: "short" });
+
+/** "14:06" today, "Tue 24 Nov, 14:06" on another day. */
+export function moment(ms: number, now: number = Date.now()): string {
+  const there = new Date(ms);
+  const same = there.toDateString() === new Date(now).toDateString();
+  return same ? clock.format(there) : `${day.format(there)}, ${clock.format(there)}`;
+}
+
+/** "14:06:31", for STOP. */
+export function toTheSecond(ms: number): string {
+  return new Date(ms).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit", second: "2-digit" });
+}
+
+/** "2 min", "3 h", "4 days": how old something is. */
+export function age(ms: number): string {
+  const minutes = Math.max(0, Math.round(ms / 60_000));
+  if (minutes < 1) return "less than a minute";
+  if (minutes < 60) return `${minutes} min`;
+  const hours = Math.round(minutes / 60);
+  return hours < 48 ? `${hours} h` : `${Math.round(hours / 24)} days`;
+}
