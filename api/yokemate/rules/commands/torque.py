@@ -12,6 +12,8 @@ from yokemate.rules.frame import CREW, Command, RowPart, command
 class Brought(RowPart):
     n: int
     reading: Number | None = None  # None: clicked at the set value
+    angle_deg: Number | None = None  # turned on by, where the spec asks for torque and angle
+    gap_mm: Number | None = None  # measured, where the spec asks for a gap
 
 
 @command("torque.read", "/groups/{group}/readings", act="report")
@@ -108,6 +110,7 @@ class SignGroups(Command):
 
     checks: list[Id]
     readings_digests: dict[Id, str]
+    unsent_groups: list[Id] = []  # groups with readings that this phone has not handed over yet
 
 
 @command("torque.send_back", "/groups/{group}/send-back", refusals=("may_not_countersign", "fresh_eyes", "nothing_to_check"))

@@ -25,6 +25,7 @@ class TorqueWrench(Row):
     plan: TorqueWrenchPlan
     checks: list[WrenchCheck] = []
     dropped_ms: int | None = None  # unfit from here until the next good check (R11)
+    drops: list[int] = []  # every drop, so that a late reading is judged for its own moment
     retired: bool = False
 
 

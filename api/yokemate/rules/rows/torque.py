@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, Literal
+from typing import Any, ClassVar, Literal
 
 from yokemate.planfile.model import BoltGroupPlan, CheckMethod, TorqueSpec, TorqueUnit
 from yokemate.rules.frame import Row, RowPart
@@ -45,7 +45,7 @@ class Group(Row):
     state: Literal["untouched", "run_in", "snug", "started", "final", "undone"] = "untouched"
     round: int = 0  # how often it was undone; readings carry it
     touched: list[str] = []  # who took or helped with any reading, run-in or task on it in this round (R13)
-    final_pass_from: int = 0  # an interrupted final pass starts again: readings before this count no more (R10)
+    final_pass_from: int = 0  # ms; an interrupted final pass starts again: final readings taken before don't count (R10)
     readings_digest: str = ""  # over the readings that count; the countersign echoes it (R13, R14)
     countersign: str | None = None  # id of the countersign in force
     check_asked_ms: int | None = None
@@ -66,10 +66,15 @@ class Reading(Row):
     wrench: str
     extension_mm: str | None = None
     extension_angle_deg: str | None = None
+    drag: str | None = None  # prevailing torque measured, in `unit`
     set_value: str
     unit: TorqueUnit
     value: str | None  # as typed; None: clicked
+    angle_deg: str | None = None  # turned on by, where the spec asks for torque and angle
+    gap_mm: str | None = None  # measured, where the spec asks for a gap
     at_fastener: str | None = None  # decimal string with drag and extension taken in, spec's unit
+    window: Window | None = None  # what was accepted on this torque wrench's scale, as set up
+    calc: str = ""  # calculation and its version
     faces: str | None = None  # as found
     threads: str | None = None
     by: str
@@ -78,7 +83,8 @@ class Reading(Row):
     device_ms: int
     photo: str | None = None
     counts: bool = True
-    why_not: str | None = None  # refusal-like code, e.g. wrench_unfit
+    why_not: str | None = None  # a code of `why_not.py`
+    why_params: dict[str, Any] = {}  # what its sentence needs
     crossed_out_by: str | None = None  # person id, with when: typed wrong, undone, lapsed
     crossed_out_ms: int | None = None
     crossed_out_why: str | None = None
@@ -103,7 +109,7 @@ class Check(Row):
     at_ms: int
     readings_digest: str
     bolts: list[BoltCheck]
-    state: Literal["pin_due", "signed", "sent_back", "lapsed"]
+    state: Literal["pin_due", "signed", "sent_back", "lapsed", "still_holds"]  # still_holds: a re-check, no PIN wanted
     reason: str | None = None
 
 

@@ -1,0 +1,95 @@
+"""When a torque wrench's word counts (R11): not retired, not dropped since, checked within its interval, in range.
+
+Judged for the moment of the reading, not for now: a row keeps every check and every drop with its time.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime, timedelta
+from fractions import Fraction
+
+from yokemate.planfile.model import TorqueUnit, TorqueWrenchPlan
+from yokemate.rules.rows.stores import TorqueWrench, WrenchCheck
+from yokemate.units import convert_exact
+
+DAY_MS = 86_400_000
+
+
+@dataclass(frozen=True)
+class Unfit:
+    """Why a torque wrench's reading does not count: a code and what the sentence needs."""
+
+    code: str
+    params: dict[str, str | int] = field(default_factory=dict)
+
+
+def checked_until_ms(checked_on: str, months: int) -> int:
+    """The end (UTC) of the day `months` calendar months after an ISO date; a day the month lacks is its last.
+
+    The day itself still counts. 2026-01-31 and 1 month: the end of 2026-02-28.
+    """
+    day = date.fromisoformat(checked_on)
+    years, month = divmod(day.month - 1 + months, 12)
+    first = date(day.year + years, month + 1, 1)
+    following = date(first.year + first.month // 12, first.month % 12 + 1, 1)
+    last = (following - timedelta(days=1)).day
+    due = first.replace(day=min(day.day, last))
+    return _midnight_ms(due) + DAY_MS
+
+
+def certificate_of_plan(plan: TorqueWrenchPlan, by: str) -> WrenchCheck | None:
+    """The certificate that a plan file or an entry form names by its day, or None."""
+    if plan.checked_on is None:
+        return None
+    return WrenchCheck(
+        kind="certificate",
+        at_ms=_midnight_ms(date.fromisoformat(plan.checked_on)),
+        until_ms=checked_until_ms(plan.checked_on, plan.check_months),
+        good=True,
+        by=by,
+    )
+
+
+def last_check(wrench: TorqueWrench, at_ms: int) -> WrenchCheck | None:
+    """The latest check made by that moment, good or bad."""
+    made = [check for check in wrench.checks if check.at_ms <= at_ms]
+    return max(made, key=lambda check: check.at_ms) if made else None
+
+
+def last_good_check_ms(wrench: TorqueWrench, at_ms: int) -> int:
+    """When it last passed a check by that moment; 0 if never."""
+    return max((check.at_ms for check in wrench.checks if check.good and check.at_ms <= at_ms), default=0)
+
+
+def unfit_at(wrench: TorqueWrench, at_ms: int) -> list[Unfit]:
+    """What was wrong with the torque wrench itself at that moment."""
+    found: list[Unfit] = []
+    if wrench.retired:
+        found.append(Unfit("wrench_retired"))
+    dropped = max((ms for ms in wrench.drops if ms <= at_ms), default=None)
+    if dropped is not None and last_good_check_ms(wrench, at_ms) <= dropped:
+        found.append(Unfit("wrench_dropped", {"since_ms": dropped}))
+    check = last_check(wrench, at_ms)
+    if check is None:
+        found.append(Unfit("wrench_unchecked"))
+    elif not check.good:
+        found.append(Unfit("wrench_failed_check", {"since_ms": check.at_ms}))
+    elif check.until_ms <= at_ms:
+        days = (at_ms - check.until_ms) // DAY_MS + 1
+        found.append(Unfit("wrench_overdue", {"until_ms": check.until_ms, "days": days}))
+    return found
+
+
+def out_of_range(wrench: TorqueWrench, value: Fraction, unit: TorqueUnit) -> list[Unfit]:
+    """Whether a set value or a reading lies outside the range that the torque wrench may be used in."""
+    plan = wrench.plan
+    own = convert_exact(value, unit, plan.unit)
+    if Fraction(plan.lowest) <= own <= Fraction(plan.highest):
+        return []
+    code = "below_range" if own < Fraction(plan.lowest) else "above_range"
+    return [Unfit(code, {"lowest": plan.lowest, "highest": plan.highest, "unit": plan.unit})]
+
+
+def _midnight_ms(day: date) -> int:
+    return int(datetime(day.year, day.month, day.day, tzinfo=UTC).timestamp()) * 1000
