@@ -120,6 +120,9 @@ export function App(): JSX.Element {
       <Route path="/here">
         <Here />
       </Route>
+      <Route path="/make">
+        <FirstRun />
+      </Route>
       <Route path="/emergency">
         <Emergency />
       </Route>

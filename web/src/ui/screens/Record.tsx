@@ -1,0 +1,89 @@
+/** The record: every entry as it was written, newest first, and whether the chain holds. */
+
+import type { JSX } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { head } from "../../app/mirror";
+import { build, fullNameOf } from "../../app/session";
+import { Button, EmptyState, NoticeLine, RefusalPanel } from "../parts";
+import { Screen } from "../Screen";
+import { usePost } from "../usePost";
+import { moment } from "../words/times";
+
+interface Line {
+  number: number;
+  kind: string;
+  by: string;
+  at_ms: number;
+  digest: string;
+  data: Record<string, unknown>;
+}
+interface Verified {
+  holds: boolean;
+  entries: number;
+  head: string;
+  problems: string[];
+  withdrawn: number;
+}
+const PAGE = 40;
+
+/** "task.taken": the subject and what happened to it, as words. */
+function words(line: Line): string {
+  const about = ["task", "group", "lift", "gate", "loose_end", "id"].map((field) => line.data[field]).find((one) => typeof one === "string");
+  return `${line.kind.replace(".", " ").replaceAll("_", " ")}${about ? ` · ${String(about).slice(0, 24)}` : ""}`;
+}
+
+export default function Record(): JSX.Element {
+  const [lines, setLines] = useState<Line[]>([]);
+  const [from, setFrom] = useState<number | null>(null);
+  const [verified, setVerified] = useState<Verified | null>(null);
+  const post = usePost();
+  const here = build.value?.id ?? "";
+  const last = head.value?.number ?? 0;
+  const first = from ?? Math.max(1, last - PAGE + 1);
+  useEffect(() => {
+    if (!last) return;
+    void post
+      .send<{ entries: Line[] }>("GET", `/api/builds/${here}/record?from=${first}&count=${PAGE}`)
+      .then((answer) => answer && setLines([...answer.entries].reverse()));
+  }, [here, first, last]);
+  return (
+    <Screen title="Record" place="record">
+      <div class="stack">
+        <p>
+          {last} entries. Each holds the digest of the one before; nothing is changed or removed.
+        </p>
+        <Button
+          label="Check the chain"
+          onPress={async () => setVerified(await post.send<Verified>("GET", `/api/builds/${here}/record/verify`))}
+        />
+        {verified &&
+          (verified.holds ? (
+            <NoticeLine>
+              The chain holds over {verified.entries} entries. Last digest {verified.head.slice(0, 16)}.
+              {verified.withdrawn > 0 && ` ${verified.withdrawn} notes or photos were withdrawn, each with a reason.`}
+            </NoticeLine>
+          ) : (
+            <RefusalPanel sentence="The chain does not hold." remedy={verified.problems.join(" ")} />
+          ))}
+        {post.problem && <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />}
+        {lines.length === 0 && !post.problem && <EmptyState sentence="Shown when connected." />}
+        <ol class="place-list" reversed start={lines[0]?.number}>
+          {lines.map((line) => (
+            <li key={line.number} class="place-line">
+              <span class="place-word">
+                {line.number} · {words(line)}
+              </span>
+              <span class="place-second">
+                {fullNameOf(line.by)}, {moment(line.at_ms)} · {line.digest.slice(0, 12)}
+              </span>
+            </li>
+          ))}
+        </ol>
+        <div class="row-of-buttons">
+          {first > 1 && <Button label="Older" onPress={() => setFrom(Math.max(1, first - PAGE))} />}
+          {from !== null && <Button label="Newest" onPress={() => setFrom(null)} />}
+        </div>
+      </div>
+    </Screen>
+  );
+}
