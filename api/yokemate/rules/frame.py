@@ -191,7 +191,7 @@ class Deciding(Draft):
     def now_ms(self) -> int:
         return self.ctx.now_ms
 
-    def tell(self, kind: str, **data: Any) -> None:
+    def tell(self, kind: str, /, **data: Any) -> None:
         ctx = self.ctx
         entry = Entry(
             kind=kind, data=data, by=ctx.who, device=ctx.device, device_ms=ctx.device_ms, at_ms=ctx.now_ms,

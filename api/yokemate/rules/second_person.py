@@ -10,7 +10,9 @@ from yokemate.rules.rows import Group, Member, Task
 
 
 def touchers(state: State, group: Group) -> set[str]:
-    """Everybody who read, helped or ran in on the group since it was last undone, and all who had joined its task."""
+    """Everybody who read, helped or ran in on the group since it was last undone, and all who had joined its
+    task.
+    """
     people = set(group.touched)
     for task in state.all(Task):
         if any(step.kind == "tighten" and step.group == group.id for step in task.plan.steps):

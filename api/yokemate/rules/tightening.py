@@ -1,4 +1,5 @@
-"""What a pass asks for, what a reading amounts to at the fastener, what comes next: figures without a verdict.
+"""What a pass asks for, what a reading amounts to at the fastener, what comes next: figures without a
+verdict.
 
 Everything is compared as exact fractions in the unit it was entered in (R12, R16).
 """
@@ -22,7 +23,9 @@ CALC = "torque_wrench/1"
 
 @dataclass(frozen=True)
 class PassWindow:
-    """What one pass asks for at the fastener, in the spec's unit. For a castle nut `target` is where the range starts."""
+    """What one pass asks for at the fastener, in the spec's unit. For a castle nut `target` is where the
+    range starts.
+    """
 
     target: Fraction
     low: Fraction
@@ -40,7 +43,8 @@ def pass_percent(group: Group, pass_no: int) -> int:
 def pass_window(group: Group, pass_no: int) -> PassWindow:
     """The accepted torque of a pass.
 
-    The final pass: the spec's tolerance (R12). An earlier pass only brings the parts together evenly, so a figure
+    The final pass: the spec's tolerance (R12). An earlier pass only brings the parts together evenly, so a
+    figure
     does when it is nearer to its own level than to the level before and after (common practice, no source).
     """
     target = group.spec.target
@@ -61,7 +65,9 @@ def pass_window(group: Group, pass_no: int) -> PassWindow:
 
 @dataclass(frozen=True)
 class Setup:
-    """How the torque wrench was put on. `arm_ratio`: setting over torque at the fastener; `drag` in the spec's unit."""
+    """How the torque wrench was put on. `arm_ratio`: setting over torque at the fastener; `drag` in the
+    spec's unit.
+    """
 
     arm_ratio: Fraction = Fraction(1)
     drag: Fraction = Fraction(0)
@@ -75,7 +81,9 @@ class Setup:
         return convert_exact((torque + self.drag) * self.arm_ratio, group.spec.target.unit, unit)
 
     def window(self, group: Group, pass_no: int, unit: TorqueUnit) -> Window:
-        """The accepted readings on the torque wrench's scale, both ends rounded inward to more places than are typed."""
+        """The accepted readings on the torque wrench's scale, both ends rounded inward to more places than
+        are typed.
+        """
         accepts = pass_window(group, pass_no)
         shown = accepted_window(
             accepts.target,
@@ -102,9 +110,15 @@ def setup_of(
 
     Errors: QuantityError naming the field, when a figure is outside what the formula covers.
     """
-    drag_there = convert_exact(drag, unit, group.spec.target.unit, "drag") if drag is not None else Fraction(0)
+    drag_there = (
+        convert_exact(drag, unit, group.spec.target.unit, "drag") if drag is not None else Fraction(0)
+    )
     length = parse_number(extension_mm, "extension_mm") if extension_mm is not None else Fraction(0)
-    angle = parse_number(extension_angle_deg, "extension_angle_deg") if extension_angle_deg is not None else Fraction(0)
+    angle = (
+        parse_number(extension_angle_deg, "extension_angle_deg")
+        if extension_angle_deg is not None
+        else Fraction(0)
+    )
     if length == 0 or angle == 90:
         return Setup(drag=drag_there)
     if arm_mm is None:
@@ -140,9 +154,13 @@ def final_readings(state: State, group: Group) -> list[Reading]:
 
 
 def readings_digest(readings: Iterable[Reading]) -> str:
-    """SHA-256 (hex) over the readings that count: fastener, reading, torque wrench, set value, value, unit (R13, R14)."""
+    """SHA-256 (hex) over the readings that count: fastener, reading, torque wrench, set value, value, unit
+    (R13, R14).
+    """
     lines = [
-        " ".join((r.group, str(r.round), str(r.bolt), r.id, r.wrench, r.set_value, r.value or "clicked", r.unit))
+        " ".join(
+            (r.group, str(r.round), str(r.bolt), r.id, r.wrench, r.set_value, r.value or "clicked", r.unit)
+        )
         for r in sorted(readings, key=lambda r: r.bolt)
     ]
     return hashlib.sha256("\n".join(lines).encode()).hexdigest()
@@ -158,7 +176,9 @@ def open_pass(group: Group) -> int | None:
 
 def open_bolts(group: Group, pass_no: int) -> list[int]:
     """Fasteners that still lack this pass, in the order of tightening."""
-    lacks = {b.n for b in group.bolts if not (b.final if pass_no == group.passes else str(pass_no) in b.passes)}
+    lacks = {
+        b.n for b in group.bolts if not (b.final if pass_no == group.passes else str(pass_no) in b.passes)
+    }
     return [n for n in group.order if n in lacks] + sorted(lacks - set(group.order))
 
 

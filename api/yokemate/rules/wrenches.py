@@ -1,4 +1,5 @@
-"""When a torque wrench's word counts (R11): not retired, not dropped since, checked within its interval, in range.
+"""When a torque wrench's word counts (R11): not retired, not dropped since, checked within its interval, in
+range.
 
 Judged for the moment of the reading, not for now: a row keeps every check and every drop with its time.
 """
@@ -89,6 +90,11 @@ def out_of_range(wrench: TorqueWrench, value: Fraction, unit: TorqueUnit) -> lis
         return []
     code = "below_range" if own < Fraction(plan.lowest) else "above_range"
     return [Unfit(code, {"lowest": plan.lowest, "highest": plan.highest, "unit": plan.unit})]
+
+
+def day_of(ms: int) -> str:
+    """The ISO day (UTC) of a moment."""
+    return datetime.fromtimestamp(ms // 1000, tz=UTC).date().isoformat()
 
 
 def _midnight_ms(day: date) -> int:

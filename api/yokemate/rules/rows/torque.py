@@ -31,6 +31,7 @@ class Bolt(RowPart):
     outside: bool = False  # its last final reading was outside tolerance (R12)
     needs_new: bool = False  # single-use and undone: a new one must be fitted (R15)
     fitted_new: int = 0
+    undone_ms: int = 0  # when it was last undone: a reading taken before does not count
 
 
 class Group(Row):

@@ -1,0 +1,199 @@
+"""Whether a reading counts: one verdict per fastener, in the order in which a crew would want to hear it
+(R11, R12, R15).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Any
+
+from yokemate.rules.frame import State
+from yokemate.rules.rows.crew import Build
+from yokemate.rules.rows.stores import TorqueWrench
+from yokemate.rules.rows.tasks import Task
+from yokemate.rules.rows.torque import Bolt, Group, Reading, Window
+from yokemate.rules.tightening import (
+    Setup,
+    open_bolts,
+    open_pass,
+    pass_window,
+    setup_of,
+    shown,
+    steps_of,
+    taken_ms,
+)
+from yokemate.rules.wrenches import Unfit, out_of_range, unfit_at
+from yokemate.units import parse_number
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """`deviation` names what makes a reading of a group that is not critical count only as a deviation (R11)."""
+
+    counts: bool
+    why_not: str | None = None
+    why_params: dict[str, Any] = field(default_factory=dict)
+    outside: bool = False
+    at_fastener: str | None = None
+    window: Window | None = None
+    deviation: Unfit | None = None
+
+
+def judge(
+    state: State,
+    group: Group,
+    wrench: TorqueWrench,
+    reading: Reading,
+    *,
+    clicks_in_command: int = 1,
+    instead_of: Reading | None = None,
+) -> Verdict:
+    """Judge one reading, made at its own moment, against the group as it stands.
+
+    `instead_of` is the reading that this one corrects (R17): what that one had filled counts as open.
+    """
+    bolt = next(b for b in group.bolts if b.n == reading.bolt)
+    final = reading.pass_no >= group.passes
+    setup = setup_of(
+        group,
+        reading.unit,
+        wrench.plan.arm_mm,
+        reading.extension_mm,
+        reading.extension_angle_deg,
+        reading.drag,
+    )
+    figures = _figures(group, reading, setup)
+    reason = (
+        _too_late(group, bolt, reading, final)
+        or _not_on_task(state, group, reading)
+        or _fastener(state, group, bolt, reading, final, instead_of)
+        or _how_read(group, wrench, reading, final, clicks_in_command)
+    )
+    if reason is None and setup is None:
+        reason = Unfit("arm_unknown")
+    unfit = _wrench(wrench, reading) if final else []
+    if reason is None and unfit and group.plan.critical:
+        reason = unfit[0]
+    outside = None
+    if reason is None and setup is not None:
+        outside = _outside(state, group, reading, setup, final)
+        reason = outside
+    return Verdict(
+        counts=reason is None,
+        why_not=reason.code if reason else None,
+        why_params=dict(reason.params) if reason else {},
+        outside=outside is not None and final,
+        deviation=unfit[0] if unfit and reason is None else None,
+        **figures,
+    )
+
+
+def _figures(group: Group, reading: Reading, setup: Setup | None) -> dict[str, Any]:
+    if setup is None:
+        return {}
+    value = parse_number(reading.value or reading.set_value)
+    return {
+        "at_fastener": shown(setup.at_fastener(group, value, reading.unit)),
+        "window": setup.window(group, reading.pass_no, reading.unit),
+    }
+
+
+def _too_late(group: Group, bolt: Bolt, reading: Reading, final: bool) -> Unfit | None:
+    """Handed over after something that had already made an end of it."""
+    if group.left_out:
+        return Unfit("left_out")
+    if taken_ms(reading) < bolt.undone_ms:
+        return Unfit("undone_since")
+    if final and taken_ms(reading) < group.final_pass_from:
+        return Unfit("interrupted")
+    return None
+
+
+def _not_on_task(state: State, group: Group, reading: Reading) -> Unfit | None:
+    """A task that somebody else had taken (R6): kept as evidence, not counted."""
+    task = state.find(Task, reading.task) if reading.task else None
+    if task is None or task.state != "taken" or task.holder is None:
+        return None
+    on_it = {task.holder, *task.worked, *(mate.person for mate in task.mates)}
+    if reading.by in on_it:
+        return None
+    return Unfit("not_on_task", {"holder_person": task.holder})
+
+
+def _fastener(
+    state: State, group: Group, bolt: Bolt, reading: Reading, final: bool, instead_of: Reading | None
+) -> Unfit | None:
+    if bolt.needs_new:
+        return Unfit("needs_new")
+    lacking = open_pass(group)
+    if lacking is not None and lacking < reading.pass_no:
+        return Unfit("earlier_pass_open", {"bolt": open_bolts(group, lacking)[0], "pass_no": lacking})
+    standing = bolt.passes.get(str(group.passes)) if bolt.final else None
+    if final and standing and not group.plan.retighten and (instead_of is None or instead_of.id != standing):
+        turned = state.get(Reading, standing)
+        return Unfit("already_turned", {"turned_person": turned.by, "turned_ms": taken_ms(turned)})
+    return None
+
+
+def _how_read(group: Group, wrench: TorqueWrench, reading: Reading, final: bool, clicks: int) -> Unfit | None:
+    if reading.value is None and wrench.plan.shows == "dial":
+        return Unfit("value_missing")
+    if not final:
+        return None
+    if group.plan.critical and reading.value is None and clicks > 1:
+        return Unfit("one_by_one")
+    target = group.spec.target
+    if target.kind == "torque_angle" and target.angle_deg is not None and reading.angle_deg is None:
+        return Unfit("angle_missing", {"angle_deg": target.angle_deg})
+    if target.kind == "gap" and target.gap_mm is not None and reading.gap_mm is None:
+        return Unfit("gap_missing", {"gap_mm": target.gap_mm})
+    return None
+
+
+def _wrench(wrench: TorqueWrench, reading: Reading) -> list[Unfit]:
+    """R11, at the moment of the reading: the torque wrench itself, its set value and what it showed."""
+    unfit = unfit_at(wrench, taken_ms(reading))
+    for value in (reading.set_value, reading.value):
+        if value is not None:
+            unfit += out_of_range(wrench, parse_number(value), reading.unit)
+    return unfit
+
+
+def _outside(state: State, group: Group, reading: Reading, setup: Setup, final: bool) -> Unfit | None:
+    accepts = pass_window(group, reading.pass_no)
+    torque = setup.at_fastener(group, parse_number(reading.value or reading.set_value), reading.unit)
+    unit = group.spec.target.unit
+    if not final:
+        if accepts.holds(torque):
+            return None
+        limits = {"low": shown(accepts.low, 2), "high": shown(accepts.high, 2)}
+        return Unfit(
+            "off_level", {"pass_no": reading.pass_no, "value": shown(torque), "unit": unit, **limits}
+        )
+    if torque > accepts.high:
+        return Unfit("outside_high", {"value": shown(torque), "high": shown(accepts.high), "unit": unit})
+    if torque < accepts.low:
+        return Unfit("outside_low", {"value": shown(torque), "low": shown(accepts.low), "unit": unit})
+    target = group.spec.target
+    if target.kind == "torque_angle" and target.angle_deg is not None and reading.angle_deg is not None:
+        return _beside(state, "outside_angle", reading.angle_deg, target.angle_deg)
+    if target.kind == "gap" and target.gap_mm is not None and reading.gap_mm is not None:
+        return _beside(state, "outside_gap", reading.gap_mm, target.gap_mm)
+    return None
+
+
+def _beside(state: State, code: str, typed: str, wanted: str) -> Unfit | None:
+    """An angle or a gap has no tolerance of its own in a plan: the build's default counts (R12)."""
+    share = Fraction(state.get(Build, "build").default_tolerance_percent) / 100
+    low, high = Fraction(wanted) * (1 - share), Fraction(wanted) * (1 + share)
+    if low <= parse_number(typed) <= high:
+        return None
+    return Unfit(code, {"value": typed, "low": shown(low), "high": shown(high)})
+
+
+def task_of(state: State, group_id: str, named: str | None) -> str | None:
+    """The task a reading belongs to: the one named, else the one whose step tightens the group."""
+    if named is not None:
+        return state.get(Task, named).id
+    return next((task.id for task, _ in steps_of(state, group_id, "tighten")), None)
