@@ -28,17 +28,33 @@ def opened(
     note: str | None = None,
     photo: str | None = None,
 ) -> None:
-    draft.put(
-        LooseEnd(
-            id=id, what=what, kind=kind, where=where, zone=zone, gate=gate, plan_id=plan_id, group=group, task=task,
-            restores_task=restores_task, restores_step=restores_step, note=note, photo=photo,
-            opened_by=at.by, opened_ms=at.at_ms,
-        )  # fmt: skip
+    row = LooseEnd(
+        id=id,
+        what=what,
+        kind=kind,
+        where=where,
+        zone=zone,
+        gate=gate,
+        plan_id=plan_id,
+        group=group,
+        task=task,
+        restores_task=restores_task,
+        restores_step=restores_step,
+        note=note,
+        photo=photo,
+        opened_by=at.by,
+        opened_ms=at.at_ms,
     )
+    draft.put(row)
 
 
 @applies("loose_end.closed")
 def closed(
-    draft: Draft, at: At, *, id: str, how: Literal["put_back", "final", "made_good", "another_way"]
+    draft: Draft,
+    at: At,
+    *,
+    id: str,
+    how: Literal["put_back", "final", "made_good", "another_way"],
+    photo: str | None = None,
 ) -> None:
-    draft.change(LooseEnd, id, closed=Pair(by=at.by, at_ms=at.at_ms), closed_how=how)
+    draft.change(LooseEnd, id, closed=Pair(by=at.by, at_ms=at.at_ms), closed_how=how, closed_photo=photo)

@@ -20,7 +20,9 @@ class ReportLooseEnd(Command):
     gate: Id | None = None
 
 
-@command("loose.make_good", "/loose-ends/{loose_end}/made-good", refusals=("made_good_by_step", "already_closed"))
+@command(
+    "loose.make_good", "/loose-ends/{loose_end}/made-good", refusals=("made_good_by_step", "already_closed")
+)
 class MakeGood(Command):
     """Made good. Where a planned step restores it, only that step does (R23)."""
 
@@ -28,7 +30,11 @@ class MakeGood(Command):
     photo: PhotoId | None = None
 
 
-@command("loose.propose_another_way", "/loose-ends/{loose_end}/another-way", refusals=("already_closed",))
+@command(
+    "loose.propose_another_way",
+    "/loose-ends/{loose_end}/another-way",
+    refusals=("already_closed", "minor_cannot"),
+)
 class ProposeAnotherWay(Command):
     """Put right another way: proposed with a reason, seconded by somebody else (R23)."""
 
@@ -49,11 +55,10 @@ class ProposeOpen(Command):
 
 @command(
     "two.second", "/proposals/{proposal}/second", sent="now", needs_seen=True,
-    refusals=("somebody_else", "may_not_countersign", "minor_cannot", "proposal_lapsed", "gate_wants", "answer_missing",
-              "did_the_work", "already_closed"),
+    refusals=("somebody_else", "may_not_countersign", "minor_cannot", "proposal_lapsed"),
 )  # fmt: skip
 class Second(Command):
-    """Second what another proposed: a gate, another way, an absent owner's tag, a deviation."""
+    """Second what another proposed: a gate, another way, an absent owner's tag. By own phone, or with PIN."""
 
     proposal: Id
 

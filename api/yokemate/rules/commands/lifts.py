@@ -6,9 +6,14 @@ from yokemate.rules.commands.fields import Id, Number, Reason, Text
 from yokemate.rules.frame import BUILDERS, CREW, EVERYBODY, LEAD, Command, command
 
 _OPEN = ("not_in_state",)
+_WANTS = (
+    "mass_unknown", "cg_unknown", "tips", "over_rating", "supports_unclear", "place_empty", "minor_no_place",
+    "caller_skill", "people_needed", "not_ready_person", "roll_missing", "roll_old", "somebody_under",
+    "children_in", "floor_not_clear", "task_waits", "phone_silent",
+)  # fmt: skip
 
 
-@command("lift.weigh", "/lifts/{lift}/weigh", who=BUILDERS, refusals=("bad_input", "tips", *_OPEN))
+@command("lift.weigh", "/lifts/{lift}/weigh", who=BUILDERS, refusals=("bad_input", *_OPEN))
 class WeighLoad(Command):
     """Enter the load's mass and centre of gravity as found by weighing; shares are worked out anew."""
 
@@ -23,7 +28,7 @@ class WeighLoad(Command):
 
 @command(
     "lift.call", "/lifts/{lift}/call", sent="now", who=LEAD, deputy=True,
-    refusals=("mass_unknown", "cg_unknown", "tips", "over_rating", "task_waits", "when_past", *_OPEN),
+    refusals=("mass_unknown", "cg_unknown", "tips", "over_rating", "supports_unclear", "when_past", *_OPEN),
 )  # fmt: skip
 class CallLift(Command):
     """Call a lift for a time; everybody is asked (R20, R21)."""
@@ -40,7 +45,12 @@ class AnswerLift(Command):
     will_come: bool
 
 
-@command("lift.take_place", "/lifts/{lift}/places/{place}", refusals=("place_taken", "does_not_suit", "minor_no_place", "caller_skill", "one_place", *_OPEN))
+@command(
+    "lift.take_place", "/lifts/{lift}/places/{place}",
+    refusals=(
+        "place_taken", "does_not_suit", "own_yes", "minor_no_place", "caller_skill", "one_place", *_OPEN,
+    ),
+)  # fmt: skip
 class TakePlace(Command):
     """Take a place that is offered: a lifter's, a guide's, the lookout's or the caller's (R18, R21)."""
 
@@ -63,7 +73,10 @@ class SayReady(Command):
     ready: bool = True
 
 
-@command("lift.roll", "/lifts/{lift}/roll", sent="now", refusals=("only_the_caller", "not_ready_person", "minor_no_place", *_OPEN))
+@command(
+    "lift.roll", "/lifts/{lift}/roll", sent="now",
+    refusals=("only_the_caller", "not_ready_person", "place_empty", *_OPEN),
+)  # fmt: skip
 class TickRoll(Command):
     """The caller ticks a name that answered in the roll call."""
 
@@ -81,11 +94,7 @@ class ClearFloor(Command):
     nobody_beneath: bool
 
 
-@command(
-    "lift.lift", "/lifts/{lift}/lift", sent="now",
-    refusals=("only_the_caller", "place_empty", "not_ready_person", "roll_missing", "roll_old", "somebody_under", "children_in",
-              "floor_not_clear", "phone_silent", "mass_unknown", "cg_unknown", "tips", "over_rating", "people_needed", *_OPEN),
-)  # fmt: skip
+@command("lift.lift", "/lifts/{lift}/lift", sent="now", refusals=("only_the_caller", *_WANTS, *_OPEN))
 class LiftIt(Command):
     """Lift (R18). Allowed when every place answered within five minutes and nobody is beneath."""
 
@@ -99,14 +108,14 @@ class Stop(Command):
     lift: Id
 
 
-@command("lift.lower", "/lifts/{lift}/lower", act="report", sent="now", refusals=("only_the_caller",))
+@command("lift.lower", "/lifts/{lift}/lower", act="report", sent="now")
 class Lower(Command):
-    """From held: lower it."""
+    """From held: lower it. Said by the caller; somebody else's word is kept without effect."""
 
     lift: Id
 
 
-@command("lift.go_on", "/lifts/{lift}/go-on", sent="now", refusals=("only_the_caller", "roll_missing", "roll_old", "not_in_state", "phone_silent"))
+@command("lift.go_on", "/lifts/{lift}/go-on", sent="now", refusals=("only_the_caller", *_WANTS, *_OPEN))
 class GoOnLifting(Command):
     """From held: go on, after a fresh roll call."""
 
@@ -115,22 +124,26 @@ class GoOnLifting(Command):
 
 @command("lift.set_down", "/lifts/{lift}/set-down", act="report")
 class SetDown(Command):
-    """Set down, said by the caller (a report, also without a link)."""
+    """Set down, said by the caller (also without a link); said by another who is there, it is marked so."""
 
     lift: Id
     elsewhere_text: Text | None = None  # landed elsewhere than planned: a loose end
 
 
-@command("lift.sign_landed", "/lifts/{lift}/sign-landed", refusals=("somebody_else", "was_not_there", "not_in_state"))
+@command(
+    "lift.sign_landed",
+    "/lifts/{lift}/sign-landed",
+    refusals=("somebody_else", "was_not_there", "not_in_state"),
+)
 class SignLanded(Command):
     """One more who was there signs it as landed."""
 
     lift: Id
 
 
-@command("lift.stand_down", "/lifts/{lift}/stand-down", act="report", who=CREW, refusals=())
+@command("lift.stand_down", "/lifts/{lift}/stand-down", act="report", who=CREW)
 class StandDown(Command):
-    """Call the lift off before lifting (lead or caller)."""
+    """Call the lift off before lifting (lead or caller; somebody else's word is kept without effect)."""
 
     lift: Id
     reason: Reason = "other"

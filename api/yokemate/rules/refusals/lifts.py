@@ -1,5 +1,75 @@
-"""Refusals of the subject: lifts."""
+"""Refusals about lifts (R18 to R22)."""
 
 from yokemate.rules.refusals.shape import Refusal
 
-LIST: dict[str, Refusal] = {}
+LIST: dict[str, Refusal] = {
+    "mass_unknown": Refusal(409, "R20", "The mass of {lift} is not known.", "Weigh it."),
+    "cg_unknown": Refusal(
+        409,
+        "R20",
+        "The centre of gravity of {lift} is not known.",
+        "Weigh it at two ends, or balance it on a pipe.",
+    ),
+    "tips": Refusal(
+        409,
+        "R20",
+        "{lift} tips: its centre of gravity is not surely inside the supports.",
+        "Move a support, or find the centre of gravity more closely.",
+    ),
+    "over_rating": Refusal(
+        409,
+        "R20",
+        "{lift}: a support would bear more than it is marked for.",
+        "Use one that is marked for more.",
+    ),
+    "supports_unclear": Refusal(
+        409, "R20", "{lift}: two of its supports are at one place.", "Put it right in the plan."
+    ),
+    "when_past": Refusal(422, "R32", "That time is past.", "Give a time to come."),
+    "place_taken": Refusal(409, "R18", "{person} has this place.", "Take another place."),
+    "place_empty": Refusal(409, "R18", "Nobody is at {place}.", "Find somebody, or stand it down."),
+    "one_place": Refusal(409, "R18", "You have a place in this lift already.", "Leave it first."),
+    "no_place": Refusal(409, "R18", "You have no place in this lift.", "Take a place first."),
+    "does_not_suit": Refusal(
+        403,
+        "R21",
+        "This place asks more than suits you. Only you see this.",
+        "Take another place, or the lookout's.",
+    ),
+    "own_yes": Refusal(
+        403,
+        "R21",
+        "Nobody else can say yes to a share of the load.",
+        "They take the place on their own phone, or sign in on the garage tablet.",
+    ),
+    "minor_no_place": Refusal(403, "R18", "Under-18s have no place in a lift.", "Ask an adult of the crew."),
+    "caller_skill": Refusal(403, "R30", "A builder or a lead calls the words.", "Ask one of them to call."),
+    "only_the_caller": Refusal(403, "R18", "Only the caller does this.", "Tell {caller_person}."),
+    "not_ready_person": Refusal(
+        409, "R18", "{person} has not said ready.", "They read the briefing and press ready."
+    ),
+    "roll_missing": Refusal(
+        409, "R18", "{person} has not answered.", "Read the roll call aloud and tick who answers."
+    ),
+    "roll_old": Refusal(409, "R18", "The roll call is over five minutes old.", "Read it again."),
+    "somebody_under": Refusal(409, "R18", "{under_person} is under the car.", "Wait until they are out."),
+    "children_in": Refusal(409, "R18", "A child is here.", "Send children out of the way, then say so."),
+    "floor_not_clear": Refusal(
+        409,
+        "R18",
+        "Nobody has said that the floor is clear.",
+        "Look beneath and along the path, then say so.",
+    ),
+    "phone_silent": Refusal(
+        409,
+        "R18",
+        "{person}'s phone does not answer.",
+        "Wake it, or do the lift by voice and report it afterwards.",
+    ),
+    "task_waits": Refusal(
+        409, "R5", "{task} waits for {waits_for}.", "Do that first, or ask the lead to release it."
+    ),
+    "was_not_there": Refusal(
+        403, "R22", "You had no place in this lift.", "Somebody who was there signs it."
+    ),
+}

@@ -15,7 +15,7 @@ LooseKind = Literal[
 
 
 class LooseEnd(Row):
-    """Something that must be made good. `restores` names the task and step that make it good, where planned."""
+    """Something to be made good; `restores_...` name the task and step that do it, where planned."""
 
     KIND: ClassVar[str] = "loose_end"
     what: str  # plan text, or a ready-made phrase; free words are in `note` (payload)
@@ -33,6 +33,7 @@ class LooseEnd(Row):
     opened_by: str
     opened_ms: int
     closed: Pair | None = None
+    closed_photo: str | None = None
     closed_how: Literal["put_back", "final", "made_good", "another_way"] | None = None
 
 
@@ -44,15 +45,16 @@ class Gate(Row):
     opened_ms: int | None = None
     opened_by: list[str] = []  # two people
     shut_ms: int | None = None
-    shut_why: list[str] = []
+    shut_why: list[str] = []  # "kind:about" of each condition that became false
+    stop_engine: bool = False  # it shut, or was shut, while the engine may be running (R25)
 
 
 class Proposal(Row):
     """One *proposes*, another *seconds*. Lapses when what it names changes; a gate's after ten minutes."""
 
     KIND: ClassVar[str] = "proposal"
-    what: Literal["open_gate", "put_right", "lift_tag", "deviation"]
-    about: str  # id of the gate, loose end, tag or deviation
+    what: Literal["open_gate", "put_right", "lift_tag"]
+    about: str  # id of the gate, loose end or tag
     by: str
     at_ms: int
     until_ms: int | None = None

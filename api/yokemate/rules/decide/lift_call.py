@@ -1,0 +1,174 @@
+"""From plan to crew: weighing, calling, answering, taking a place, standing down (R18, R20, R21)."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from yokemate.rules.commands.lifts import AnswerLift, CallLift, LeavePlace, StandDown, TakePlace, WeighLoad
+from yokemate.rules.frame import Deciding, decides, settles
+from yokemate.rules.gatekeeper import is_deputy
+from yokemate.rules.lift_crew import (
+    caller_of,
+    caller_place,
+    lifter_places,
+    may_call,
+    may_share_person,
+    place_words,
+    places_of,
+    stands_at,
+)
+from yokemate.rules.lift_shares import work_out_shares
+from yokemate.rules.refusals import Refused
+from yokemate.rules.rows import Lift, Member, Task
+from yokemate.rules.transitions_lifts import has_effect, need_state
+from yokemate.units import QuantityError, exact_decimal, parse_number
+
+LATE_MS = 300_000  # a lift may be called for "now"
+
+
+@decides(WeighLoad)
+def weigh(d: Deciding, cmd: WeighLoad) -> None:
+    """New figures, new shares: everybody is asked for a place anew (R21)."""
+    lift = d.get(Lift, cmd.lift)
+    need_state(lift, "lift.weigh")
+    mass, mass_by = _figure("mass_kg", cmd.mass_kg), _figure("mass_plus_minus_kg", cmd.mass_plus_minus_kg)
+    cg_by = _figure("cg_plus_minus_mm", cmd.cg_plus_minus_mm)
+    if mass <= 0:
+        raise _bad("mass_kg", "A load has a mass above nothing.", "Type what the scales showed, in kg.")
+    if not 0 <= mass_by < mass:
+        raise _bad(
+            "mass_plus_minus_kg",
+            "It must be less than the mass.",
+            "Type how far off the scales may be, in kg.",
+        )
+    if cg_by < 0:
+        raise _bad("cg_plus_minus_mm", "It can't be below nothing.", "Type how far off it may be, in mm.")
+    figures = {
+        "mass_kg": exact_decimal(mass),
+        "mass_plus_minus_kg": exact_decimal(mass_by),
+        "cg_x_mm": exact_decimal(_figure("cg_x_mm", cmd.cg_x_mm)),
+        "cg_y_mm": exact_decimal(_figure("cg_y_mm", cmd.cg_y_mm)),
+        "cg_plus_minus_mm": exact_decimal(cg_by),
+        "how_known": cmd.how_known,
+    }
+    shares, unfit, version = work_out_shares(lift.plan.model_copy(update=figures))
+    d.tell(
+        "lift.weighed",
+        lift=lift.id,
+        **figures,
+        shares=[share.model_dump(mode="json") for share in shares],
+        shares_by=version,
+        unfit=unfit,
+    )
+
+
+def _figure(field: str, typed: str) -> Fraction:
+    try:
+        value = parse_number(typed, field)
+        exact_decimal(value, field)
+    except QuantityError as error:
+        raise Refused("bad_input", field=error.field, problem=error.message, remedy=error.remedy) from error
+    return value
+
+
+def _bad(field: str, problem: str, remedy: str) -> Refused:
+    return Refused("bad_input", field=field, problem=problem, remedy=remedy)
+
+
+@decides(CallLift)
+def call(d: Deciding, cmd: CallLift) -> None:
+    """Private limits act from here on, when places are offered; never while shares are tried out (R21)."""
+    lift = d.get(Lift, cmd.lift)
+    need_state(lift, "lift.call")
+    task = d.find(Task, lift.task) if lift.task else None
+    if task is not None and task.state == "left_out":
+        raise Refused(
+            "not_in_state",
+            what=lift.plan.title,
+            state="left out",
+            remedy="Its task is not part of this build.",
+        )
+    if lift.unfit is not None:
+        raise Refused(lift.unfit, lift=lift.plan.title)
+    if cmd.when_ms < d.now_ms - LATE_MS:
+        raise Refused("when_past")
+    d.tell("lift.called", lift=lift.id, when_ms=cmd.when_ms)
+
+
+@decides(AnswerLift)
+def answer(d: Deciding, cmd: AnswerLift) -> None:
+    lift = d.get(Lift, cmd.lift)
+    need_state(lift, "lift.answer")
+    if not cmd.will_come:
+        _leave(d, lift)
+    d.tell("lift.answered", lift=lift.id, will_come=cmd.will_come)
+
+
+@decides(TakePlace)
+def take_place(d: Deciding, cmd: TakePlace) -> None:
+    """Everybody takes their own place.
+
+    Only their own ask meets their private limit (R21): others who could type the yes to a share of the load
+    would find the limit by trying.
+    """
+    lift = d.get(Lift, cmd.lift)
+    need_state(lift, "lift.take_place")
+    if cmd.place not in places_of(lift.plan):
+        raise Refused("unknown", what="place", id=cmd.place)
+    me = d.get(Member, d.who)
+    if me.minor is not None:
+        raise Refused("minor_no_place", person=d.who)
+    holder = lift.places.get(cmd.place)
+    if holder == d.who:
+        return d.tell("lift.place_taken", lift=lift.id, place=cmd.place)
+    if holder is not None and _is_crew(d, holder):
+        raise Refused("place_taken", person=holder, place=place_words(lift.plan, cmd.place))
+    mine = [place for place, person in lift.places.items() if person == d.who]
+    if any(not may_share_person(lift.plan, cmd.place, place) for place in mine):
+        raise Refused("one_place")
+    if cmd.place == caller_place(lift.plan) and not may_call(me):
+        raise Refused("caller_skill", person=d.who)
+    if cmd.place in lifter_places(lift.plan):
+        if d.ctx.typed_by is not None:
+            raise Refused("own_yes")
+        if not d.ctx.facts.suits.get((d.who, cmd.place), True):
+            raise Refused("does_not_suit")
+    d.tell("lift.place_taken", lift=lift.id, place=cmd.place)
+    return None
+
+
+def _is_crew(d: Deciding, person: str) -> bool:
+    member = d.find(Member, person)
+    return member is not None and not member.left
+
+
+@decides(LeavePlace)
+def leave_place(d: Deciding, cmd: LeavePlace) -> None:
+    lift = d.get(Lift, cmd.lift)
+    if not _leave(d, lift):
+        d.tell("lift.place_left", lift=lift.id, places=[])
+
+
+def _leave(d: Deciding, lift: Lift) -> bool:
+    places = sorted(place for place, person in lift.places.items() if person == d.who)
+    if not places or not has_effect(lift, "lift.leave_place"):
+        return False
+    d.tell("lift.place_left", lift=lift.id, places=places)
+    return True
+
+
+@decides(StandDown)
+def stand_down(d: Deciding, cmd: StandDown) -> None:
+    """Lead, deputy or caller; kept without effect from anybody else, or when the load is already up (R19)."""
+    lift, me = d.get(Lift, cmd.lift), d.get(Member, d.who)
+    may = me.role == "lead" or is_deputy(me, d.now_ms) or caller_of(lift) == d.who
+    counts = may and has_effect(lift, "lift.stand_down")
+    d.tell("lift.stood_down", lift=lift.id, reason=cmd.reason, counts=counts)
+
+
+@settles
+def move_with_its_crew(d: Deciding) -> None:
+    """called, crewed, in place: follows from places, readiness and the roll call."""
+    for lift in list(d.all(Lift)):
+        if lift.state in ("called", "crewed", "in_place") and (now := stands_at(d, lift)) != lift.state:
+            d.tell("lift.stands", lift=lift.id, state=now)

@@ -1,0 +1,177 @@
+"""Who belongs where in a lift, and what still stands between its crew and the word *Lift* (R18, R30).
+
+The list is worked out in one place: `decide` raises its first line, screens show all of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass, field
+from typing import Any
+
+from yokemate.planfile.model import LiftPlan
+from yokemate.rules.frame import State
+from yokemate.rules.rows import Lift, Member, Task, Under, Visit
+
+ROLL_MS = 300_000  # an answer of the roll call is good for five minutes (R18)
+
+
+@dataclass(frozen=True)
+class LiftWant:
+    """One thing that is missing: a refusal code and what its sentence needs."""
+
+    code: str
+    params: dict[str, Any] = field(default_factory=dict)
+
+
+def lifter_places(plan: LiftPlan) -> list[str]:
+    return [support.id for support in plan.supports if support.kind == "lifter"]
+
+
+def guide_places(plan: LiftPlan) -> list[str]:
+    return [f"guide-{n}" for n in range(1, plan.guides + 1)]
+
+
+def places_of(plan: LiftPlan) -> list[str]:
+    """Every place that needs a person: lifters, guides, the caller, the lookout where the plan says so."""
+    places = lifter_places(plan) + guide_places(plan)
+    if plan.caller:
+        places.append("caller")
+    if plan.lookout:
+        places.append("lookout")
+    return places
+
+
+def place_words(plan: LiftPlan, place: str) -> str:
+    named = {support.id: support.say for support in plan.supports}
+    if place in named:
+        return named[place]
+    return f"guide {place.removeprefix('guide-')}" if place.startswith("guide-") else place
+
+
+def caller_place(plan: LiftPlan) -> str:
+    """Where the one who calls stands; without a caller of its own, the first place of the plan calls."""
+    return "caller" if plan.caller else places_of(plan)[0]
+
+
+def caller_of(lift: Lift) -> str | None:
+    return lift.places.get(caller_place(lift.plan))
+
+
+def may_call(member: Member) -> bool:
+    """A builder or a lead, grown up (R8, R30)."""
+    return member.role in ("lead", "builder") and member.minor is None and not member.left
+
+
+def may_share_person(plan: LiftPlan, place: str, other: str) -> bool:
+    """Whether one person may hold both: only a caller who lifts, where the lift says so (R18)."""
+    return (
+        plan.caller_lifts
+        and "caller" in (place, other)
+        and {place, other} & set(lifter_places(plan)) != set()
+    )
+
+
+def answers_roll(lift: Lift, place: str) -> bool:
+    """Places that the caller reads aloud: all but the caller's own."""
+    return lift.places.get(place) != caller_of(lift)
+
+
+def unready(lift: Lift) -> list[str]:
+    """Who holds a place and has not said *ready*; the word of one who only calls is the call itself."""
+    people = [lift.places[p] for p in places_of(lift.plan) if p in lift.places and p != "caller"]
+    return [person for person in dict.fromkeys(people) if person not in lift.ready]
+
+
+def unticked(lift: Lift) -> list[str]:
+    """Places whose person has not answered the roll call."""
+    return [
+        place
+        for place in places_of(lift.plan)
+        if answers_roll(lift, place)
+        and (place not in lift.roll or lift.roll[place].person != lift.places.get(place))
+    ]
+
+
+def empty_places(state: State, lift: Lift) -> list[str]:
+    def gone(place: str) -> bool:
+        member = state.find(Member, lift.places[place]) if place in lift.places else None
+        return member is None or member.left
+
+    return [place for place in places_of(lift.plan) if gone(place)]
+
+
+def stands_at(state: State, lift: Lift) -> str:
+    """called, crewed or in_place, from places, readiness and roll alone."""
+    if empty_places(state, lift):
+        return "called"
+    return "crewed" if unready(lift) or unticked(lift) else "in_place"
+
+
+def lift_wants(state: State, lift: Lift, now_ms: int, phones_alive: Collection[str]) -> list[LiftWant]:
+    """What is missing before the load may go up, in the order in which a caller would mend it (R18)."""
+    if lift.unfit is not None:
+        return [LiftWant(lift.unfit, {"lift": lift.plan.title})]
+    empty = empty_places(state, lift)
+    wants = [LiftWant("place_empty", {"place": place_words(lift.plan, place)}) for place in empty]
+    wants += _people(state, lift, empty)
+    wants += [LiftWant("not_ready_person", {"person": person}) for person in unready(lift)]
+    unanswered = [lift.places[place] for place in unticked(lift) if place in lift.places]
+    wants += [LiftWant("roll_missing", {"person": person}) for person in dict.fromkeys(unanswered)]
+    if any(now_ms - tick.at_ms > ROLL_MS for place, tick in lift.roll.items() if answers_roll(lift, place)):
+        wants.append(LiftWant("roll_old"))
+    return wants + _floor(state, lift, now_ms) + _task(state, lift, now_ms) + _phones(lift, phones_alive)
+
+
+def _people(state: State, lift: Lift, empty: list[str]) -> list[LiftWant]:
+    wants = []
+    for place, person in sorted(lift.places.items()):
+        member = state.find(Member, person)
+        if member is not None and member.minor is not None:
+            wants.append(LiftWant("minor_no_place", {"person": person}))
+        if place == caller_place(lift.plan) and member is not None and not may_call(member):
+            wants.append(LiftWant("caller_skill", {"person": person}))
+    task = state.find(Task, lift.task) if lift.task else None
+    counted = {
+        lift.places.get(p) for p in lifter_places(lift.plan) + guide_places(lift.plan) if p not in empty
+    }
+    if task is not None and not empty and len(counted) < task.plan.must_people:
+        wants.append(LiftWant("people_needed", {"have": len(counted), "need": task.plan.must_people}))
+    return wants
+
+
+def _floor(state: State, lift: Lift, now_ms: int) -> list[LiftWant]:
+    wants = [
+        LiftWant("somebody_under", {"under_person": under.id})
+        for under in sorted(state.all(Under), key=lambda u: u.id)
+    ]
+    fresh = lift.floor_ms is not None and now_ms - lift.floor_ms <= ROLL_MS
+    children = [visit for visit in state.all(Visit) if visit.what == "child" and visit.out_ms is None]
+    came_since = any(lift.floor_ms is None or child.in_since_ms > lift.floor_ms for child in children)
+    if children and (came_since or not (fresh and lift.children_out)):
+        wants.append(LiftWant("children_in", {"count": len(children)}))
+    if not (fresh and lift.nobody_beneath):
+        wants.append(LiftWant("floor_not_clear"))
+    return wants
+
+
+def _task(state: State, lift: Lift, now_ms: int) -> list[LiftWant]:
+    from yokemate.rules.availability import availability  # late: it reads lifts too
+
+    task = state.find(Task, lift.task) if lift.task else None
+    if task is None or task.state != "open":
+        return []
+    ready = availability(state, task, now_ms)
+    return (
+        []
+        if ready.ready
+        else [LiftWant("task_waits", {"task": task.id, "waits_for": [w.about for w in ready.waits]})]
+    )
+
+
+def _phones(lift: Lift, phones_alive: Collection[str]) -> list[LiftWant]:
+    """The phones of caller and lookout answered a beat a moment ago: a stop would reach them (R18)."""
+    people = [caller_of(lift), *([lift.places.get("lookout")] if lift.plan.lookout else [])]
+    return [
+        LiftWant("phone_silent", {"person": p}) for p in dict.fromkeys(people) if p and p not in phones_alive
+    ]

@@ -1,0 +1,89 @@
+"""What each support of a lift bears, phase by phase, worked out once and written into an entry (R2, R20).
+
+Shares are figures, not verdicts: whether one is within guidance is judged elsewhere. Here a lift is at most
+*unfit*: mass or centre of gravity not known, it tips, or a support would bear more than it is marked for.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+
+from yokemate.calc.errors import CalcError
+from yokemate.calc.statics import Share as Borne
+from yokemate.calc.statics import Support as Rest
+from yokemate.calc.statics import support_shares
+from yokemate.planfile.model import LiftPhase, LiftPlan, Support
+from yokemate.rules.rows.lifts import Share
+from yokemate.units import format_decimal
+
+SHARES_BY = "statics 1"
+_UNFIT_FIELDS = {
+    "mass_kg": "mass_unknown",
+    "mass_plus_minus_kg": "mass_unknown",
+    "supports": "supports_unclear",
+}
+
+
+def phases_of(plan: LiftPlan) -> list[LiftPhase]:
+    """The phases of a lift; without any there is one, with every support in it."""
+    whole = LiftPhase(say=plan.title, supports=[support.id for support in plan.supports])
+    return list(plan.phases) or [whole]
+
+
+def work_out_shares(plan: LiftPlan) -> tuple[list[Share], str | None, str]:
+    """Shares in kg to 0.1, why it can't be lifted (a refusal code) or None, and what worked it out.
+
+    A person's worst share is the most they bear with the load anywhere within its uncertainty; that of a
+    machine, stand or jack the most it may bear however the others give.
+    """
+    if plan.mass_kg is None:
+        return [], "mass_unknown", SHARES_BY
+    if plan.cg_x_mm is None or plan.cg_y_mm is None:
+        return [], "cg_unknown", SHARES_BY
+    shares: list[Share] = []
+    unfit: str | None = None
+    for phase in phases_of(plan):
+        supports = [support for support in plan.supports if support.id in phase.supports]
+        try:
+            borne = _borne(plan, supports)
+        except CalcError as error:
+            return [], _UNFIT_FIELDS.get(error.field, "tips"), SHARES_BY
+        for support, share in zip(supports, borne, strict=True):
+            worst = Fraction(share.judged_kg).limit_denominator(
+                1_000_000
+            )  # no verdict on the last bit of a float
+            if support.rated_kg is not None and worst > Fraction(support.rated_kg):
+                unfit = "over_rating"
+            shares.append(
+                Share(
+                    support=support.id,
+                    phase=phase.say,
+                    nominal_kg=format_decimal(Fraction(share.nominal_kg), 1),
+                    worst_kg=format_decimal(worst, 1),
+                )
+            )
+    return shares, unfit, SHARES_BY
+
+
+def worst_share_kg(shares: list[Share], place: str) -> str | None:
+    """The most that a place bears in any phase, or None where nobody bears anything."""
+    there = [share.worst_kg for share in shares if share.support == place]
+    return max(there, key=Decimal) if there else None
+
+
+def _borne(plan: LiftPlan, supports: list[Support]) -> tuple[Borne, ...]:
+    assert plan.mass_kg is not None and plan.cg_x_mm is not None and plan.cg_y_mm is not None
+    return support_shares(
+        float(plan.mass_kg),
+        [
+            Rest(support.id, float(support.x_mm), float(support.y_mm), stiff=support.kind != "lifter")
+            for support in supports
+        ],
+        float(plan.cg_x_mm),
+        float(plan.cg_y_mm),
+        float(plan.cg_plus_minus_mm),
+        float(plan.cg_plus_minus_mm),
+        region="ellipse",
+        mass_plus_minus_kg=float(plan.mass_plus_minus_kg),
+    ).shares
