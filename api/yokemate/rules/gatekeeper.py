@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from yokemate.rules.frame import CommandSpec, Deciding
+from yokemate.rules.frame import CommandSpec, Deciding, State
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, Member
 
@@ -10,7 +10,7 @@ from yokemate.rules.rows import Build, Member
 _BEFORE_MEMBERSHIP = frozenset({"build.make", "crew.join", "crew.recover_lead"})
 
 
-def first_lead(draft: Deciding) -> str | None:
+def first_lead(draft: State) -> str | None:
     """Whom to ask: a lead who is in today, else the first lead."""
     leads = sorted((m for m in draft.all(Member) if m.role == "lead" and not m.left), key=lambda m: m.id)
     here = [m for m in leads if m.in_since_ms is not None]
@@ -26,18 +26,26 @@ def may(draft: Deciding, spec: CommandSpec) -> None:
     if spec.kind in _BEFORE_MEMBERSHIP:
         return
     ctx = draft.ctx
-    member = draft.find(Member, ctx.who)
-    if draft.find(Build, "build") is None or member is None or member.left:
-        raise Refused("not_a_member")
-    if member.guest_until_ms is not None and ctx.now_ms >= member.guest_until_ms:
-        raise Refused("guest_over", ask_person=first_lead(draft))
-    if member.role not in spec.who and not (spec.deputy and is_deputy(member, ctx.now_ms)):
-        code = "viewer" if member.role == "viewer" else "role"
-        raise Refused(code, role=member.role, ask_person=first_lead(draft))
+    _role_allows(draft, spec, ctx.who)
+    if ctx.typed_by is not None:
+        _role_allows(draft, spec, ctx.typed_by)  # typing for a lead makes nobody a lead
     if spec.needs_seen and ctx.seen is None:
         raise Refused("seen_needed")
-    if spec.pin:
+    for_another = ctx.typed_by is not None and spec.act == "ask" and (spec.sent == "now" or spec.needs_seen)
+    if spec.pin or for_another:
         if ctx.facts.pin_ok is None:
             raise Refused("pin_needed")
         if not ctx.facts.pin_ok:
             raise Refused("pin_wrong", left=0)
+
+
+def _role_allows(draft: Deciding, spec: CommandSpec, person: str) -> None:
+    now_ms = draft.now_ms
+    member = draft.find(Member, person)
+    if draft.find(Build, "build") is None or member is None or member.left:
+        raise Refused("not_a_member")
+    if member.guest_until_ms is not None and now_ms >= member.guest_until_ms:
+        raise Refused("guest_over", ask_person=first_lead(draft))
+    if member.role not in spec.who and not (spec.deputy and is_deputy(member, now_ms)):
+        code = "viewer" if member.role == "viewer" else "role"
+        raise Refused(code, role=member.role, ask_person=first_lead(draft))

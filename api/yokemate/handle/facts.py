@@ -1,0 +1,27 @@
+"""What stands outside the ledger and is never written down: filled in for one command or one view."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from sqlalchemy import Connection
+
+from yokemate.rules.frame import State
+from yokemate.rules.rows import Lift, Member
+from yokemate.store import people
+
+
+def suits(connection: Connection, state: State, lift_id: str | None, only: str | None = None) -> dict[tuple[str, str], bool]:
+    """(person, place) -> whether the place's worst share is within that person's own limit (R21).
+
+    Nobody without a limit is unsuited by it. `only`: for this person alone, as in what they are shown.
+    """
+    lift = state.find(Lift, lift_id) if lift_id else None
+    if lift is None:
+        return {}
+    worst: dict[str, Fraction] = {}
+    for share in lift.shares:
+        worst[share.support] = max(worst.get(share.support, Fraction(0)), Fraction(share.worst_kg))
+    ids = [only] if only else [member.id for member in state.all(Member) if not member.left]
+    limits = {id: Fraction(limit) for id, limit in people.limits(connection, ids).items()}
+    return {(id, place): id not in limits or kg <= limits[id] for id in ids for place, kg in worst.items()}

@@ -1,0 +1,77 @@
+"""The database: one engine, reading, and the one way to write.
+
+SQLite: write-ahead log, FULL (an acknowledged write survives a power cut), one writer at a time inside this
+process and BEGIN IMMEDIATE against other processes. PostgreSQL: who appends to a build locks its head row
+(`ledger.lock_head`).
+"""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from sqlalchemy import Connection, Engine, create_engine, event
+
+SQLITE_WAIT_S = 10
+
+
+class Database:
+    """`url` as SQLAlchemy writes it: `sqlite:////path/file` or `postgresql+psycopg://…`."""
+
+    def __init__(self, url: str) -> None:
+        self.url = url
+        self.engine = _engine(url)
+        self.sqlite = self.engine.dialect.name == "sqlite"
+        self._writing = threading.Lock()
+
+    @contextmanager
+    def read(self, *, steady: bool = False) -> Iterator[Connection]:
+        """A transaction that only reads. `steady`: every statement in it sees the same moment."""
+        with self.engine.connect() as connection:
+            if steady and not self.sqlite:
+                connection = connection.execution_options(isolation_level="REPEATABLE READ")
+            yield connection
+
+    @contextmanager
+    def write(self) -> Iterator[Connection]:
+        """A transaction that writes: committed when the block ends, rolled back when it raises.
+
+        Whatever answers somebody does so after this block.
+        """
+        if self.sqlite:
+            with self._writing, self._begin() as connection:
+                yield connection
+        else:
+            with self._begin() as connection:
+                yield connection
+
+    @contextmanager
+    def _begin(self) -> Iterator[Connection]:
+        with self.engine.connect() as connection, connection.execution_options(writes=True).begin():
+            yield connection
+
+    def close(self) -> None:
+        self.engine.dispose()
+
+
+def _engine(url: str) -> Engine:
+    if url.startswith("sqlite"):
+        engine = create_engine(url, pool_size=8, max_overflow=64, connect_args={"timeout": SQLITE_WAIT_S})
+        event.listen(engine, "connect", _sqlite_connected)
+        event.listen(engine, "begin", _sqlite_begin)
+        return engine
+    return create_engine(url, pool_size=8, max_overflow=32, pool_pre_ping=True)
+
+
+def _sqlite_connected(connection: Any, _record: object) -> None:
+    # The driver must not begin transactions by itself: `_sqlite_begin` does.
+    connection.isolation_level = None
+    for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", "recursive_triggers=ON"):
+        connection.execute(f"PRAGMA {pragma}")
+
+
+def _sqlite_begin(connection: Connection) -> None:
+    writes = connection.get_execution_options().get("writes", False)
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")

@@ -1,0 +1,170 @@
+"""People and their devices: outside the ledger, which knows both by opaque ids only (R1, R21, R29)."""
+
+from __future__ import annotations
+
+import hashlib
+import secrets
+from collections.abc import Iterable
+from dataclasses import dataclass, fields
+from typing import Any
+
+from sqlalchemy import Connection, func, select, update
+
+from yokemate.store.tables import Device, Human, InviteCode, table
+
+_PEOPLE = table(Human)
+_DEVICES = table(Device)
+_INVITES = table(InviteCode)
+
+
+def new_id(kind: str) -> str:
+    """An id that says nothing but what kind of thing it names."""
+    return f"{kind}-{secrets.token_hex(8)}"
+
+
+def secret_digest(secret: str) -> str:
+    return hashlib.sha256(secret.encode()).hexdigest()
+
+
+@dataclass(frozen=True)
+class Person:
+    """What the crew may know of somebody."""
+
+    id: str
+    name: str
+    icon: str | None
+    pin_set: bool
+
+
+@dataclass(frozen=True)
+class Private:
+    """What only the person sees. `limit_kg`: decimal as typed."""
+
+    limit_kg: str | None = None
+    guideline_kg: int | None = None
+    hours: str | None = None
+
+
+@dataclass(frozen=True)
+class Phone:
+    """An enrolled device. `session_*`: who is signed in at the shared garage tablet, until when."""
+
+    id: str
+    person: str
+    name: str | None
+    shared: bool
+    shut_out_ms: int | None
+    last_seen_ms: int
+    session_person: str | None
+    session_until_ms: int | None
+
+
+_PHONE = [_DEVICES.c[f.name] for f in fields(Phone)]
+
+
+def add(
+    connection: Connection, id: str, name: str, now_ms: int, *, pin_hash: str | None = None, icon: str | None = None,
+    private: Private | None = None,
+) -> None:  # fmt: skip
+    kept = private or Private()
+    connection.execute(
+        _PEOPLE.insert().values(
+            id=id, name=name, icon=icon, pin_hash=pin_hash, limit_kg=kept.limit_kg, guideline_kg=kept.guideline_kg,
+            hours=kept.hours, private_at_ms=now_ms, made_ms=now_ms,
+        )
+    )  # fmt: skip
+
+
+def nobody_yet(connection: Connection) -> bool:
+    return connection.execute(select(_PEOPLE.c.id).limit(1)).first() is None
+
+
+def named(connection: Connection, ids: Iterable[str]) -> dict[str, Person]:
+    asked = select(_PEOPLE.c.id, _PEOPLE.c.name, _PEOPLE.c.icon, _PEOPLE.c.pin_hash.is_not(None)).where(
+        _PEOPLE.c.id.in_(list(ids))
+    )
+    return {found[0]: Person(*found) for found in connection.execute(asked)}
+
+
+def set_pin(connection: Connection, person: str, pin_hash: str) -> None:
+    connection.execute(update(_PEOPLE).where(_PEOPLE.c.id == person).values(pin_hash=pin_hash))
+
+
+def private(connection: Connection, person: str) -> Private:
+    asked = select(_PEOPLE.c.limit_kg, _PEOPLE.c.guideline_kg, _PEOPLE.c.hours).where(_PEOPLE.c.id == person)
+    found = connection.execute(asked).first()
+    return Private(*found) if found else Private()
+
+
+def set_private(connection: Connection, person: str, kept: Private, now_ms: int) -> None:
+    values: dict[str, Any] = {**kept.__dict__, "private_at_ms": now_ms}
+    connection.execute(update(_PEOPLE).where(_PEOPLE.c.id == person).values(values))
+
+
+def limits(connection: Connection, ids: Iterable[str]) -> dict[str, str]:
+    """Private limits in kg, for working out *suits* and nothing else: they are never shown or written down."""
+    asked = select(_PEOPLE.c.id, _PEOPLE.c.limit_kg).where(_PEOPLE.c.id.in_(list(ids)), _PEOPLE.c.limit_kg.is_not(None))
+    return {found[0]: found[1] for found in connection.execute(asked)}
+
+
+def enrol(connection: Connection, person: str, now_ms: int, name: str | None = None) -> tuple[str, str]:
+    """A new device for somebody: its id and its secret, which is kept as a digest only."""
+    id, secret = new_id("device"), secrets.token_urlsafe(32)
+    connection.execute(
+        _DEVICES.insert().values(
+            id=id, person=person, secret_digest=secret_digest(secret), name=name, shared=False,
+            last_seen_ms=now_ms, made_ms=now_ms,
+        )
+    )  # fmt: skip
+    return id, secret
+
+
+def phone(connection: Connection, id: str, secret: str) -> Phone | None:
+    """The device that this id and secret belong to."""
+    found = connection.execute(select(_DEVICES.c.secret_digest, *_PHONE).where(_DEVICES.c.id == id)).first()
+    if found is None or not secrets.compare_digest(found[0], secret_digest(secret)):
+        return None
+    return Phone(*found[1:])
+
+
+def phones(connection: Connection, person: str) -> list[Phone]:
+    asked = select(*_PHONE).where(_DEVICES.c.person == person).order_by(_DEVICES.c.made_ms)
+    return [Phone(*found) for found in connection.execute(asked)]
+
+
+def phone_counts(connection: Connection, ids: Iterable[str]) -> dict[str, int]:
+    asked = (
+        select(_DEVICES.c.person, func.count())
+        .where(_DEVICES.c.person.in_(list(ids)), _DEVICES.c.shut_out_ms.is_(None), _DEVICES.c.shared.is_(False))
+        .group_by(_DEVICES.c.person)
+    )
+    return {found[0]: found[1] for found in connection.execute(asked)}
+
+
+def owner_of(connection: Connection, device: str) -> str | None:
+    return connection.execute(select(_DEVICES.c.person).where(_DEVICES.c.id == device)).scalar()
+
+
+def change_phone(connection: Connection, id: str, **values: Any) -> None:
+    connection.execute(update(_DEVICES).where(_DEVICES.c.id == id).values(values))
+
+
+def shut_out_all(connection: Connection, person: str, now_ms: int) -> None:
+    mine = (_DEVICES.c.person == person) & _DEVICES.c.shut_out_ms.is_(None)
+    connection.execute(update(_DEVICES).where(mine).values(shut_out_ms=now_ms))
+
+
+def add_invite(connection: Connection, code: str, build: str, invite: str, until_ms: int) -> None:
+    values = {"code_digest": secret_digest(code), "build": build, "invite": invite, "until_ms": until_ms}
+    connection.execute(_INVITES.insert().values(values))
+
+
+def invite(connection: Connection, code: str) -> tuple[str, str, int, int | None] | None:
+    """Build, invite id, until when, when it was used."""
+    columns = (_INVITES.c.build, _INVITES.c.invite, _INVITES.c.until_ms, _INVITES.c.used_ms)
+    found = connection.execute(select(*columns).where(_INVITES.c.code_digest == secret_digest(code))).first()
+    return (found[0], found[1], found[2], found[3]) if found else None
+
+
+def use_invite(connection: Connection, code: str, now_ms: int) -> None:
+    connection.execute(update(_INVITES).where(_INVITES.c.code_digest == secret_digest(code)).values(used_ms=now_ms))
