@@ -87,7 +87,7 @@ export interface SwitchBarProps<K extends string> {
 /** Two or three views of the same things: *By gate / By zone*. */
 export function SwitchBar<K extends string>(props: SwitchBarProps<K>): JSX.Element {
   return (
-    <div class="switch-bar" role="group" aria-label={props.label}>
+    <fieldset class="switch-bar" aria-label={props.label}>
       {props.options.map((option) => (
         <button
           key={option.key}
@@ -98,6 +98,6 @@ export function SwitchBar<K extends string>(props: SwitchBarProps<K>): JSX.Eleme
           {option.word}
         </button>
       ))}
-    </div>
+    </fieldset>
   );
 }

@@ -28,9 +28,9 @@ export function Layout(props: LayoutProps): JSX.Element {
       </a>
       <div class={two ? "layout layout-two" : "layout"}>
         <header class="layout-strip">{props.strip}</header>
-        <div class="layout-calls" role="region" aria-label="Calls" hidden={!props.calls}>
+        <section class="layout-calls" aria-label="Calls" hidden={!props.calls}>
           {props.calls}
-        </div>
+        </section>
         <main id="main" tabIndex={-1} class={two ? "layout-main layout-behind" : "layout-main"}>
           {props.children}
         </main>

@@ -31,12 +31,22 @@ export function NoticeLine({ children }: { children: ComponentChildren }): JSX.E
 }
 
 /** "Demo. Nobody is who they say." */
-export function DemoBanner({ sentence = "Demo. Nobody is who they say." }: { sentence?: string }): JSX.Element {
+export function DemoBanner({
+  sentence = "Demo. Nobody is who they say.",
+}: {
+  sentence?: string;
+}): JSX.Element {
   return <p class="demo-banner">{sentence}</p>;
 }
 
 /** Says what is empty, and the way on. */
-export function EmptyState({ sentence, children }: { sentence: string; children?: ComponentChildren }): JSX.Element {
+export function EmptyState({
+  sentence,
+  children,
+}: {
+  sentence: string;
+  children?: ComponentChildren;
+}): JSX.Element {
   return (
     <div class="empty">
       <p>{sentence}</p>
@@ -55,7 +65,12 @@ export interface LiveLineProps {
 /** A line for ears only; the screen shows the same where it belongs. */
 export function LiveLine({ words, atOnce = false }: LiveLineProps): JSX.Element {
   return (
-    <div class="heard" role={atOnce ? "alert" : "status"} aria-live={atOnce ? "assertive" : "polite"} aria-atomic="true">
+    <div
+      class="heard"
+      role={atOnce ? "alert" : "status"}
+      aria-live={atOnce ? "assertive" : "polite"}
+      aria-atomic="true"
+    >
       {words}
     </div>
   );

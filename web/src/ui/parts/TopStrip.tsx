@@ -25,7 +25,11 @@ export function TopStrip(props: TopStripProps): JSX.Element {
         />
       )}
       {props.initials !== undefined && (
-        <a class="top-strip-me" href={props.meHref ?? "#"} aria-label={`You are ${props.name ?? props.initials}`}>
+        <a
+          class="top-strip-me"
+          href={props.meHref ?? "#"}
+          aria-label={`You are ${props.name ?? props.initials}`}
+        >
           {props.initials}
         </a>
       )}

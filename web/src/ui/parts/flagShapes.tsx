@@ -36,7 +36,12 @@ export const FLAG_ORDER: readonly FlagKind[] = [
 ];
 
 function bow(centre: number, half: number): JSX.Element {
-  return <path d={`M${centre - half} 9 V14 A${half} ${half + 1} 0 0 0 ${centre + half} 14 V9`} stroke-width="2.5" />;
+  return (
+    <path
+      d={`M${centre - half} 9 V14 A${half} ${half + 1} 0 0 0 ${centre + half} 14 V9`}
+      stroke-width="2.5"
+    />
+  );
 }
 
 /** A yoke with n bows hanging from its beam; n from 1 to 4. */

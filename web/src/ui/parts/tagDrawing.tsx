@@ -9,14 +9,14 @@ export function TagEdge({ state }: { state: TagState }): JSX.Element {
     <svg class={`tag-edge${style}`} aria-hidden="true">
       <line x1="20" y1="1" x2="100%" y2="1" />
       <line x1="20" y1="1" x2="1" y2="20" />
-      <svg x="100%" overflow="visible">
+      <svg x="100%" overflow="visible" aria-hidden="true">
         <line x1="-1" y1="0" x2="-1" y2="100%" />
       </svg>
-      <svg y="100%" overflow="visible">
+      <svg y="100%" overflow="visible" aria-hidden="true">
         <line x1="20" y1="-1" x2="100%" y2="-1" />
         <line x1="20" y1="-1" x2="1" y2="-20" />
       </svg>
-      <svg y="20" height="100%" overflow="hidden" class="tag-edge-left">
+      <svg y="20" height="100%" overflow="hidden" class="tag-edge-left" aria-hidden="true">
         <line x1="1" y1="0" x2="1" y2="100%" />
       </svg>
     </svg>
@@ -46,7 +46,11 @@ function eyelet(state: TagState): JSX.Element {
       return (
         <>
           <circle cx="16" cy="16" r="10" stroke-width="3" />
-          <path d="M-14 6 C-6 4 6 10 14 18 C18 23 12 27 9 22 C6 17 0 24 -14 26" stroke-width="3" stroke-linecap="round" />
+          <path
+            d="M-14 6 C-6 4 6 10 14 18 C18 23 12 27 9 22 C6 17 0 24 -14 26"
+            stroke-width="3"
+            stroke-linecap="round"
+          />
         </>
       );
     case "stuck":
@@ -72,7 +76,15 @@ function eyelet(state: TagState): JSX.Element {
 export function TagStroke({ state }: { state: TagState }): JSX.Element | null {
   if (state !== "check_due" && state !== "closed" && state !== "ready_undone") return null;
   return (
-    <svg class={`tag-stroke tag-stroke-${state.replaceAll("_", "-")}`} viewBox="0 0 72 40" fill="none" stroke="currentColor" stroke-width="6" stroke-linecap="round" aria-hidden="true">
+    <svg
+      class={`tag-stroke tag-stroke-${state.replaceAll("_", "-")}`}
+      viewBox="0 0 72 40"
+      fill="none"
+      stroke="currentColor"
+      stroke-width="6"
+      stroke-linecap="round"
+      aria-hidden="true"
+    >
       {state === "check_due" && <path d="M18 34 C26 26 36 16 50 8" />}
       {state === "closed" && <path d="M22 36 C38 26 58 10 80 -2" />}
       {state === "ready_undone" && <path d="M12 36 L28 26 M44 15 L62 3" />}

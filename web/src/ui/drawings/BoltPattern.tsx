@@ -1,0 +1,145 @@
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { Bolt } from "./Bolt";
+import { Drawing } from "./Drawing";
+
+/** `kept` is done on this phone only: no witness paint before the service has answered. */
+export type FastenerState = "to_do" | "next" | "done" | "kept" | "outside" | "crossed_out" | "run_in";
+
+export interface DrawnFastener {
+  number: number;
+  /** -100 to 100, x to the right and y up, as seen from the stated side. */
+  x: number;
+  y: number;
+  /** "lower left" */
+  where: string;
+  state: FastenerState;
+  /** "24 N·m" or "clicked at 24 N·m" */
+  reading?: string | undefined;
+}
+
+export interface BoltPatternProps {
+  /** "Clutch cover to flywheel" */
+  group: string;
+  /** "gearbox": written as "seen from gearbox" in the middle. */
+  seenFrom: string;
+  /** What it is called from behind, for *Turn it round*: "the engine". */
+  otherSide?: string | undefined;
+  /** "top", "nose": what is up in the picture. */
+  up: string;
+  fasteners: readonly DrawnFastener[];
+  /** "Pass 2 of 2" */
+  pass: string;
+  /** Given, the bolts can be pressed while their centres are 56 px or more apart. */
+  onPress?: ((number: number) => void) | undefined;
+}
+
+const SCALE = 1.25;
+const MARGIN = 48;
+const PRESS_PX = 56;
+
+const STATE_WORDS: Record<FastenerState, string> = {
+  to_do: "to do",
+  next: "next",
+  done: "done",
+  kept: "done, on this phone only",
+  outside: "outside the limits",
+  crossed_out: "crossed out",
+  run_in: "run in, NOT tight",
+};
+
+/** "Bolt 5, lower left: next." / "Bolt 2, upper right: 24 N·m, done." */
+export function fastenerFact(fastener: DrawnFastener): string {
+  const reading = fastener.reading === undefined ? "" : `${fastener.reading}, `;
+  return `Bolt ${fastener.number}, ${fastener.where}: ${reading}${STATE_WORDS[fastener.state]}.`;
+}
+
+/** The least distance between two bolts of the group, in drawing px. */
+export function leastDistance(fasteners: readonly DrawnFastener[]): number {
+  let least = Number.POSITIVE_INFINITY;
+  fasteners.forEach((a, i) => {
+    for (const b of fasteners.slice(i + 1)) {
+      least = Math.min(least, Math.hypot(a.x - b.x, a.y - b.y) * SCALE);
+    }
+  });
+  return least;
+}
+
+/** One bolt group, drawn as seen from a stated side. *Turn it round* mirrors the picture, never the numbers. */
+export function BoltPattern(props: BoltPatternProps): JSX.Element {
+  const [turned, setTurned] = useState(false);
+  const { fasteners } = props;
+  const ys = fasteners.map((f) => f.y);
+  const top = Math.max(40, ...ys);
+  const bottom = Math.min(-40, ...ys);
+  const width = 2 * (100 * SCALE + MARGIN);
+  const height = (top - bottom) * SCALE + 2 * MARGIN;
+  const place = (f: DrawnFastener): { x: number; y: number } => ({
+    x: width / 2 + (turned ? -f.x : f.x) * SCALE,
+    y: MARGIN + (top - f.y) * SCALE,
+  });
+  const seen = turned ? (props.otherSide ?? "the other side") : props.seenFrom;
+  const next = fasteners.find((f) => f.state === "next");
+  const done = fasteners.filter((f) => f.state === "done").length;
+  const description =
+    `Seen from ${seen}, ${props.up} is up. ${props.pass}. ${done} of ${fasteners.length} done.` +
+    (next === undefined ? "" : ` Next is bolt ${next.number}, ${next.where}.`);
+  const pressable = props.onPress !== undefined && leastDistance(fasteners) >= PRESS_PX;
+  return (
+    <div class="bolt-pattern">
+      <Drawing
+        title={props.group}
+        description={description}
+        facts={fasteners.map(fastenerFact)}
+        viewBox={`0 0 ${width} ${height}`}
+        over={
+          pressable &&
+          fasteners.map((f) => (
+            <button
+              key={f.number}
+              type="button"
+              class="drawing-press"
+              aria-label={fastenerFact(f)}
+              style={{ left: `${(place(f).x / width) * 100}%`, top: `${(place(f).y / height) * 100}%` }}
+              onClick={() => props.onPress?.(f.number)}
+            />
+          ))
+        }
+        foot={
+          <button
+            type="button"
+            class="button button-plain button-48"
+            aria-pressed={turned}
+            onClick={() => setTurned(!turned)}
+          >
+            Turn it round
+          </button>
+        }
+      >
+        <g>
+          <path
+            class="d-ink"
+            d={`M${width / 2} 22 V4 M${width / 2 - 6} 11 L${width / 2} 4 L${width / 2 + 6} 11`}
+          />
+          <text x={width / 2 + 14} y="19" class="d-dim">
+            {props.up}
+          </text>
+          <text x={width / 2} y={MARGIN + top * SCALE - 2} text-anchor="middle" class="d-dim">
+            seen from
+          </text>
+          <text x={width / 2} y={MARGIN + top * SCALE + 20} text-anchor="middle" class="d-dim">
+            {seen}
+          </text>
+          {fasteners.map((f) => (
+            <Bolt
+              key={f.number}
+              fastener={f}
+              at={place(f)}
+              centre={{ x: width / 2, y: MARGIN + top * SCALE }}
+            />
+          ))}
+        </g>
+      </Drawing>
+    </div>
+  );
+}
