@@ -29,7 +29,7 @@ from yokemate.units import parse_number
 
 @dataclass(frozen=True)
 class Verdict:
-    """`deviation` names what makes a reading of a group that is not critical count only as a deviation (R11)."""
+    """`deviation` names why a reading that is not critical counts only as a deviation (R11)."""
 
     counts: bool
     why_not: str | None = None

@@ -220,7 +220,7 @@ def needs_countersign(group: Group) -> bool:
 
 
 def group_due(state: State, task: Task) -> list[Due]:
-    """Which groups of this task's tighten steps are not final, and which lack their countersign (R11, R13)."""
+    """Which groups of this task's tighten steps lack their last pass or their countersign (R11, R13)."""
     due: list[Due] = []
     for step in task.plan.steps:
         group = state.find(Group, step.group) if step.kind == "tighten" and step.group else None

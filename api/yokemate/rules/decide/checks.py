@@ -80,7 +80,7 @@ def _newest(state: State, group: Group) -> list[int]:
 
 @decides(SignGroups)
 def sign_groups(d: Deciding, cmd: SignGroups) -> None:
-    """One PIN for the walk round: every group is judged before anything is signed; one that fails signs none."""
+    """One PIN for the walk round: all groups are judged first; one that fails signs none."""
     if not cmd.checks:
         raise Refused(
             "bad_input", field="checks", problem="nothing is listed.", remedy="Check a group first."
