@@ -148,6 +148,8 @@ const PICTOGRAMS = {
   },
 } as const satisfies Record<string, PictogramDrawing>;
 
+export const PICTOGRAM_KINDS = Object.keys(PICTOGRAMS) as PictogramKind[];
+
 const FRAMES = {
   warn: {
     back: (

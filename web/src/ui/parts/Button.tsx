@@ -18,6 +18,8 @@ export interface ButtonProps {
   chosen?: boolean | undefined;
   wide?: boolean;
   submit?: boolean;
+  /** Has the focus when its dialog opens: for the button that changes nothing. */
+  first?: boolean;
   /** What a screen reader says when the label alone is not enough ("Holds, bolt 3"). */
   heard?: string | undefined;
   describedBy?: string | undefined;
@@ -43,6 +45,7 @@ export function Button(props: ButtonProps): JSX.Element {
     <button
       type={props.submit === true ? "submit" : "button"}
       id={props.id}
+      autofocus={props.first}
       class={`button button-${kind} button-${size}${wide ? " button-wide" : ""}`}
       aria-disabled={blocked === undefined ? undefined : "true"}
       aria-pressed={props.chosen}

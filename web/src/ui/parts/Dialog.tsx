@@ -10,7 +10,7 @@ export interface DialogProps {
   /** Esc, or leaving it as it is. */
   onClose: () => void;
   children: ComponentChildren;
-  /** Buttons at the foot, in the thumb's reach. Give `autofocus` to the one that changes nothing. */
+  /** Buttons at the foot, in the thumb's reach. Give `first` to the one that changes nothing. */
   foot?: ComponentChildren;
 }
 
