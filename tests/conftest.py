@@ -27,17 +27,21 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(pytest.mark.browser)
 
 
+SAID = pytest.StashKey[list[str]]()
+
+
 @pytest.fixture(scope="session")
 def tell(pytestconfig: pytest.Config) -> Tell:
-    """Says a line to whoever runs the tests, however quiet the run is."""
-    reporter = pytestconfig.pluginmanager.get_plugin("terminalreporter")
+    """Keeps a line for the end of the run, where it stands however quiet the run is."""
+    return pytestconfig.stash.setdefault(SAID, []).append
 
-    def say(line: str) -> None:
-        if reporter is not None:
-            reporter.ensure_newline()
-            reporter.write_line(line)
 
-    return say
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter, config: pytest.Config) -> None:
+    """Says which server and which browser the tests used, and what could not be tested for want of one."""
+    if said := config.stash.get(SAID, []):
+        terminalreporter.section("what the tests ran on")
+        for line in said:
+            terminalreporter.write_line(line, red=line.startswith("NOT TESTED"))
 
 
 def unavailable(tell: Tell, reason: str) -> NoReturn:
