@@ -27,11 +27,12 @@ from yokemate.rules.decide.group_changes import (
     touch,
     undo_group,
 )
+from yokemate.rules.decide.loose_ends import planned_restorer
 from yokemate.rules.decide.ready_made import propose_unfit_wrench, report_two_sets
 from yokemate.rules.frame import Deciding, decides
 from yokemate.rules.judging import Verdict, judge, task_of
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Build, Group, LooseEnd, Member, Reading, Task, TorqueWrench
+from yokemate.rules.rows import Build, Group, LooseEnd, Member, Reading, TorqueWrench
 from yokemate.rules.rows.torque import Bolt
 from yokemate.rules.tightening import CALC, steps_of, taken_ms
 from yokemate.units import QuantityError, parse_number
@@ -242,7 +243,7 @@ def _open_run_in_ends(d: Deciding, group: Group, kind: str, task: str | None) ->
     for end in named:
         if any(e.plan_id == end.id and e.closed is None for e in d.all(LooseEnd)):
             continue
-        restores = restoring_step(d, end.id)
+        restores = planned_restorer(d, end.id)
         d.tell(
             "loose_end.opened",
             id=d.new_id(end.id),
@@ -259,16 +260,6 @@ def _open_run_in_ends(d: Deciding, group: Group, kind: str, task: str | None) ->
             note=None,
             photo=None,
         )
-
-
-def restoring_step(d: Deciding, plan_id: str) -> tuple[str, str] | None:
-    """Task and step that make a planned loose end good, of the tasks in the build."""
-    for task in sorted(d.all(Task), key=lambda t: t.order):
-        if task.state != "left_out":
-            for step in task.plan.steps:
-                if plan_id in step.puts_back:
-                    return task.id, step.id
-    return None
 
 
 @decides(NewFastener)

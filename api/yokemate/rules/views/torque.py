@@ -1,0 +1,236 @@
+"""The torque screen: which bolt, how tight, with this torque wrench?"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from yokemate.calc.torque_wrench import extension_ratio
+from yokemate.planfile.model import BoltGroupPlan, Decimal, TorqueSpec
+from yokemate.rules.frame import State
+from yokemate.rules.refusals import Refused
+from yokemate.rules.rows import Countersign, Group, LooseEnd, Member, Reading, TorqueWrench
+from yokemate.rules.rows.torque import Bolt
+from yokemate.rules.second_person import touchers, why_not_second
+from yokemate.rules.tightening import (
+    Setup,
+    needs_countersign,
+    open_bolts,
+    open_pass,
+    pass_percent,
+    pass_window,
+    shown,
+    steps_of,
+    taken_ms,
+)
+from yokemate.rules.views.frame import View, Viewer, ViewPart, view
+from yokemate.rules.views.torque_parts import MayCheck, Reason, WrenchFor, may_check, reason, wrench_for
+from yokemate.rules.why_not import WHY_NOT
+from yokemate.units import QuantityError
+
+
+class TorqueParams(ViewPart):
+    """The group; and, where one is used, the extension, and the drag that was measured (in the spec's unit).
+    """
+
+    group: str
+    extension_mm: Decimal | None = None
+    extension_angle_deg: Decimal | None = None
+    drag: Decimal | None = None
+
+
+class PassOut(ViewPart):
+    """A pass at the fastener, in the spec's unit."""
+
+    pass_no: int
+    percent: int
+    target: str
+    low: str
+    high: str
+    open_bolts: list[int]
+
+
+class Turned(ViewPart):
+    by: str
+    at_ms: int
+
+
+class BoltOut(ViewPart):
+    """`state` is what the drawing shows: to_do, run_in, snug, passed (an earlier pass), done, outside."""
+
+    n: int
+    where: str | None
+    x: str
+    y: str
+    differs: str | None
+    state: str
+    last_pass: int
+    value: str | None = None  # what stands for its last pass: the reading, or the value it clicked at
+    unit: str | None = None
+    clicked: bool = False
+    needs_new: bool
+    fitted_new: int
+    already_turned: Turned | None = None  # never turn it again (R15)
+
+
+class ReadingOut(ViewPart):
+    """A reading, oldest first. Crossed-out ones stay readable."""
+
+    reading: Reading
+    counts_now: bool
+    why: Reason | None = None
+
+
+class TorqueView(View):
+    group: str
+    name: str
+    plan: BoltGroupPlan
+    spec: TorqueSpec
+    critical: bool
+    tolerance_is_default: bool
+    state: str
+    order: list[int]
+    passes: list[PassOut]
+    open_pass: int | None
+    next_bolt: int | None
+    then_bolts: list[int]
+    one_by_one: bool  # the open pass is a critical final one: one press per bolt
+    as_found_wanted: bool  # first pass of a critical group: faces and threads as found
+    starts_again: bool  # a final pass was interrupted (R10)
+    new_wanted: list[int]
+    bolts: list[BoltOut]
+    wrenches: list[WrenchFor]
+    readings: list[ReadingOut]
+    loose_end: str | None
+    made_good_by: str | None
+    tasks: list[str]
+    needs_countersign: bool
+    readings_digest: str
+    countersign: Countersign | None
+    lapsed: list[Countersign]
+    check_asked_ms: int | None
+    touched: list[str]
+    who_may_check: list[MayCheck]
+    why_i_may_not_check: str | None  # refusal code; None: you may
+
+
+@view("torque", "/groups/{group}/torque", TorqueParams, TorqueView)
+def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
+    """One bolt group: pattern, passes, torque wrenches with their accepted windows, readings, who may check.
+    """
+    group = state.get(Group, params.group)
+    now = viewer.now_ms
+    readings = sorted(
+        (r for r in state.all(Reading) if r.group == group.id), key=lambda r: (taken_ms(r), r.at_ms, r.id)
+    )
+    wrenches = [
+        wrench_for(w, group, _setup(params, w), now)
+        for w in sorted(state.all(TorqueWrench), key=lambda w: w.id)
+        if not w.retired
+    ]
+    lacking = open_pass(group)
+    queue = open_bolts(group, lacking) if lacking is not None else []
+    loose = [e for e in state.all(LooseEnd) if e.group == group.id and e.closed is None]
+    signed = [c for c in state.all(Countersign) if c.group == group.id]
+    touched = touchers(state, group)
+    return TorqueView(
+        as_of_ms=now,
+        valid_until_ms=min((w.until_ms for w in wrenches if w.until_ms and w.until_ms > now), default=None),
+        group=group.id,
+        name=group.plan.name,
+        plan=group.plan,
+        spec=group.spec,
+        critical=group.plan.critical,
+        tolerance_is_default=group.tolerance_is_default,
+        state=group.state,
+        order=group.order,
+        passes=[_pass(group, n) for n in range(1, group.passes + 1)],
+        open_pass=lacking,
+        next_bolt=queue[0] if queue else None,
+        then_bolts=queue[1:],
+        one_by_one=group.plan.critical and lacking == group.passes,
+        as_found_wanted=group.plan.critical
+        and not any(r.round == group.round and r.faces is not None for r in readings),
+        starts_again=group.final_pass_from > 0 and lacking == group.passes and len(queue) == len(group.bolts),
+        new_wanted=[b.n for b in group.bolts if b.needs_new],
+        bolts=[_bolt(state, group, bolt) for bolt in group.bolts],
+        wrenches=wrenches,
+        readings=[_reading(group, r) for r in readings],
+        loose_end=loose[0].id if loose else None,
+        made_good_by=next((e.restores_task for e in loose if e.restores_task), None),
+        tasks=list(dict.fromkeys(t.id for t, _ in steps_of(state, group.id, "run_in", "snug", "tighten"))),
+        needs_countersign=needs_countersign(group),
+        readings_digest=group.readings_digest,
+        countersign=state.find(Countersign, group.countersign) if group.countersign else None,
+        lapsed=sorted((c for c in signed if c.lapsed_ms is not None), key=lambda c: c.at_ms),
+        check_asked_ms=group.check_asked_ms,
+        touched=sorted(touched),
+        who_may_check=may_check(state, group, now),
+        why_i_may_not_check=why_not_second(state.find(Member, viewer.person), touched),
+    )
+
+
+def _setup(params: TorqueParams, wrench: TorqueWrench) -> Setup | None:
+    drag = Fraction(params.drag or 0)
+    length, angle = Fraction(params.extension_mm or 0), Fraction(params.extension_angle_deg or 0)
+    if length == 0 or angle == 90:
+        return Setup(drag=drag)
+    if wrench.plan.arm_mm is None:
+        return None
+    try:
+        return Setup(extension_ratio(Fraction(wrench.plan.arm_mm), length, angle), drag)
+    except QuantityError as wrong:
+        raise Refused("bad_input", field=wrong.field, problem=wrong.message, remedy=wrong.remedy) from wrong
+
+
+def _pass(group: Group, pass_no: int) -> PassOut:
+    accepts = pass_window(group, pass_no)
+    return PassOut(
+        pass_no=pass_no,
+        percent=pass_percent(group, pass_no),
+        target=shown(accepts.target),
+        low=shown(accepts.low),
+        high=shown(accepts.high),
+        open_bolts=open_bolts(group, pass_no),
+    )
+
+
+def _bolt(state: State, group: Group, bolt: Bolt) -> BoltOut:
+    plan = next(f for f in group.plan.fasteners if f.n == bolt.n)
+    last = max((int(n) for n in bolt.passes), default=0)
+    standing = state.find(Reading, bolt.passes[str(last)]) if last else None
+    turned = standing if bolt.final and not group.plan.retighten else None
+    return BoltOut(
+        n=bolt.n,
+        where=plan.where,
+        x=plan.x,
+        y=plan.y,
+        differs=plan.differs,
+        state=_drawn(bolt),
+        last_pass=last,
+        value=(standing.value or standing.set_value) if standing else None,
+        unit=standing.unit if standing else None,
+        clicked=standing is not None and standing.value is None,
+        needs_new=bolt.needs_new,
+        fitted_new=bolt.fitted_new,
+        already_turned=Turned(by=turned.by, at_ms=taken_ms(turned)) if turned else None,
+    )
+
+
+def _drawn(bolt: Bolt) -> str:
+    if bolt.outside:
+        return "outside"
+    if bolt.final:
+        return "done"
+    if bolt.passes:
+        return "passed"
+    return "snug" if bolt.snug else ("run_in" if bolt.run_in else "to_do")
+
+
+def _reading(group: Group, reading: Reading) -> ReadingOut:
+    standing = {id for bolt in group.bolts for id in bolt.passes.values()}
+    code = reading.why_not
+    return ReadingOut(
+        reading=reading,
+        counts_now=reading.id in standing,
+        why=reason(code, reading.why_params) if code is not None and code in WHY_NOT else None,
+    )

@@ -1,0 +1,144 @@
+"""Pieces of the answers about bolt groups that more than one screen shows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any
+
+from yokemate.calc.torque_wrench import nearest_mark
+from yokemate.planfile.model import TorqueUnit
+from yokemate.rules.frame import State
+from yokemate.rules.presence import is_in
+from yokemate.rules.rows import Group, Member, TorqueWrench
+from yokemate.rules.second_person import who_may_check
+from yokemate.rules.tightening import Setup, pass_window, shown
+from yokemate.rules.views.frame import ViewPart
+from yokemate.rules.why_not import WHY_NOT
+from yokemate.rules.wrenches import Unfit, last_check, out_of_range, unfit_at
+
+
+class Reason(ViewPart):
+    """Why something does not count. `{..._person}` and `{..._ms}` in the words are filled in by who shows
+    them.
+    """
+
+    code: str
+    rule: str
+    says: str
+    way_on: str
+    params: dict[str, Any] = {}
+
+
+class WrenchPass(ViewPart):
+    """One pass on one torque wrench: figures on its own scale, as decimal strings, ends included."""
+
+    pass_no: int
+    target: str
+    low: str
+    high: str
+    nearest_mark: str | None = None  # None: the target is off the scale
+    mark_error: str | None = None  # mark minus target
+    mark_inside: bool = False
+    fit: bool
+    why: list[Reason] = []
+
+
+class WrenchFor(ViewPart):
+    """A torque wrench of the tool store, seen for one group. `fit`: its word counts for the final pass."""
+
+    wrench: str
+    name: str
+    unit: TorqueUnit
+    shows: str
+    lowest: str
+    highest: str
+    step: str
+    fit: bool
+    counts_as_deviation: bool  # unfit, but the group is not critical
+    why: list[Reason] = []
+    check_kind: str | None = None
+    until_ms: int | None = None
+    passes: list[WrenchPass] = []
+
+
+class MayCheck(ViewPart):
+    person: str
+    here: bool
+
+
+class _Left(dict[str, Any]):
+    """Leaves a name in braces where nothing is known for it."""
+
+    def __missing__(self, key: str) -> str:
+        return "{" + key + "}"
+
+
+def reason(code: str, params: Mapping[str, Any]) -> Reason:
+    why = WHY_NOT[code]
+    plain = _Left({k: v for k, v in params.items() if not k.endswith(("person", "people", "_ms"))})
+    return Reason(
+        code=code,
+        rule=why.rule,
+        says=why.says.format_map(plain),
+        way_on=why.way_on.format_map(plain),
+        params=dict(params),
+    )
+
+
+def reasons(unfit: list[Unfit]) -> list[Reason]:
+    return [reason(u.code, u.params) for u in unfit]
+
+
+def wrench_for(wrench: TorqueWrench, group: Group, setup: Setup | None, now_ms: int) -> WrenchFor:
+    """Everything the setting card needs. Without a setup (its arm is not known) no figures are shown."""
+    itself = unfit_at(wrench, now_ms)
+    passes = [_pass(wrench, group, setup, n, itself) for n in range(1, group.passes + 1)] if setup else []
+    why = reasons(itself) if setup else [*reasons(itself), reason("arm_unknown", {})]
+    final_why = passes[-1].why if passes else why
+    check = last_check(wrench, now_ms)
+    return WrenchFor(
+        wrench=wrench.id,
+        name=wrench.name,
+        unit=wrench.plan.unit,
+        shows=wrench.plan.shows,
+        lowest=wrench.plan.lowest,
+        highest=wrench.plan.highest,
+        step=wrench.plan.step,
+        fit=not final_why,
+        counts_as_deviation=bool(final_why) and setup is not None and not group.plan.critical,
+        why=final_why,
+        check_kind=check.kind if check else None,
+        until_ms=check.until_ms if check else None,
+        passes=passes,
+    )
+
+
+def _pass(wrench: TorqueWrench, group: Group, setup: Setup, pass_no: int, itself: list[Unfit]) -> WrenchPass:
+    """An earlier pass may be made with any torque wrench: only the last one decides (R11)."""
+    window = setup.window(group, pass_no, wrench.plan.unit)
+    accepts = pass_window(group, pass_no)
+    target = setup.on_scale(group, accepts.target, wrench.plan.unit)
+    why = [*itself, *out_of_range(wrench, target, wrench.plan.unit)] if pass_no == group.passes else []
+    low, high = Fraction(wrench.plan.lowest), Fraction(wrench.plan.highest)
+    mark = nearest_mark(target, Fraction(wrench.plan.step), low, high) if low <= target <= high else None
+    return WrenchPass(
+        pass_no=pass_no,
+        target=window.target,
+        low=window.low,
+        high=window.high,
+        nearest_mark=shown(mark.mark) if mark else None,
+        mark_error=shown(mark.error) if mark else None,
+        mark_inside=mark is not None and accepts.holds(setup.at_fastener(group, mark.mark, wrench.plan.unit)),
+        fit=not why,
+        why=reasons(why),
+    )
+
+
+def may_check(state: State, group: Group, now_ms: int) -> list[MayCheck]:
+    """Who may check, those who are here first."""
+    people = [
+        MayCheck(person=id, here=is_in(state.find(Member, id), now_ms))
+        for id in who_may_check(state, group, now_ms)
+    ]
+    return sorted(people, key=lambda p: not p.here)
