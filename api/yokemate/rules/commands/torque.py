@@ -123,7 +123,9 @@ class SendBack(Command):
     note_text: Text | None = None
 
 
-@command("torque.undo", "/groups/{group}/undo", act="report", sent="now", refusals=("changed_since",))
+@command(
+    "torque.undo", "/groups/{group}/undo", act="report", sent="now", refusals=("changed_since", "nothing_to_undo")
+)
 class UndoGroup(Command):
     """A signed bolt group was undone (R26)."""
 

@@ -10,6 +10,7 @@ from yokemate.rules.decide import (
     proposals,
     stores,
     torque,
+    undo,
 )
 
 __all__ = [
@@ -22,4 +23,5 @@ __all__ = [
     "proposals",
     "stores",
     "torque",
+    "undo",
 ]

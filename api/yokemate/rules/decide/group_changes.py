@@ -206,7 +206,9 @@ def interrupt_groups(d: Deciding, task: Task, why: str) -> None:
             interrupt_group(d, group_id, why)
 
 
-def undo_group(d: Deciding, group_id: str, reason: str, bolts: Collection[int] | None = None) -> None:
+def undo_group(
+    d: Deciding, group_id: str, reason: str, bolts: Collection[int] | None = None, at_ms: int | None = None
+) -> None:
     """Say that fasteners of a group were undone (R14, R15, R23, R26): all, or those given.
 
     Their readings are crossed out, single-use fasteners that had been turned need a new one, the countersign
@@ -218,7 +220,7 @@ def undo_group(d: Deciding, group_id: str, reason: str, bolts: Collection[int] |
     """
     group = d.get(Group, group_id)
     named = [b for b in group.bolts if bolts is None or b.n in bolts]
-    at_ms = moment_ms(d)
+    at_ms = moment_ms(d) if at_ms is None else at_ms
     late = [b.n for b in named if _read_after(d, b, at_ms)]
     hit = [b for b in named if b.n not in late]
     whole = len(hit) == len(group.bolts)

@@ -1,0 +1,356 @@
+"""The lift screens: all lifts, and one lift with everything its crew needs, for one viewer (R18 to R22).
+
+What a place asks is shown to everybody; whether it suits, to its viewer alone (R21). The shares are figures:
+whether they are within guidance is not judged here, and the answer says so.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import BaseModel
+
+from yokemate.planfile.model import LiftPath
+from yokemate.rules.frame import State
+from yokemate.rules.gatekeeper import is_deputy
+from yokemate.rules.lift_crew import (
+    ROLL_MS,
+    answers_roll,
+    caller_of,
+    caller_place,
+    guide_places,
+    lift_wants,
+    lifter_places,
+    may_call,
+    may_share_person,
+    place_words,
+    places_of,
+)
+from yokemate.rules.lift_shares import worst_share_kg
+from yokemate.rules.rows import Lift, Member, Under, Visit
+from yokemate.rules.rows.crew import Pair
+from yokemate.rules.rows.lifts import LiftState, Share
+from yokemate.rules.transitions_lifts import has_effect
+from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
+from yokemate.rules.views.saying import Saying, saying
+
+BEAT_MS = 2_000  # how long a word about a phone being alive is good
+
+
+class LiftLine(ViewPart):
+    id: str
+    title: str
+    task: str | None
+    state: LiftState
+    when_ms: int | None
+    places: int
+    taken: int
+    my_places: list[str]
+    my_answer: Literal["will_come", "declined"] | None
+    unfit: Saying | None
+    signature_due: bool  # set down, and one more who was there must sign
+
+
+class LiftsView(View):
+    lifts: list[LiftLine]
+
+
+class PlaceView(ViewPart):
+    """A place. `offered` and `not_offered` are about the viewer alone."""
+
+    place: str
+    say: str
+    kind: Literal["lifter", "guide", "caller", "lookout"]
+    person: str | None
+    mine: bool
+    calls: bool
+    ready: bool
+    ticked_ms: int | None
+    tick_fresh: bool
+    in_roll: bool
+    nominal_kg: str | None
+    worst_kg: str | None
+    offered: bool
+    not_offered: Saying | None
+
+
+class SupportView(ViewPart):
+    id: str
+    say: str
+    kind: Literal["lifter", "crane", "jack", "dolly", "stand"]
+    x_mm: str
+    y_mm: str
+    rated_kg: str | None
+    nominal_kg: str | None
+    worst_kg: str | None
+    person: str | None
+
+
+class LoadView(ViewPart):
+    mass_kg: str | None
+    mass_plus_minus_kg: str
+    cg_x_mm: str | None
+    cg_y_mm: str | None
+    cg_plus_minus_mm: str
+    how_known: str | None
+    outline_mm: list[tuple[str, str]]
+
+
+class LiftView(View):
+    id: str
+    title: str
+    task: str | None
+    state: LiftState
+    when_ms: int | None
+    called_by: str | None
+    load: LoadView
+    supports: list[SupportView]
+    shares: list[Share]  # phase by phase
+    shares_by: str
+    judged: Literal[False]  # the shares have not been judged against guidance
+    unfit: Saying | None
+    path: LiftPath | None
+    method: str | None
+    briefing: list[str]
+    words: list[str]
+    stop_word: str
+    places: list[PlaceView]
+    people: int  # lifters and guides
+    caller: str | None
+    will_come: list[str]
+    declined: list[str]
+    no_answer: list[str]
+    my_answer: Literal["will_come", "declined"] | None
+    my_places: list[str]
+    i_am_ready: bool
+    i_call: bool
+    children_in: int
+    under: list[str]
+    children_out: bool
+    nobody_beneath: bool
+    wants: list[Saying]  # what stands between the crew and *Lift*, or *Go on*
+    held: Pair | None
+    stopped: Pair | None
+    lowering: bool
+    set_down: Pair | None
+    set_down_by_caller: bool
+    landed_elsewhere: str | None
+    landed: Pair | None
+    by_voice: bool
+    voice_marks: list[Saying]
+    can: list[str]  # kinds of command that this viewer may send now
+
+
+class LiftParams(BaseModel):
+    lift: str
+
+
+@view("lifts", "/lifts", NoParams, LiftsView)
+def lifts(state: State, viewer: Viewer, params: NoParams) -> LiftsView:
+    """All lifts of the plan: where each stands, when, how many places are taken."""
+    rows = sorted(state.all(Lift), key=lambda lift: (lift.when_ms is None, lift.when_ms or 0, lift.id))
+    return LiftsView(as_of_ms=viewer.now_ms, lifts=[_line(lift, viewer.person) for lift in rows])
+
+
+def _line(lift: Lift, me: str) -> LiftLine:
+    places = places_of(lift.plan)
+    return LiftLine(
+        id=lift.id,
+        title=lift.plan.title,
+        task=lift.task,
+        state=lift.state,
+        when_ms=lift.when_ms,
+        places=len(places),
+        taken=sum(1 for place in places if place in lift.places),
+        my_places=[place for place in places if lift.places.get(place) == me],
+        my_answer=lift.answers.get(me),
+        unfit=_unfit(lift),
+        signature_due=lift.set_down is not None and lift.landed is None,
+    )
+
+
+def _unfit(lift: Lift) -> Saying | None:
+    return saying(lift.unfit, {"lift": lift.plan.title}) if lift.unfit else None
+
+
+@view("lift", "/lifts/{lift}", LiftParams, LiftView)
+def one_lift(state: State, viewer: Viewer, params: LiftParams) -> LiftView:
+    """One lift: load, shares, places, briefing, roll call, what is missing, what the viewer may do."""
+    lift = state.get(Lift, params.lift)
+    plan, me = lift.plan, viewer.person
+    i_call = caller_of(lift) == me
+    near = lift.state in ("called", "crewed", "in_place", "held")
+    alive = viewer.facts.phones_alive
+    people = {*lift.places.values()} if not i_call else alive  # only the caller watches phones
+    wants = lift_wants(state, lift, viewer.now_ms, people) if near else []
+    return LiftView(
+        as_of_ms=viewer.now_ms,
+        valid_until_ms=_valid_until(lift, viewer, i_call) if near else None,
+        id=lift.id,
+        title=plan.title,
+        task=lift.task,
+        state=lift.state,
+        when_ms=lift.when_ms,
+        called_by=lift.called_by,
+        load=LoadView(
+            mass_kg=plan.mass_kg,
+            mass_plus_minus_kg=plan.mass_plus_minus_kg,
+            cg_x_mm=plan.cg_x_mm,
+            cg_y_mm=plan.cg_y_mm,
+            cg_plus_minus_mm=plan.cg_plus_minus_mm,
+            how_known=plan.how_known,
+            outline_mm=list(plan.outline_mm),
+        ),
+        supports=_supports(lift),
+        shares=lift.shares,
+        shares_by=lift.shares_by,
+        judged=False,
+        unfit=_unfit(lift),
+        path=plan.path,
+        method=plan.method,
+        briefing=plan.briefing,
+        words=plan.words,
+        stop_word=plan.stop_word,
+        places=[_place(state, lift, place, viewer) for place in places_of(plan)],
+        people=len(lifter_places(plan)) + plan.guides,
+        caller=caller_of(lift),
+        will_come=sorted(p for p, word in lift.answers.items() if word == "will_come"),
+        declined=sorted(p for p, word in lift.answers.items() if word == "declined"),
+        no_answer=_no_answer(state, lift),
+        my_answer=lift.answers.get(me),
+        my_places=[place for place in places_of(plan) if lift.places.get(place) == me],
+        i_am_ready=me in lift.ready,
+        i_call=i_call,
+        children_in=sum(1 for visit in state.all(Visit) if visit.what == "child" and visit.out_ms is None),
+        under=sorted(under.id for under in state.all(Under)),
+        children_out=lift.children_out,
+        nobody_beneath=lift.nobody_beneath,
+        wants=[saying(want.code, want.params) for want in wants],
+        held=lift.held,
+        stopped=lift.stopped,
+        lowering=lift.lowering,
+        set_down=lift.set_down,
+        set_down_by_caller=lift.set_down_by_caller,
+        landed_elsewhere=lift.landed_elsewhere,
+        landed=lift.landed,
+        by_voice=lift.by_voice,
+        voice_marks=[saying(code, {"lift": plan.title}) for code in lift.voice_marks],
+        can=_can(state, lift, viewer),
+    )
+
+
+def _supports(lift: Lift) -> list[SupportView]:
+    return [
+        SupportView(
+            id=support.id,
+            say=support.say,
+            kind=support.kind,
+            x_mm=support.x_mm,
+            y_mm=support.y_mm,
+            rated_kg=support.rated_kg,
+            nominal_kg=_nominal(lift, support.id),
+            worst_kg=worst_share_kg(lift.shares, support.id),
+            person=lift.places.get(support.id),
+        )
+        for support in lift.plan.supports
+    ]
+
+
+def _nominal(lift: Lift, place: str) -> str | None:
+    """Nominal share in the phase where the place bears most."""
+    worst = worst_share_kg(lift.shares, place)
+    return next((s.nominal_kg for s in lift.shares if s.support == place and s.worst_kg == worst), None)
+
+
+def _place(state: State, lift: Lift, place: str, viewer: Viewer) -> PlaceView:
+    person = lift.places.get(place)
+    tick = lift.roll.get(place)
+    code = _why_not_me(state, lift, place, viewer)
+    free = person is None and has_effect(lift, "lift.take_place")
+    return PlaceView(
+        place=place,
+        say=place_words(lift.plan, place),
+        kind=_kind(lift, place),
+        person=person,
+        mine=person == viewer.person,
+        calls=place == caller_place(lift.plan),
+        ready=person in lift.ready,
+        ticked_ms=tick.at_ms if tick else None,
+        tick_fresh=tick is not None and viewer.now_ms - tick.at_ms <= ROLL_MS,
+        in_roll=person is not None and answers_roll(lift, place),
+        nominal_kg=_nominal(lift, place),
+        worst_kg=worst_share_kg(lift.shares, place),
+        offered=free and code is None,
+        not_offered=saying(code, {"person": viewer.person}) if free and code else None,
+    )
+
+
+def _kind(lift: Lift, place: str) -> Literal["lifter", "guide", "caller", "lookout"]:
+    if place in lifter_places(lift.plan):
+        return "lifter"
+    if place in guide_places(lift.plan):
+        return "guide"
+    return "caller" if place == "caller" else "lookout"
+
+
+def _why_not_me(state: State, lift: Lift, place: str, viewer: Viewer) -> str | None:
+    """Why this place is not for the viewer. A private limit is told to them alone."""
+    me = state.find(Member, viewer.person)
+    if me is None or me.role == "viewer":
+        return "viewer"
+    if me.minor is not None:
+        return "minor_no_place"
+    mine = [p for p, person in lift.places.items() if person == viewer.person]
+    if any(not may_share_person(lift.plan, place, other) for other in mine):
+        return "one_place"
+    if place == caller_place(lift.plan) and not may_call(me):
+        return "caller_skill"
+    if place in lifter_places(lift.plan) and not viewer.facts.suits.get((viewer.person, place), True):
+        return "does_not_suit"
+    return None
+
+
+def _no_answer(state: State, lift: Lift) -> list[str]:
+    if lift.state not in ("called", "crewed", "in_place"):
+        return []
+    crew = [m for m in state.all(Member) if not m.left and m.role != "viewer" and m.minor is None]
+    return sorted(m.id for m in crew if m.id not in lift.answers)
+
+
+def _valid_until(lift: Lift, viewer: Viewer, i_call: bool) -> int | None:
+    if i_call:
+        return viewer.now_ms + BEAT_MS
+    ends = [tick.at_ms + ROLL_MS + 1 for tick in lift.roll.values()]
+    ends += [lift.floor_ms + ROLL_MS + 1] if lift.floor_ms is not None else []
+    return min((end for end in ends if end > viewer.now_ms), default=None)
+
+
+def _can(state: State, lift: Lift, viewer: Viewer) -> list[str]:
+    """What the viewer's screen may offer. The commands judge again."""
+    me = state.find(Member, viewer.person)
+    if me is None or me.left:
+        return []
+    crew, has_place = me.role != "viewer", viewer.person in lift.places.values()
+    in_charge = me.role == "lead" or is_deputy(me, viewer.now_ms)
+    calls = caller_of(lift) == viewer.person
+    was_there = viewer.person in {*lift.there, *lift.places.values()}
+    may = {
+        "lift.weigh": me.role in ("lead", "builder"),
+        "lift.call": in_charge and lift.unfit is None,
+        "lift.answer": crew and me.minor is None,
+        "lift.leave_place": has_place,
+        "lift.ready": has_place,
+        "lift.roll": calls,
+        "lift.clear_floor": calls,
+        "lift.lift": calls,
+        "lift.stop": True,
+        "lift.lower": calls,
+        "lift.go_on": calls,
+        "lift.set_down": was_there,
+        "lift.sign_landed": lift.set_down is not None
+        and viewer.person in lift.there
+        and lift.set_down.by != viewer.person,
+        "lift.stand_down": in_charge or calls,
+        "lift.report_by_voice": crew,
+    }
+    return [kind for kind, allowed in may.items() if allowed and has_effect(lift, kind)]
