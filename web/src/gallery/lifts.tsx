@@ -116,8 +116,8 @@ function RollCall() {
   );
 }
 
-function Lifting() {
-  const [stopped, setStopped] = useState(false);
+function Lifting({ atOnce = false }: { atOnce?: boolean }) {
+  const [stopped, setStopped] = useState(atOnce);
   return (
     <>
       <Layout
@@ -144,5 +144,6 @@ function Lifting() {
 export const LIFT_PAGES: readonly Page[] = [
   { key: "lift", title: "Lift from above", Show: Drawn },
   { key: "roll", title: "Roll call, a whole screen", Show: RollCall, whole: true },
-  { key: "lifting", title: "Lifting and STOP", Show: Lifting, whole: true },
+  { key: "lifting", title: "Lifting and STOP", Show: () => <Lifting />, whole: true },
+  { key: "stop", title: "STOP", Show: () => <Lifting atOnce />, whole: true },
 ];

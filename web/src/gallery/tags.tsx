@@ -156,10 +156,6 @@ function Flags() {
       ))}
       <Flag kind="lift" word="4 to lift" people={4} />
       <Flag kind="hands" word="3 pairs of hands" people={3} />
-      <div class="lit stack">
-        <Flag kind="warning" word="on a lit tag" />
-        <Flag kind="hands" word="2 pairs of hands" />
-      </div>
     </div>
   );
 }

@@ -33,7 +33,7 @@ export function Bolt({
 }): JSX.Element {
   const { number, state } = fastener;
   const out = outward(at, centre);
-  const dot = { x: at.x + out.x * 34 - out.y * 12, y: at.y + out.y * 34 + out.x * 12 };
+  const dot = { x: at.x + out.x * 34 - out.y * 17, y: at.y + out.y * 34 + out.x * 17 };
   return (
     <g>
       {shape(fastener, at, out)}
@@ -47,7 +47,11 @@ export function Bolt({
         {number}
       </text>
       {state === "crossed_out" && (
-        <path class="d-ink" d={`M${at.x - 20} ${at.y - 7} h40 M${at.x - 20} ${at.y + 6} h40`} />
+        <path
+          class="d-ink"
+          d={`M${at.x - 24} ${at.y - 1} l48 -11 M${at.x - 24} ${at.y + 10} l48 -11`}
+          stroke-width="2"
+        />
       )}
       {number === 1 && <circle class="d-solid" cx={dot.x} cy={dot.y} r="5" />}
     </g>

@@ -34,8 +34,9 @@ export interface BoltPatternProps {
   onPress?: ((number: number) => void) | undefined;
 }
 
-const SCALE = 1.25;
-const MARGIN = 48;
+/** More than twelve on a ring need the wider one to stay 56 px apart. */
+const MANY = 12;
+const MARGIN = 45;
 const PRESS_PX = 56;
 
 const STATE_WORDS: Record<FastenerState, string> = {
@@ -54,12 +55,17 @@ export function fastenerFact(fastener: DrawnFastener): string {
   return `Bolt ${fastener.number}, ${fastener.where}: ${reading}${STATE_WORDS[fastener.state]}.`;
 }
 
+function scaleFor(fasteners: readonly DrawnFastener[]): number {
+  return fasteners.length > MANY ? 1.3 : 1.08;
+}
+
 /** The least distance between two bolts of the group, in drawing px. */
 export function leastDistance(fasteners: readonly DrawnFastener[]): number {
+  const scale = scaleFor(fasteners);
   let least = Number.POSITIVE_INFINITY;
   fasteners.forEach((a, i) => {
     for (const b of fasteners.slice(i + 1)) {
-      least = Math.min(least, Math.hypot(a.x - b.x, a.y - b.y) * SCALE);
+      least = Math.min(least, Math.hypot(a.x - b.x, a.y - b.y) * scale);
     }
   });
   return least;
@@ -69,14 +75,20 @@ export function leastDistance(fasteners: readonly DrawnFastener[]): number {
 export function BoltPattern(props: BoltPatternProps): JSX.Element {
   const [turned, setTurned] = useState(false);
   const { fasteners } = props;
+  const scale = scaleFor(fasteners);
   const ys = fasteners.map((f) => f.y);
   const top = Math.max(40, ...ys);
   const bottom = Math.min(-40, ...ys);
-  const width = 2 * (100 * SCALE + MARGIN);
-  const height = (top - bottom) * SCALE + 2 * MARGIN;
+  const width = 2 * (100 * scale + MARGIN);
+  const drawn = (top - bottom) * scale + 2 * MARGIN;
+  // What the picture shows stands in its middle, or under it where a bolt is in the way.
+  const middleTaken = fasteners.some((f) => Math.abs(f.x) < 75 && Math.abs(f.y) < 55);
+  const height = drawn + (middleTaken ? 72 : 0);
+  const centre = { x: width / 2, y: MARGIN + top * scale };
+  const wordsAt = middleTaken ? drawn + 16 : centre.y - 16;
   const place = (f: DrawnFastener): { x: number; y: number } => ({
-    x: width / 2 + (turned ? -f.x : f.x) * SCALE,
-    y: MARGIN + (top - f.y) * SCALE,
+    x: centre.x + (turned ? -f.x : f.x) * scale,
+    y: centre.y - f.y * scale,
   });
   const seen = turned ? (props.otherSide ?? "the other side") : props.seenFrom;
   const next = fasteners.find((f) => f.state === "next");
@@ -86,11 +98,11 @@ export function BoltPattern(props: BoltPatternProps): JSX.Element {
     (next === undefined ? "" : ` Next is bolt ${next.number}, ${next.where}.`);
   const pressable = props.onPress !== undefined && leastDistance(fasteners) >= PRESS_PX;
   return (
-    <div class="bolt-pattern">
+    <div class={fasteners.length > MANY ? "bolt-pattern bolt-pattern-many" : "bolt-pattern"}>
       <Drawing
         title={props.group}
         description={description}
-        facts={fasteners.map(fastenerFact)}
+        facts={[`Places are named as seen from ${props.seenFrom}.`, ...fasteners.map(fastenerFact)]}
         viewBox={`0 0 ${width} ${height}`}
         over={
           pressable &&
@@ -117,29 +129,26 @@ export function BoltPattern(props: BoltPatternProps): JSX.Element {
         }
       >
         <g>
-          <path
-            class="d-ink"
-            d={`M${width / 2} 22 V4 M${width / 2 - 6} 11 L${width / 2} 4 L${width / 2 + 6} 11`}
-          />
-          <text x={width / 2 + 14} y="19" class="d-dim">
+          <path class="d-ink" d={`M${centre.x - 34} ${wordsAt} v-15 m-6 7 l6 -7 l6 7`} stroke-width="2.5" />
+          <text x={centre.x + 6} y={wordsAt} text-anchor="middle" class="d-dim">
             {props.up}
           </text>
-          <text x={width / 2} y={MARGIN + top * SCALE - 2} text-anchor="middle" class="d-dim">
+          <text x={centre.x} y={wordsAt + 22} text-anchor="middle" class="d-dim">
             seen from
           </text>
-          <text x={width / 2} y={MARGIN + top * SCALE + 20} text-anchor="middle" class="d-dim">
+          <text x={centre.x} y={wordsAt + 44} text-anchor="middle" class="d-dim">
             {seen}
           </text>
           {fasteners.map((f) => (
-            <Bolt
-              key={f.number}
-              fastener={f}
-              at={place(f)}
-              centre={{ x: width / 2, y: MARGIN + top * SCALE }}
-            />
+            <Bolt key={f.number} fastener={f} at={place(f)} centre={centre} />
           ))}
         </g>
       </Drawing>
+      {turned && (
+        <p class="t-small" role="status">
+          Turned round: bolts are still numbered, and places named, as seen from {props.seenFrom}.
+        </p>
+      )}
     </div>
   );
 }

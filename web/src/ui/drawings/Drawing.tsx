@@ -38,15 +38,17 @@ export function Drawing(props: DrawingProps): JSX.Element {
         </svg>
         {props.over}
       </div>
-      {props.foot !== undefined && <div class="drawing-foot">{props.foot}</div>}
-      <details class="drawing-list" open={open} onToggle={(e) => setOpen(e.currentTarget.open)}>
-        <summary>Read it as a list</summary>
-        <ul>
-          {props.facts.map((fact) => (
-            <li key={fact}>{fact}</li>
-          ))}
-        </ul>
-      </details>
+      <div class="drawing-under">
+        <details class="drawing-list" open={open} onToggle={(e) => setOpen(e.currentTarget.open)}>
+          <summary>Read it as a list</summary>
+          <ul>
+            {props.facts.map((fact) => (
+              <li key={fact}>{fact}</li>
+            ))}
+          </ul>
+        </details>
+        {props.foot}
+      </div>
     </figure>
   );
 }

@@ -42,7 +42,7 @@ export interface LiftFromAboveProps {
 
 const WIDTH = 358;
 const MARGIN_X = 76;
-const TOP = 116;
+const TOP = 132;
 const BOTTOM = 96;
 
 /** "Front left: you, 16 kg, at worst 17." */
@@ -112,7 +112,7 @@ export function LiftFromAbove(props: LiftFromAboveProps): JSX.Element {
       facts={facts}
       viewBox={`0 0 ${WIDTH} ${height}`}
     >
-      {props.path !== undefined && <PathArrow x={WIDTH / 2} words={`path ${props.path}`} />}
+      {props.path !== undefined && <PathArrow words={`path ${props.path}`} />}
       <polygon class="d-line" points={outline} />
       {cg !== undefined && (
         <Centre
@@ -157,7 +157,7 @@ export function LiftFromAbove(props: LiftFromAboveProps): JSX.Element {
       {guides.map((g, i) => (
         <Person
           key={g.initials}
-          at={{ x: WIDTH - 34, y: height / 2 + 62 * (i + 1) }}
+          at={{ x: WIDTH - 34, y: height / 2 + 96 * (i + 1) }}
           initials={g.initials}
           mine={g.mine === true}
           word="guide"

@@ -131,7 +131,7 @@ export function Centre({
         class="d-solid"
         d={`M${x} ${y} V${y - 9} A9 9 0 0 1 ${x + 9} ${y} Z M${x} ${y} V${y + 9} A9 9 0 0 1 ${x - 9} ${y} Z`}
       />
-      <text x={x} y={y + radius + 22} text-anchor="middle" class="d-dim">
+      <text x={x + radius * 1.25 + 8} y={y + 6} class="d-dim">
         {words}
       </text>
     </g>
@@ -177,12 +177,12 @@ export function Pennant({ x, y, helper }: { x: number; y: number; helper: DrawnH
   );
 }
 
-/** Where the load goes: a chalk arrow. */
-export function PathArrow({ x, words }: { x: number; words: string }): JSX.Element {
+/** Where the load goes: a chalk arrow, in the corner that people leave free. */
+export function PathArrow({ words }: { words: string }): JSX.Element {
   return (
     <g>
-      <path class="d-chalk" d={`M${x} 62 V10 M${x - 11} 22 L${x} 8 L${x + 11} 22`} />
-      <text x={x + 20} y="26">
+      <path class="d-chalk" d="M20 58 V9 M9 21 L20 7 L31 21" stroke-width="3.5" />
+      <text x="42" y="28">
         {words}
       </text>
     </g>

@@ -48,11 +48,11 @@ export function digitKeys(
   value: string,
   onType: (value: string) => void,
   lowerLeft: ComponentChildren,
-): JSX.Element[] {
+): ComponentChildren[] {
   const digit = (d: string): JSX.Element => <Key key={d} word={d} onPress={() => onType(value + d)} />;
   return [
     ..."123456789".split("").map(digit),
-    <>{lowerLeft}</>,
+    lowerLeft,
     digit("0"),
     <Key key="back" word={BACK} heard="Take the last one away" onPress={() => onType(value.slice(0, -1))} />,
   ];

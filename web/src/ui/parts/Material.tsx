@@ -100,7 +100,8 @@ export interface ShadowToolProps {
 }
 
 const SHAPES: Record<ToolShape, string> = {
-  torque_wrench: "M6 12 a8 8 0 1 1 12 10 L50 48 l6 4 a5 5 0 0 1 -6 7 l-5 -6 L16 24 a8 8 0 0 1 -10 -12 z",
+  torque_wrench:
+    "M15 4 A10 10 0 1 0 21 22 L38 39 L36 42 L51 58 A5.5 5.5 0 0 0 59 50 L43 35 L40 37 L23 20 A10 10 0 0 0 15 4 Z",
   spanner:
     "M10 4 v10 l6 6 l10 -2 L46 42 l-2 8 l8 10 v-9 l5 -3 l4 3 a10 10 0 0 0 -13 -14 L27 16 A10 10 0 0 0 10 4 z",
   socket: "M16 10 h32 v22 h-6 v22 h-20 v-22 h-6 z",

@@ -21,13 +21,7 @@ const QUIET = 4;
 export function QrCode(props: QrCodeProps): JSX.Element {
   if ("svg" in props) {
     return (
-      <div
-        class="qr"
-        role="img"
-        aria-label={props.label}
-        // biome-ignore lint/security/noDangerouslySetInnerHtml: drawn by our own service from an address it made
-        dangerouslySetInnerHTML={{ __html: props.svg }}
-      />
+      <div class="qr" role="img" aria-label={props.label} dangerouslySetInnerHTML={{ __html: props.svg }} />
     );
   }
   const size = props.modules.length + 2 * QUIET;

@@ -1,25 +1,27 @@
 import type { JSX } from "preact";
 import type { TagState } from "./Tag";
 
-/** The edge is six lines pinned to the corners, so that the cuts keep their 20 px at any size. */
+/** The edge is lines pinned to the corners, so that the cuts keep their 20 px at any size. */
 export function TagEdge({ state }: { state: TagState }): JSX.Element {
   const dashed = state === "waiting" || state === "stuck" || state === "left_out";
   const style = state === "not_for_you" ? " tag-edge-dotted" : dashed ? " tag-edge-dashed" : "";
   return (
-    <svg class={`tag-edge${style}`} aria-hidden="true">
-      <line x1="20" y1="1" x2="100%" y2="1" />
-      <line x1="20" y1="1" x2="1" y2="20" />
-      <svg x="100%" overflow="visible" aria-hidden="true">
-        <line x1="-1" y1="0" x2="-1" y2="100%" />
-      </svg>
-      <svg y="100%" overflow="visible" aria-hidden="true">
-        <line x1="20" y1="-1" x2="100%" y2="-1" />
-        <line x1="20" y1="-1" x2="1" y2="-20" />
-      </svg>
-      <svg y="20" height="100%" overflow="hidden" class="tag-edge-left" aria-hidden="true">
+    <>
+      <svg class={`tag-edge tag-edge-left${style}`} aria-hidden="true">
         <line x1="1" y1="0" x2="1" y2="100%" />
       </svg>
-    </svg>
+      <svg class={`tag-edge${style}`} aria-hidden="true">
+        <line x1="20" y1="1" x2="100%" y2="1" />
+        <line x1="20" y1="1" x2="1" y2="20" />
+        <svg x="100%" overflow="visible" aria-hidden="true">
+          <line x1="-1" y1="0" x2="-1" y2="100%" />
+        </svg>
+        <svg y="100%" overflow="visible" aria-hidden="true">
+          <line x1="20" y1="-1" x2="100%" y2="-1" />
+          <line x1="20" y1="-1" x2="1" y2="-20" />
+        </svg>
+      </svg>
+    </>
   );
 }
 
