@@ -136,7 +136,7 @@ def _people(state: State, lift: Lift, empty: list[str]) -> list[LiftWant]:
         lift.places.get(p) for p in lifter_places(lift.plan) + guide_places(lift.plan) if p not in empty
     }
     if task is not None and not empty and len(counted) < task.plan.must_people:
-        wants.append(LiftWant("people_needed", {"have": len(counted), "need": task.plan.must_people}))
+        wants.append(LiftWant("too_few", {"have": len(counted), "need": task.plan.must_people}))
     return wants
 
 
@@ -156,11 +156,11 @@ def _floor(state: State, lift: Lift, now_ms: int) -> list[LiftWant]:
 
 
 def _task(state: State, lift: Lift, now_ms: int) -> list[LiftWant]:
-    from yokemate.rules.availability import availability  # late: it reads lifts too
-
     task = state.find(Task, lift.task) if lift.task else None
     if task is None or task.state != "open":
         return []
+    from yokemate.rules.availability import availability  # late: it reads lifts too
+
     ready = availability(state, task, now_ms)
     return (
         []

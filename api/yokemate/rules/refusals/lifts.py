@@ -45,6 +45,9 @@ LIST: dict[str, Refusal] = {
     "minor_no_place": Refusal(403, "R18", "Under-18s have no place in a lift.", "Ask an adult of the crew."),
     "caller_skill": Refusal(403, "R30", "A builder or a lead calls the words.", "Ask one of them to call."),
     "only_the_caller": Refusal(403, "R18", "Only the caller does this.", "Tell {caller_person}."),
+    "too_few": Refusal(
+        409, "R18", "{have} lift and guide; this lift needs {need}.", "Ask the lead for another place in its plan."
+    ),
     "not_ready_person": Refusal(
         409, "R18", "{person} has not said ready.", "They read the briefing and press ready."
     ),

@@ -29,7 +29,7 @@ class UndoView(View):
 
 @view("undo", "/undo", UndoParams, UndoView, who=CREW)
 def undo(state: State, viewer: Viewer, params: UndoParams) -> UndoView:
-    """What comes back when signed work is undone: tasks, signatures, loose ends, gates, what is built on it."""
+    """What comes back when signed work is undone: tasks, signatures, loose ends, gates, followers."""
     if params.task is not None and params.group is None:
         task = state.get(Task, params.task)
         title, may = task.plan.title, can_undo_task(task)
