@@ -14,12 +14,18 @@ const UNKNOWN: Problem = {
   way_on: "This needs the connection. Look again when it is back; it is never sent twice by itself.",
 };
 
+export interface Extra {
+  pin?: string;
+  seen?: boolean; // say what was on the screen
+  for_person?: string; // somebody else acts on this phone, with their own PIN
+}
+
 export interface Asking {
   busy: boolean;
   problem: Problem | null;
   clear(): void;
   /** Send; the outcome when it was accepted, else null with `problem` set. */
-  ask(path: string, body?: Record<string, unknown>, extra?: { pin?: string; seen?: boolean }): Promise<Outcome | null>;
+  ask(path: string, body?: Record<string, unknown>, extra?: Extra): Promise<Outcome | null>;
 }
 
 export function useNow(): Asking {
@@ -37,7 +43,8 @@ export function useNow(): Asking {
       try {
         const seen = extra.seen && head.value ? { seen: head.value.number } : {};
         const pin = extra.pin === undefined ? {} : { pin: extra.pin };
-        const answer = await now({ build: here.id, path, body, ...seen, ...pin });
+        const whom = extra.for_person === undefined ? {} : { for_person: extra.for_person };
+        const answer = await now({ build: here.id, path, body, ...seen, ...pin, ...whom });
         if ("unknown" in answer) {
           setProblem(UNKNOWN);
           return null;

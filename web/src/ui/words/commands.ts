@@ -85,7 +85,10 @@ export function typedWords(envelope: Envelope): string {
   if (Array.isArray(body.bolts)) {
     for (const bolt of body.bolts as (Bolt | number)[]) {
       if (typeof bolt === "number") parts.push(`Bolt ${bolt}.`);
-      else parts.push(`Bolt ${bolt.n}: ${bolt.reading ?? (body.set_value ? `clicked at ${String(body.set_value)}` : "noted")}.`);
+      else
+        parts.push(
+          `Bolt ${bolt.n}: ${bolt.reading ?? (body.set_value ? `clicked at ${String(body.set_value)}` : "noted")}.`,
+        );
     }
   }
   for (const [field, value] of Object.entries(body)) {

@@ -1,11 +1,16 @@
 /** A member in words. */
 
-import type { RowKinds } from "../../wire/rows";
 import { rows } from "../../app/mirror";
+import type { RowKinds } from "../../wire/rows";
 
 type Member = RowKinds["member"];
 
-const ROLE: Record<Member["role"], string> = { lead: "lead", builder: "builder", helper: "helper", viewer: "viewer" };
+const ROLE: Record<Member["role"], string> = {
+  lead: "lead",
+  builder: "builder",
+  helper: "helper",
+  viewer: "viewer",
+};
 const MINOR: Record<string, string> = {
   no: "under 18, no work",
   watch: "under 18, watches only",

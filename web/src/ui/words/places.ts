@@ -10,7 +10,12 @@ export const PLACES = [
 
 export const SHED = [
   { key: "crew", word: "Crew", href: "/crew", second: "Who is here, invites, my limit, my PIN" },
-  { key: "stores", word: "Bags and tools", href: "/stores", second: "Tool store, torque wrenches, parts, bags" },
+  {
+    key: "stores",
+    word: "Bags and tools",
+    href: "/stores",
+    second: "Tool store, torque wrenches, parts, bags",
+  },
   { key: "record", word: "Record", href: "/record", second: "Every entry, and whether the chain holds" },
   { key: "settings", word: "Build settings", href: "/settings", second: "Plan file, options, units" },
   { key: "this-phone", word: "This phone", href: "/this-phone", second: "Dark or light, sound, left hand" },

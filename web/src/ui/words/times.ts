@@ -12,7 +12,11 @@ export function moment(ms: number, now: number = Date.now()): string {
 
 /** "14:06:31", for STOP. */
 export function toTheSecond(ms: number): string {
-  return new Date(ms).toLocaleTimeString(undefined, { hour: "2-digit", minute: "2-digit", second: "2-digit" });
+  return new Date(ms).toLocaleTimeString(undefined, {
+    hour: "2-digit",
+    minute: "2-digit",
+    second: "2-digit",
+  });
 }
 
 /** "2 min", "3 h", "4 days": how old something is. */

@@ -1,0 +1,216 @@
+/** A task. Before it is taken: what exactly, with what, what hurts. Taken, turned round: the current step first. */
+
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { rows } from "../../app/mirror";
+import { dispatch, letGo, pending, refusedOn } from "../../app/outbox";
+import { me, nameOf } from "../../app/session";
+import { link } from "../../sync/link";
+import { About, Beneath } from "../task/About";
+import { Fetch } from "../task/Fetch";
+import { Hazards } from "../task/Hazards";
+import { Leaving, type Leave } from "../task/Leaving";
+import { isOn, matesOf, stepsOf, type TaskRow } from "../task/progress";
+import { AddNote, DoneDifferently, ReportLoose, ReportSnag } from "../task/Reports";
+import { StepList } from "../task/StepList";
+import { StepButton, StepMatter } from "../task/StepWork";
+import { Standing } from "../task/Standing";
+import { Button, EmptyState, MainButton, type MenuItem, MoreMenu, NoticeLine, RefusalPanel, Stub } from "../parts";
+import { go } from "../go";
+import { Screen } from "../Screen";
+import { reasonWord } from "../words/reasons";
+import { moment } from "../words/times";
+
+type Sheet = "loose" | "note" | "snag" | "differently" | null;
+
+function People({ task }: { task: TaskRow }): JSX.Element {
+  const { plan } = task;
+  const mates = matesOf(task);
+  const here = task.holder ? 1 + mates.length : 0;
+  const must = plan.must_people ?? 1;
+  return (
+    <p>
+      {task.holder ? `${nameOf(task.holder)} has it` : "Nobody has it"}
+      {mates.length > 0 && `, with ${mates.map((person) => nameOf(person)).join(", ")}`}.
+      {must > 1 && ` Needs ${must} people${task.holder && here < must ? `: ${must - here} more` : ""}.`}
+      {must <= 1 && (plan.better_people ?? 1) > 1 && ` Goes better with ${plan.better_people}.`}
+      {plan.lead_skill && ` Led by somebody with ${plan.lead_skill.replaceAll("_", " ")}.`}
+      {plan.minors === "no" && " Not for under-18s."}
+      {plan.minors === "watch" && " Under-18s watch only."}
+    </p>
+  );
+}
+
+function Around({ task }: { task: TaskRow }): JSX.Element {
+  const { plan } = task;
+  const zone = rows("build").get("build")?.zones?.find((one) => one.id === plan.zone);
+  return (
+    <>
+      <p class="t-dim">
+        {task.id} · {zone?.name ?? plan.zone}
+        {plan.manual && ` · manual ${plan.manual.page}`}
+      </p>
+      {plan.side && <p class="t-arm">{plan.side === "left" ? "Left side" : "Right side"} of the car</p>}
+      {plan.note && <NoticeLine>{plan.note}</NoticeLine>}
+      {task.stuck && (
+        <RefusalPanel
+          sentence={`Stuck: ${reasonWord(task.stuck.reason)}.`}
+          remedy={`${nameOf(task.stuck.by)}, ${moment(task.stuck.at_ms)}.`}
+        />
+      )}
+      {task.handover && !task.holder && (
+        <NoticeLine>
+          {nameOf(task.handover.by)} stopped here {moment(task.handover.at_ms)}: {reasonWord(task.handover.reason)}.
+          {task.handover.tag_on_car && " A paper tag hangs on the car."}
+        </NoticeLine>
+      )}
+      {(task.built_on_undone ?? []).length > 0 && (
+        <RefusalPanel
+          sentence={`Built on undone work: ${(task.built_on_undone ?? []).join(", ")}.`}
+          remedy="The lead looks at it and clears the mark with a reason."
+        />
+      )}
+    </>
+  );
+}
+
+function Refusals({ task }: { task: string }): JSX.Element {
+  return (
+    <>
+      {refusedOn({ task }).map((one) => (
+        <RefusalPanel key={one.id} sentence={one.problem?.detail ?? "It was refused."} remedy={one.problem?.way_on}>
+          <Button label="Let it go" size={48} onPress={() => void letGo(one.id)} />
+        </RefusalPanel>
+      ))}
+    </>
+  );
+}
+
+export default function Task({ id }: { id: string }): JSX.Element {
+  const [leave, setLeave] = useState<Leave | null>(null);
+  const [sheet, setSheet] = useState<Sheet>(null);
+  const task = rows("task").get(id);
+  const person = me.value?.person ?? "";
+  if (!task) {
+    return (
+      <Screen title={id} place="queue">
+        <EmptyState sentence="There is no such task in this build." />
+      </Screen>
+    );
+  }
+  const { plan } = task;
+  const steps = stepsOf(task);
+  const current = steps.find((one) => one.state === "current");
+  const asked = pending("task.take", { task: id }).length > 0;
+  const on = isOn(task, person) || asked;
+  const holder = task.holder === person;
+  const signing = pending("task.sign_off", { task: id }).length > 0;
+
+  const items: MenuItem[] = [{ label: "Dropped or left in", onPress: () => setSheet("loose") }];
+  if (on && task.state === "taken") {
+    if (task.stuck) items.push({ label: "Go on", onPress: () => void dispatch("task.go_on", { task: id }) });
+    else items.push({ label: "I am stuck", onPress: () => setLeave("stuck") });
+    items.push({ label: "Going home", onPress: () => setLeave("go_home") });
+    if (holder) {
+      items.push({ label: "Pass on", onPress: () => setLeave("pass_on") });
+      items.push({ label: "Give back", onPress: () => setLeave("give_back") });
+      items.push({
+        label: task.help_wanted ? "No more help wanted" : "I want help",
+        onPress: () => void dispatch("task.want_help", { task: id, wanted: !task.help_wanted }),
+      });
+    } else items.push({ label: "Leave", onPress: () => void dispatch("task.leave", { task: id }) });
+    items.push({ label: "Done differently", onPress: () => setSheet("differently") });
+  }
+  items.push({ label: "Note", onPress: () => setSheet("note") }, { label: "Report a snag", onPress: () => setSheet("snag") });
+  if (task.state === "done" || task.state === "closed") {
+    items.push({ label: "This was undone", onPress: () => go(`/undo/task/${id}`) });
+  }
+
+  let main: JSX.Element | null = null;
+  if (task.state === "open" && !asked) {
+    main = <MainButton label={link.value.up ? "Take it" : "Ask for it"} onPress={() => void dispatch("task.take", { task: id })} />;
+  } else if (asked && task.state === "open" && !current) {
+    main = null;
+  } else if (task.state === "taken" && !on) {
+    main = task.stuck ? (
+      <MainButton label="Take over" onPress={() => setLeave("take_over")} />
+    ) : (
+      <MainButton label={`Join ${nameOf(task.holder)}`} onPress={() => void dispatch("task.join", { task: id })} />
+    );
+  } else if (on && task.stuck) {
+    main = <MainButton label="Go on" onPress={() => void dispatch("task.go_on", { task: id })} />;
+  } else if (on && current) main = <StepButton task={task} step={current} steps={steps} />;
+  else if (on && task.state === "taken" && holder) {
+    main = (
+      <MainButton
+        label="Sign it off"
+        blocked={signing ? "on its way" : undefined}
+        onPress={() => void dispatch("task.sign_off", { task: id })}
+      />
+    );
+  }
+
+  const after = current ? steps.slice(current.number, current.number + 2) : [];
+  const done = steps.filter((one) => one.state === "done" || one.state === "left_out");
+  const rest = current ? steps.slice(current.number + 2) : [];
+  return (
+    <Screen
+      title={plan.title}
+      place="queue"
+      work={
+        <>
+          {main}
+          <MoreMenu items={items} />
+        </>
+      }
+    >
+      <div class="stack">
+        <Around task={task} />
+        {asked && <Stub word="Asked for, on this phone only" />}
+        <Refusals task={id} />
+        <Standing task={task} />
+        {on && current ? (
+          <>
+            <StepMatter task={task} step={current} steps={steps} />
+            <Hazards task={task} full={false} />
+            {after.length > 0 && (
+              <>
+                <h2>Then</h2>
+                <StepList steps={after} />
+              </>
+            )}
+            <Fetch task={task} asks />
+            <Beneath task={task} />
+            <People task={task} />
+            {done.length > 0 && (
+              <details>
+                <summary>Done so far: {done.length}</summary>
+                <StepList steps={done} />
+              </details>
+            )}
+            {rest.length > 0 && (
+              <details>
+                <summary>After that: {rest.length} more</summary>
+                <StepList steps={rest} />
+              </details>
+            )}
+          </>
+        ) : (
+          <>
+            <Hazards task={task} full={!on} />
+            <People task={task} />
+            <Fetch task={task} asks={on} />
+            <h2>Steps</h2>
+            <StepList steps={steps} />
+          </>
+        )}
+        <About task={task} />
+      </div>
+      {leave && <Leaving task={task} how={leave} onClose={() => setLeave(null)} />}
+      {sheet === "loose" && <ReportLoose task={task} onClose={() => setSheet(null)} />}
+      {sheet === "note" && <AddNote task={task} onClose={() => setSheet(null)} />}
+      {sheet === "snag" && <ReportSnag task={task} onClose={() => setSheet(null)} />}
+      {sheet === "differently" && <DoneDifferently task={task} step={current?.plan.id} onClose={() => setSheet(null)} />}
+    </Screen>
+  );
+}

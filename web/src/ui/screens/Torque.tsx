@@ -1,0 +1,206 @@
+/** Torque: which bolt, how tight, with this torque wrench? Nothing is lost by leaving. */
+
+import type { ComponentChildren, JSX } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { useSearch } from "wouter-preact";
+import { rows } from "../../app/mirror";
+import { dispatch, pending, refusedOn } from "../../app/outbox";
+import { me, nameOf } from "../../app/session";
+import { useView } from "../../app/views";
+import { fact, setFact } from "../../local/store";
+import { BoltPattern } from "../drawings";
+import { go } from "../go";
+import { Button, EmptyState, LinkButton, LoadingTags, MainButton, NoticeLine, RefusalPanel } from "../parts";
+import { AsOf, Screen } from "../Screen";
+import { matesOf } from "../task/progress";
+import { Readings } from "../torque/Readings";
+import { seeGroup, type Setting, type TorqueView } from "../torque/seen";
+import { SettingCard } from "../torque/SettingCard";
+import { Working } from "../torque/Working";
+import { moment } from "../words/times";
+
+export default function Torque({ id }: { id: string }): JSX.Element {
+  const search = new URLSearchParams(useSearch());
+  const answer = useView<TorqueView>(`/groups/${id}/torque`);
+  const view = answer.data;
+  const name = `setting:${id}`;
+  const [setting, setSetting] = useState<Setting | null>(null);
+  useEffect(() => {
+    void fact<Setting>(name).then((kept) => kept && setSetting(kept));
+  }, [name]);
+
+  if (!view) {
+    return (
+      <Screen title="Torque" place="queue">
+        {answer.problem ? (
+          <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} />
+        ) : answer.loading ? (
+          <LoadingTags sentence="Fetching the bolt group" />
+        ) : (
+          <EmptyState sentence="This bolt group was not on this phone before the connection went. Look again when it is back." />
+        )}
+      </Screen>
+    );
+  }
+
+  const taskId = search.get("task") ?? view.tasks[0] ?? null;
+  const task = rows("task").get(taskId ?? "");
+  const step = task?.plan.steps.find((one) => one.id === search.get("step"));
+  const seen = seeGroup(view);
+  const back = taskId ? `/tasks/${taskId}` : "/";
+  const helped = task ? matesOf(task).filter((person) => person !== me.value?.person) : [];
+
+  const frame = (main: ComponentChildren, matter: ComponentChildren): JSX.Element => (
+    <Screen title={view.name} place="queue" work={<>{main}<Button label="Stop here" size={64} onPress={stopHere} /></>}>
+      <AsOf at_ms={answer.at_ms} />
+      <div class="stack">
+        {refusedOn({ group: id }).map((one) => (
+          <RefusalPanel key={one.id} sentence={one.problem?.detail ?? "It was refused."} remedy={one.problem?.way_on} />
+        ))}
+        {matter}
+        <Readings view={view} />
+        {setting && seen.pass !== null && (
+          <Button label="Change torque wrench or setting" size={48} onPress={() => setSetting(null)} />
+        )}
+        {view.state !== "untouched" && (
+          <LinkButton label="This was undone" href={`/undo/group/${id}`} kind="quiet" size={48} />
+        )}
+      </div>
+    </Screen>
+  );
+
+  function stopHere(): void {
+    if (view && seen.pass === view.passes.length && seen.open.length < view.bolts.length && seen.open.length > 0) {
+      void dispatch("torque.stop_here", { group: id });
+    }
+    go(back);
+  }
+
+  if (step?.kind === "run_in" || step?.kind === "snug") {
+    const how = step.kind;
+    const there = pending("torque.run_in", { group: id }).length > 0;
+    const all = there || view.bolts.every((bolt) => bolt.state !== "to_do");
+    const words = how === "run_in" ? "All run in, NOT tight" : "All snug, NOT tight";
+    return frame(
+      all ? (
+        <LinkButton label="Back to the task" href={back} kind="act" size={72} wide />
+      ) : (
+        <MainButton
+          size={96}
+          label={words}
+          onPress={() =>
+            void dispatch("torque.run_in", { group: id, how, bolts: view.bolts.map((bolt) => bolt.n), helped, ...(taskId ? { task: taskId } : {}) })
+          }
+        />
+      ),
+      <>
+        <p class="t-arm">{how === "run_in" ? "Run in, NOT tight" : "Snug, NOT tight"}</p>
+        <BoltPattern
+          group={view.name}
+          seenFrom={view.plan.seen_from}
+          up={view.plan.up}
+          fasteners={seen.fasteners.map((one) => (there ? { ...one, state: "run_in" as const } : one))}
+          pass={how === "run_in" ? "Run in" : "Snug"}
+        />
+        {all && <NoticeLine>A loose end is open{view.made_good_by ? `: made good by ${view.made_good_by}` : ""}.</NoticeLine>}
+      </>,
+    );
+  }
+
+  if (view.new_wanted.length > 0) {
+    return frame(
+      <MainButton label="New one fitted" onPress={() => void dispatch("torque.new_fastener", { group: id, bolts: view.new_wanted })} />,
+      <RefusalPanel
+        sentence={`Bolt ${view.new_wanted.join(", ")} was undone and is used once.`}
+        remedy="Fit a new one, then say so. The old one goes in the scrap, not in a pocket."
+      />,
+    );
+  }
+  const turned = view.bolts.find((bolt) => bolt.already_turned)?.already_turned;
+  if (turned && seen.pass === null) {
+    return frame(
+      <LinkButton label="Back to the task" href={back} kind="act" size={72} wide />,
+      <RefusalPanel
+        sentence={`Already turned by ${nameOf(turned.by)}, ${moment(turned.at_ms)}.`}
+        remedy="Do not turn it again. Ask the lead."
+      />,
+    );
+  }
+  if (seen.pass === null) return frame(<Finished view={view} unsent={seen.unsent} back={back} />, <Pattern view={view} />);
+  if (!setting) {
+    return frame(
+      null,
+      <>
+        {view.starts_again && (
+          <NoticeLine>The final pass was interrupted. It starts again at its first fastener.</NoticeLine>
+        )}
+        <SettingCard
+          view={view}
+          before={null}
+          onSet={(chosen) => {
+            setSetting(chosen);
+            void setFact(name, chosen);
+          }}
+        />
+      </>,
+    );
+  }
+  return <Working view={view} seen={seen} setting={setting} task={taskId} helped={helped} frame={frame} />;
+}
+
+function Pattern({ view }: { view: TorqueView }): JSX.Element {
+  const seen = seeGroup(view);
+  const sign = view.countersign;
+  const lapsed = view.lapsed.at(-1);
+  return (
+    <>
+      <BoltPattern
+        group={view.name}
+        seenFrom={view.plan.seen_from}
+        up={view.plan.up}
+        fasteners={seen.fasteners}
+        pass="All passes done"
+      />
+      {sign && (
+        <p class="t-strong">
+          Countersigned by {nameOf(sign.by)}, {moment(sign.at_ms)}
+        </p>
+      )}
+      {!sign && lapsed && (
+        <p>
+          <s>
+            Countersigned by {nameOf(lapsed.by)}, {moment(lapsed.at_ms)}
+          </s>{" "}
+          crossed out
+        </p>
+      )}
+    </>
+  );
+}
+
+function Finished({ view, unsent, back }: { view: TorqueView; unsent: number; back: string }): JSX.Element {
+  const asked = view.check_asked_ms || pending("torque.ask_check", { group: view.group }).length > 0;
+  if (view.needs_countersign && !view.countersign && !asked) {
+    return (
+      <MainButton
+        label="Ask for a check"
+        onPress={() => {
+          void dispatch("torque.ask_check", { group: view.group });
+          go(back);
+        }}
+      />
+    );
+  }
+  const who = view.who_may_check.filter((one) => one.here).map((one) => nameOf(one.person));
+  return (
+    <>
+      {view.needs_countersign && !view.countersign && (
+        <NoticeLine>
+          {who.length > 0 ? `${who.join(", ")} may check it.` : "Nobody here may check this. It waits for them."}
+          {unsent > 0 && " The readings on this phone go first."}
+        </NoticeLine>
+      )}
+      <LinkButton label={view.needs_countersign ? "Back to the task" : "All final"} href={back} kind="act" size={72} wide />
+    </>
+  );
+}

@@ -1,0 +1,101 @@
+/** What is around a task: its deviations, snags, notes, kept evidence, and the two things about being under the car. */
+
+import type { JSX } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { rows } from "../../app/mirror";
+import { dispatch } from "../../app/outbox";
+import { build, me, nameOf } from "../../app/session";
+import { call } from "../../wire/call";
+import { Button, NoticeLine, RefusalPanel, Snag } from "../parts";
+import { moment } from "../words/times";
+import { isOn, type TaskRow } from "./progress";
+
+/** Free words are payloads, fetched by their id; a withdrawn one says so. */
+export function Payload({ id }: { id: string | null | undefined }): JSX.Element | null {
+  const [text, setText] = useState<string | null>(null);
+  useEffect(() => {
+    if (!id) return;
+    let shown = true;
+    call<{ text: string | null; withdrawn: boolean }>("GET", `/api/builds/${build.value?.id ?? ""}/payloads/${id}`).then(
+      ({ body }) => shown && setText(body.withdrawn ? "(withdrawn)" : (body.text ?? "")),
+      () => shown && setText("(shown when connected)"),
+    );
+    return () => {
+      shown = false;
+    };
+  }, [id]);
+  return id ? <span>{text ?? "…"}</span> : null;
+}
+
+export function About({ task }: { task: TaskRow }): JSX.Element {
+  const person = me.value?.person ?? "";
+  const mine = rows("member").get(person);
+  const deviations = [...rows("deviation").values()].filter((one) => one.task === task.id);
+  const snags = [...rows("snag").values()].filter((one) => one.task === task.id && !one.put_right);
+  const notes = [...rows("note").values()].filter((one) => one.about_kind === "task" && one.about === task.id);
+  const evidence = [...rows("evidence").values()].filter((one) => one.task === task.id);
+  const worked = (task.worked ?? []).includes(person) || isOn(task, person);
+  return (
+    <>
+      {deviations.map((one) => (
+        <section key={one.id} class="stack" aria-label="Done differently">
+          <h3>Done differently{one.state === "accepted" ? ", accepted" : ", waits to be accepted"}</h3>
+          <p>
+            Manual says: <Payload id={one.manual_says} />
+          </p>
+          <p>
+            We did: <Payload id={one.we_did} /> Why: <Payload id={one.why} />
+          </p>
+          <p class="t-dim">
+            {nameOf(one.by)}, {moment(one.at_ms)}
+            {(one.accepted ?? []).length > 0 && ` · accepted by ${(one.accepted ?? []).map((pair) => nameOf(pair.by)).join(", ")}`}
+          </p>
+          {one.state === "waiting" && (mine?.role === "lead" || mine?.deputy_until_ms) && (
+            <Button
+              label="Accept it"
+              blocked={worked ? "whoever did it can't accept it" : undefined}
+              onPress={() => void dispatch("deviation.accept", { deviation: one.id }, { seen: true })}
+            />
+          )}
+        </section>
+      ))}
+      {snags.map((one, index) => (
+        <Snag
+          key={one.id}
+          number={String(index + 1)}
+          what={one.note ? "Snag" : one.what}
+          second={`Found by ${nameOf(one.by)}, ${moment(one.at_ms)}`}
+          action={<Button label="Put right" size={48} onPress={() => void dispatch("snag.put_right", { snag: one.id })} />}
+        />
+      ))}
+      {notes.map((one) => (
+        <NoticeLine key={one.id}>
+          {nameOf(one.by)}, {moment(one.at_ms)}: <Payload id={one.text} />
+        </NoticeLine>
+      ))}
+      {evidence.map((one) => (
+        <RefusalPanel
+          key={one.id}
+          sentence={`${nameOf(one.by)} worked on this too, without connection.`}
+          remedy={`${(one.asks ?? []).length} things typed are kept here; they don't count.`}
+        />
+      ))}
+    </>
+  );
+}
+
+/** "I'm under / I'm out" in one tap, and who is beneath. */
+export function Beneath({ task }: { task: TaskRow }): JSX.Element | null {
+  if (!(task.plan.hazards ?? []).includes("under_car")) return null;
+  const person = me.value?.person ?? "";
+  const under = rows("under");
+  return (
+    <div class="row-of-buttons">
+      {under.has(person) ? (
+        <Button label="I'm out" size={64} kind="act" onPress={() => void dispatch("hazard.out", {})} />
+      ) : (
+        <Button label="I'm under" size={64} onPress={() => void dispatch("hazard.under", { task: task.id })} />
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,66 @@
+/** What to fetch and take along: bags by number, parts with "have you got it?", tools and where they are. */
+
+import type { JSX } from "preact";
+import { rows } from "../../app/mirror";
+import { dispatch, pending } from "../../app/outbox";
+import { nameOf } from "../../app/session";
+import { Tick } from "../parts";
+import type { TaskRow } from "./progress";
+
+export function Fetch({ task, asks }: { task: TaskRow; asks: boolean }): JSX.Element | null {
+  const { plan } = task;
+  const uses = plan.uses ?? [];
+  const tools = plan.tools ?? [];
+  const bags = plan.bags ?? [];
+  const bring = plan.bring ?? [];
+  if (uses.length + tools.length + bags.length + bring.length === 0) return null;
+  const said = (part: string): boolean => {
+    const here = pending("task.have_part", { task: task.id, part }).at(-1);
+    return here ? Boolean(here.envelope.body.have) : Boolean((task.have_parts ?? {})[part]);
+  };
+  return (
+    <section class="stack" aria-label="Fetch">
+      <h2>Fetch</h2>
+      <ul class="fetch-list">
+        {bags.map((bag) => (
+          <li key={bag}>Bag {bag}</li>
+        ))}
+        {uses.map((use) => {
+          const part = rows("part").get(use.part);
+          const word = `${use.count === 1 ? "" : `${use.count} × `}${part?.plan.name ?? use.part}`;
+          const second = part ? `${part.in_stock} on the shelf${part.plan.single_use ? ", used once" : ""}` : undefined;
+          return (
+            <li key={use.part}>
+              {asks ? (
+                <Tick
+                  word={word}
+                  second={`Have you got it? ${second ?? ""}`}
+                  ticked={said(use.part)}
+                  onTick={(have) => void dispatch("task.have_part", { task: task.id, part: use.part, have })}
+                />
+              ) : (
+                <>
+                  {word} <span class="t-dim">{second}</span>
+                </>
+              )}
+            </li>
+          );
+        })}
+        {tools.map((id) => {
+          const tool = rows("tool").get(id);
+          const wrench = rows("torque_wrench").get(id);
+          const out = Object.entries(tool?.out ?? {}).filter(([, count]) => count > 0);
+          return (
+            <li key={id}>
+              {tool?.plan.name ?? wrench?.name ?? id}{" "}
+              {out.length > 0 && <span class="t-dim">{out.map(([who]) => nameOf(who)).join(", ")} has it</span>}
+            </li>
+          );
+        })}
+        {bring.map((thing) => (
+          <li key={thing}>{thing}</li>
+        ))}
+      </ul>
+    </section>
+  );
+}

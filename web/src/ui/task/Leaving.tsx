@@ -1,0 +1,97 @@
+/** Stuck, give back, going home, pass on: three taps with ready-made reasons, never blocked by a form (R10). */
+
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { rows } from "../../app/mirror";
+import { dispatch } from "../../app/outbox";
+import { fullNameOf, me } from "../../app/session";
+import { go } from "../go";
+import { Choice, Dialog, ReasonPicker, Tick } from "../parts";
+import { REASONS } from "../words/reasons";
+import { stepsOf, type TaskRow } from "./progress";
+
+export type Leave = "stuck" | "give_back" | "go_home" | "pass_on" | "take_over";
+
+const WORDS: Record<Leave, { title: string; question: string }> = {
+  stuck: { title: "I am stuck", question: "What is it?" },
+  give_back: { title: "Give back", question: "Why do you give it back?" },
+  go_home: { title: "Going home", question: "Why do you stop here?" },
+  pass_on: { title: "Pass on", question: "Why?" },
+  take_over: { title: "Take over", question: "Why do you take it over?" },
+};
+
+export function Leaving({ task, how, onClose }: { task: TaskRow; how: Leave | null; onClose: () => void }): JSX.Element | null {
+  const [reason, setReason] = useState<string | undefined>(how === "go_home" ? "time" : undefined);
+  const [note, setNote] = useState("");
+  const [tag, setTag] = useState(false);
+  const [to, setTo] = useState<string | undefined>(undefined);
+  if (!how) return null;
+  const others = [...rows("member").values()].filter(
+    (one) => !one.left && one.role !== "viewer" && one.id !== me.value?.person,
+  );
+  const text = note.trim() ? { note_text: note.trim() } : {};
+  const why = reason ?? "other";
+
+  function send(): void {
+    if (how === "stuck") void dispatch("task.stuck", { task: task.id, reason: why, ...text });
+    if (how === "give_back") void dispatch("task.give_back", { task: task.id, reason: why, ...text });
+    if (how === "take_over") void dispatch("task.take_over", { task: task.id, reason: why });
+    if (how === "pass_on" && to) void dispatch("task.pass_on", { task: task.id, to_person: to, ...text });
+    if (how === "go_home") {
+      const current = stepsOf(task).find((one) => one.state === "current");
+      const loose = [...rows("loose_end").values()].filter((one) => !one.closed && one.task === task.id);
+      void dispatch("task.go_home", {
+        task: task.id,
+        reason: why,
+        loose: loose.map((one) => one.id),
+        tag_on_car: tag,
+        ...(current ? { step: current.plan.id } : {}),
+        ...text,
+      });
+    }
+    onClose();
+    if (how !== "stuck" && how !== "take_over") go("/");
+  }
+
+  return (
+    <Dialog open title={WORDS[how].title} onClose={onClose}>
+      {how === "pass_on" ? (
+        <div class="stack">
+          <Choice
+            legend="To whom?"
+            chosen={to}
+            onChoose={setTo}
+            options={others.map((one) => ({ key: one.id, word: fullNameOf(one.id), second: one.in_since_ms ? "in" : "not in" }))}
+          />
+          <ReasonPicker
+            question="Anything they should know?"
+            reasons={[]}
+            chosen={undefined}
+            onChoose={() => undefined}
+            note={note}
+            onNote={setNote}
+            confirmLabel="Pass on"
+            onConfirm={send}
+            onLeave={onClose}
+          />
+        </div>
+      ) : (
+        <ReasonPicker
+          question={WORDS[how].question}
+          reasons={REASONS}
+          chosen={reason}
+          onChoose={setReason}
+          note={note}
+          onNote={setNote}
+          confirmLabel={WORDS[how].title}
+          onConfirm={send}
+          onLeave={onClose}
+        >
+          {how === "go_home" && (
+            <Tick word="I hung a paper tag on the car" second="so that anybody sees where it stands" ticked={tag} onTick={setTag} />
+          )}
+        </ReasonPicker>
+      )}
+    </Dialog>
+  );
+}

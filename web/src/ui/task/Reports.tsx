@@ -1,0 +1,154 @@
+/** Two-tap reports from anywhere: dropped or left in, a note, a snag, done differently. */
+
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { rows } from "../../app/mirror";
+import { dispatch } from "../../app/outbox";
+import { Button, Choice, Dialog, MainButton, NoticeLine, TextField, Tick } from "../parts";
+import type { TaskRow } from "./progress";
+
+interface Props {
+  onClose: () => void;
+  task?: TaskRow | undefined;
+}
+
+const KINDS = [
+  { key: "dropped", word: "Dropped" },
+  { key: "left_in", word: "Left in" },
+  { key: "loosened", word: "Loosened" },
+  { key: "unplugged", word: "Unplugged" },
+  { key: "opened", word: "Opened" },
+  { key: "propped", word: "Propped" },
+  { key: "borrowed", word: "Borrowed from the car" },
+  { key: "other", word: "Something else" },
+] as const;
+
+/** *Dropped or left in*: the kind, and it is written; what and where may be added first (R23). */
+export function ReportLoose({ onClose, task }: Props): JSX.Element {
+  const zones = rows("build").get("build")?.zones ?? [];
+  const [what, setWhat] = useState("");
+  const [zone, setZone] = useState<string | undefined>(task?.plan.zone);
+  const [more, setMore] = useState(false);
+  const report = (kind: string) => {
+    void dispatch("loose.report", {
+      kind,
+      ...(zone ? { zone } : {}),
+      ...(task ? { task: task.id } : {}),
+      ...(what.trim() ? { what_text: what.trim() } : {}),
+    });
+    onClose();
+  };
+  return (
+    <Dialog
+      open
+      title="Dropped or left in"
+      onClose={onClose}
+      foot={<Button label="Leave it as it is" wide onPress={onClose} />}
+    >
+      <div class="stack">
+        <p>One press opens a loose end. Nobody cranks before it is found.</p>
+        <div class="two-up">
+          {KINDS.slice(0, 2).map((kind) => (
+            <Button key={kind.key} label={kind.word} size={72} onPress={() => report(kind.key)} />
+          ))}
+        </div>
+        {!more && <Button label="Say more first" onPress={() => setMore(true)} />}
+        {more && (
+          <>
+            <TextField label="What is it?" value={what} onType={setWhat} maxLength={200} />
+            {zones.length > 0 && (
+              <Choice legend="Where?" chosen={zone} onChoose={setZone} options={zones.map((one) => ({ key: one.id, word: one.name }))} />
+            )}
+            <div class="stack">
+              {KINDS.map((kind) => (
+                <Button key={kind.key} label={kind.word} size={64} wide onPress={() => report(kind.key)} />
+              ))}
+            </div>
+          </>
+        )}
+      </div>
+    </Dialog>
+  );
+}
+
+export function AddNote({ onClose, task }: Props): JSX.Element {
+  const [text, setText] = useState("");
+  return (
+    <Dialog open title="Note" onClose={onClose} foot={<Button label="Leave it as it is" wide onPress={onClose} />}>
+      <div class="stack">
+        <TextField label="What should the crew know?" value={text} onType={setText} lines maxLength={2000} />
+        <MainButton
+          label="Write the note"
+          blocked={text.trim() ? undefined : "type it first"}
+          onPress={() => {
+            void dispatch("note.add", { about_kind: "task", about: task?.id ?? "build", text: text.trim() });
+            onClose();
+          }}
+        />
+      </div>
+    </Dialog>
+  );
+}
+
+export function ReportSnag({ onClose, task }: Props): JSX.Element {
+  const [text, setText] = useState("");
+  return (
+    <Dialog open title="Report a snag" onClose={onClose} foot={<Button label="Leave it as it is" wide onPress={onClose} />}>
+      <div class="stack">
+        <TextField label="What is wrong?" value={text} onType={setText} lines maxLength={2000} />
+        <MainButton
+          label="Report a snag"
+          blocked={text.trim() ? undefined : "type it first"}
+          onPress={() => {
+            void dispatch("snag.report", { what_text: text.trim(), ...(task ? { task: task.id } : {}) });
+            onClose();
+          }}
+        />
+      </div>
+    </Dialog>
+  );
+}
+
+/** A deviation: manual says, we did, why. Somebody who did not do it accepts it (R9). */
+export function DoneDifferently({ onClose, task, step }: Props & { task: TaskRow; step?: string | undefined }): JSX.Element {
+  const [says, setSays] = useState(task.plan.steps.find((one) => one.id === step)?.say ?? "");
+  const [did, setDid] = useState("");
+  const [why, setWhy] = useState("");
+  const [answer, setAnswer] = useState("");
+  const [leaveOut, setLeaveOut] = useState(false);
+  const missing = !says.trim() ? "what the manual says" : !did.trim() ? "what you did" : !why.trim() ? "why" : undefined;
+  return (
+    <Dialog open title="Done differently" onClose={onClose} foot={<Button label="Leave it as it is" wide onPress={onClose} />}>
+      <div class="stack">
+        <TextField label="The manual says" value={says} onType={setSays} lines maxLength={2000} />
+        <TextField label="We did" value={did} onType={setDid} lines maxLength={2000} />
+        <TextField label="Why" value={why} onType={setWhy} lines maxLength={2000} />
+        <TextField
+          label="The maker's or an engineer's answer, if there is one"
+          value={answer}
+          onType={setAnswer}
+          lines
+          maxLength={2000}
+        />
+        <Tick word="The step is left out altogether" ticked={leaveOut} onTick={setLeaveOut} />
+        <NoticeLine>Somebody who did not do it accepts it; on critical work two, with the maker's answer.</NoticeLine>
+        <MainButton
+          label="Done differently"
+          blocked={missing ? `write ${missing}` : undefined}
+          onPress={() => {
+            void dispatch("deviation.propose", {
+              task: task.id,
+              leave_out: leaveOut,
+              manual_says_text: says.trim(),
+              we_did_text: did.trim(),
+              why_text: why.trim(),
+              ...(answer.trim() ? { answer_text: answer.trim() } : {}),
+              ...(step ? { step } : {}),
+            });
+            onClose();
+          }}
+        />
+      </div>
+    </Dialog>
+  );
+}

@@ -1,0 +1,155 @@
+/** The current step: its words at 26 px, its value or drawing, and what the main button does about it. */
+
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { rows } from "../../app/mirror";
+import { dispatch } from "../../app/outbox";
+import { Button, Choice, Keypad, LinkButton, MainButton, NoticeLine } from "../parts";
+import { readNumber } from "../words/numbers";
+import { unitHeard, unitWord } from "../words/units";
+import { bulkFrom, groupReached, type StepSeen, type TaskRow } from "./progress";
+
+interface StepProps {
+  task: TaskRow;
+  step: StepSeen;
+  steps: StepSeen[];
+}
+
+function tick(task: TaskRow, steps: string[]): void {
+  void dispatch("task.tick", { task: task.id, steps });
+}
+
+/** What stands above the main button: the keypad of a measure, the sides, the way to the bolts or the lift. */
+export function StepMatter({ task, step }: StepProps): JSX.Element | null {
+  const { plan } = step;
+  const opens = plan.opens ?? [];
+  const puts = plan.puts_back ?? [];
+  const loose = rows("loose_end");
+  const named = (id: string): string =>
+    [...loose.values()].find((one) => one.plan_id === id || one.id === id)?.what ?? id;
+  return (
+    <div class="stack">
+      <p class="t-strong">
+        {step.number}. {plan.say}
+      </p>
+      {plan.manual && (
+        <p class="t-dim">
+          Manual {plan.manual.page}
+          {plan.manual.revision ? `, revision ${plan.manual.revision}` : ""}
+        </p>
+      )}
+      {plan.caution && <NoticeLine>{plan.caution}</NoticeLine>}
+      {opens.length > 0 && <NoticeLine>This opens a loose end: {opens.map(named).join("; ")}.</NoticeLine>}
+      {puts.length > 0 && <NoticeLine>This makes good: {puts.map(named).join("; ")}.</NoticeLine>}
+      {plan.kind === "measure" && <MeasureMatter task={task} step={step} />}
+      {plan.kind === "confirm_side" && <SideMatter task={task} step={step} />}
+    </div>
+  );
+}
+
+function MeasureMatter({ task, step }: { task: TaskRow; step: StepSeen }): JSX.Element | null {
+  const measure = step.plan.measure;
+  const [value, setValue] = useState("");
+  if (!measure) return null;
+  const unit = unitWord(measure.unit);
+  const limits =
+    measure.low && measure.high
+      ? `${measure.low} to ${measure.high} ${unit}`
+      : measure.high
+        ? `at most ${measure.high} ${unit}`
+        : measure.low
+          ? `at least ${measure.low} ${unit}`
+          : null;
+  const read = readNumber(value);
+  const write = () => {
+    if (!read) return;
+    void dispatch("task.measure", { task: task.id, step: step.plan.id, value: value.trim(), unit: measure.unit });
+    setValue("");
+  };
+  return (
+    <>
+      <Keypad
+        label={`${measure.say}${limits ? `, ${limits}` : ""}`}
+        value={value}
+        onType={setValue}
+        onEnter={write}
+        kind={measure.unit === "in" ? "inches" : measure.unit === "count" ? "whole" : "decimal"}
+        unit={unit}
+        unitHeard={unitHeard(measure.unit)}
+        wrong={value && !read ? "Type a number, such as 92 or 92,5." : undefined}
+      />
+      <MainButton
+        label={`Write ${value.trim() || "the measure"} ${value.trim() ? unit : ""}`.trim()}
+        blocked={read ? undefined : "type it first"}
+        onPress={write}
+      />
+    </>
+  );
+}
+
+function SideMatter({ task, step }: { task: TaskRow; step: StepSeen }): JSX.Element {
+  const wanted = step.plan.side ?? task.plan.side ?? "left";
+  const [side, setSide] = useState<"left" | "right" | undefined>(undefined);
+  return (
+    <>
+      <p class="t-arm">This is for the {wanted} side.</p>
+      <Choice
+        legend="Which side are you at?"
+        row
+        chosen={side}
+        onChoose={setSide}
+        wrong={side && side !== wanted ? `That is the other side. This is for the ${wanted} side.` : undefined}
+        options={[
+          { key: "left", word: "Left" },
+          { key: "right", word: "Right" },
+        ]}
+      />
+      <Button
+        label={`I am at the ${side ?? "…"} side`}
+        kind="act"
+        size={72}
+        wide
+        blocked={side === wanted ? undefined : "choose the side first"}
+        onPress={() => void dispatch("task.confirm_side", { task: task.id, step: step.plan.id, side: wanted })}
+      />
+    </>
+  );
+}
+
+/** The fixed main button for the current step. */
+export function StepButton({ task, step, steps }: StepProps): JSX.Element {
+  const { plan, number } = step;
+  const bulk = bulkFrom(steps);
+  const last = bulk.at(-1);
+  const done = <MainButton label={`Step ${number} done`} onPress={() => tick(task, [plan.id])} />;
+  if (plan.kind === "run_in" || plan.kind === "snug" || plan.kind === "tighten") {
+    if (groupReached(plan)) return done;
+    const words = plan.kind === "tighten" ? "Go on: the torque" : plan.kind === "snug" ? "Go on: snug them" : "Go on: run them in";
+    return <LinkButton label={words} href={`/groups/${plan.group}?task=${task.id}&step=${plan.id}`} kind="act" size={72} wide />;
+  }
+  if (plan.kind === "lift" && task.plan.lift) {
+    const lift = rows("lift").get(task.plan.lift);
+    if (lift?.state === "landed") return done;
+    return <LinkButton label="Go to the lift" href={`/lifts/${task.plan.lift}`} kind="act" size={72} wide />;
+  }
+  if (plan.kind === "hold" && !(task.holds ?? {})[plan.id]) {
+    return <LinkButton label="Hold point: a second person signs" href={`/hold/${task.id}/${plan.id}`} kind="act" size={72} wide />;
+  }
+  if (plan.kind === "measure" || plan.kind === "confirm_side") {
+    return <p class="t-dim">{plan.kind === "measure" ? "Write the measure above." : "Say the side above."}</p>;
+  }
+  if (last && bulk.length > 1) {
+    return (
+      <div class="stack">
+        {done}
+        <Button
+          label={`All done down to step ${last.number}`}
+          size={64}
+          wide
+          onPress={() => tick(task, bulk.map((one) => one.plan.id))}
+        />
+      </div>
+    );
+  }
+  return done;
+}

@@ -1,0 +1,70 @@
+/** One PIN for the walk round: the groups listed, who signs read aloud first. The PIN is not kept after it. */
+
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { fullNameOf, me, nameOf } from "../../app/session";
+import { link } from "../../sync/link";
+import type { components } from "../../wire/schema";
+import { useNow } from "../askNow";
+import { MainButton, NoticeLine, PinPad, RefusalPanel } from "../parts";
+
+type Stop = components["schemas"]["WalkStop"];
+
+export interface WalkProps {
+  walk: readonly Stop[];
+  /** Somebody else signs on this phone (handed over): their id. */
+  signer?: string | undefined;
+  onSigned?: (() => void) | undefined;
+}
+
+export function Walk({ walk, signer, onSigned }: WalkProps): JSX.Element {
+  const [pin, setPin] = useState("");
+  const asking = useNow();
+  const who = signer ?? me.value?.person ?? "";
+  const moved = walk.filter((stop) => stop.bolts.some((bolt) => bolt.found === "moved"));
+  const signable = walk.filter((stop) => !moved.includes(stop));
+  if (signable.length === 0) {
+    return <NoticeLine>A bolt moved: that group goes back to the one who tightened it.</NoticeLine>;
+  }
+  async function sign(): Promise<void> {
+    const done = await asking.ask(
+      "/countersigns",
+      {
+        checks: signable.map((stop) => stop.check),
+        readings_digests: Object.fromEntries(signable.map((stop) => [stop.group, stop.readings_digest])),
+      },
+      { pin, seen: true, ...(signer ? { for_person: signer } : {}) },
+    );
+    setPin("");
+    if (done) onSigned?.();
+  }
+  return (
+    <section class="stack card" aria-label="Countersign">
+      <h2>Checked, PIN due</h2>
+      <ul>
+        {signable.map((stop) => (
+          <li key={stop.check}>
+            {stop.name}: {stop.bolts.length} bolts hold
+          </li>
+        ))}
+      </ul>
+      <PinPad
+        who={signer && signer !== me.value?.person ? `You are ${fullNameOf(who)}, on ${nameOf(me.value?.person) === "you" ? (me.value?.name ?? "another") : "another"}'s phone` : `You are ${fullNameOf(who)}`}
+        label="Your PIN"
+        value={pin}
+        onType={setPin}
+        onEnter={() => void sign()}
+        wrong={asking.problem ? `${asking.problem.detail} ${asking.problem.way_on ?? ""}` : undefined}
+      />
+      {asking.problem && asking.problem.code !== "pin_wrong" && (
+        <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />
+      )}
+      {!link.value.up && <NoticeLine>The PIN needs signal. What you checked is kept.</NoticeLine>}
+      <MainButton
+        label={signable.length === 1 ? "Countersign" : `Countersign ${signable.length} groups`}
+        blocked={asking.busy ? "one moment" : pin ? (link.value.up ? undefined : "the PIN needs signal") : "type your PIN"}
+        onPress={() => void sign()}
+      />
+    </section>
+  );
+}

@@ -1,0 +1,140 @@
+/** Passes and bolts: the next one lit, one press a pass for early passes, one press a bolt for a critical final pass. */
+
+import type { ComponentChildren, JSX } from "preact";
+import { useState } from "preact/hooks";
+import { dispatch } from "../../app/outbox";
+import { BoltPattern } from "../drawings";
+import { Button, Figure, Keypad, LiveLine, MainButton, SlipGuard, Stub } from "../parts";
+import { readNumber } from "../words/numbers";
+import { unitHeard, unitWord } from "../words/units";
+import { passOf, type Seen, type Setting, setValue, type Slip, slipOf, type TorqueView } from "./seen";
+
+export interface WorkingProps {
+  view: TorqueView;
+  seen: Seen;
+  setting: Setting;
+  task: string | null;
+  helped: string[];
+  frame: (main: ComponentChildren, matter: ComponentChildren) => JSX.Element;
+}
+
+export function Working({ view, seen, setting, task, helped, frame }: WorkingProps): JSX.Element {
+  const wrench = view.wrenches.find((one) => one.wrench === setting.wrench);
+  const passNo = seen.pass ?? view.passes.length;
+  const pass = passOf(wrench, passNo);
+  const [typing, setTyping] = useState(false);
+  const [typed, setTyped] = useState("");
+  const [slip, setSlip] = useState<Slip | null>(null);
+  const [said, setSaid] = useState("");
+  const [picked, setPicked] = useState<number | null>(null);
+  if (!wrench || !pass) return frame(null, <p>This torque wrench is no longer in the tool store. Choose another.</p>);
+  const unit = unitWord(wrench.unit);
+  const set = setValue(wrench, passNo, view.passes.length, setting.own);
+  const next = picked !== null && seen.open.includes(picked) ? picked : seen.open[0];
+  const then = seen.open.filter((n) => n !== next)[0];
+  const bolt = seen.fasteners.find((one) => one.number === next);
+  const early = passNo < view.passes.length;
+  const shows = wrench.shows === "click" && !typing;
+  const all = early && shows && seen.open.length > 1;
+
+  function write(bolts: { n: number; reading: string | null }[]): void {
+    void dispatch("torque.read", {
+      group: view.group,
+      pass_no: passNo,
+      wrench: setting.wrench,
+      set_value: set,
+      unit: wrench?.unit,
+      bolts,
+      helped,
+      ...(task ? { task } : {}),
+      ...(view.as_found_wanted && setting.faces ? { faces: setting.faces, threads: setting.threads } : {}),
+    });
+    setTyped("");
+    setSlip(null);
+    setPicked(null);
+    const words = bolts.map((one) => `Bolt ${one.n}: ${one.reading ?? `clicked at ${set}`} ${unit}.`).join(" ");
+    setSaid(words);
+  }
+
+  function tryTyped(): void {
+    if (next === undefined || !readNumber(typed) || typed.includes("/") || !pass) return;
+    const value = typed.trim();
+    const trouble = slipOf(value, pass, wrench?.unit ?? "n_m");
+    if (trouble) setSlip(trouble);
+    else write([{ n: next, reading: value }]);
+  }
+
+  const main = slip ? null : all ? (
+    <>
+      <MainButton size={96} label={`Clicked at ${set} ${unit}, all ${seen.open.length}`} onPress={() => write(seen.open.map((n) => ({ n, reading: null })))} />
+      <Button label="Type a reading" size={64} onPress={() => setTyping(true)} />
+    </>
+  ) : shows ? (
+    <>
+      <MainButton size={96} label={`Clicked at ${set} ${unit}`} onPress={() => next !== undefined && write([{ n: next, reading: null }])} />
+      <Button label="Type a reading" size={64} onPress={() => setTyping(true)} />
+    </>
+  ) : (
+    <>
+      <MainButton
+        size={96}
+        label={typed.trim() ? `Write ${typed.trim()} ${unit}, bolt ${next}` : `Write the reading, bolt ${next}`}
+        blocked={readNumber(typed) && !typed.includes("/") ? undefined : "type it first"}
+        onPress={tryTyped}
+      />
+      {wrench.shows === "click" && <Button label="It clicked" size={64} onPress={() => setTyping(false)} />}
+    </>
+  );
+
+  return frame(
+    main,
+    <div class="stack">
+      <Figure
+        value={set}
+        unit={unit}
+        unitHeard={unitHeard(wrench.unit)}
+        limits={early ? `about ${pass.target}` : `${pass.low} to ${pass.high}`}
+        holdsFor={`Pass ${passNo} of ${view.passes.length} · ${view.spec.lubrication} · torque wrench ${wrench.wrench}`}
+      />
+      {seen.unsent > 0 && <Stub word={`${seen.unsent} on this phone only`} />}
+      <BoltPattern
+        group={view.name}
+        seenFrom={view.plan.seen_from}
+        up={view.plan.up}
+        fasteners={seen.fasteners.map((one) => (one.number === next ? { ...one, state: one.state === "outside" ? "outside" : "next" } : one))}
+        pass={`Pass ${passNo} of ${view.passes.length}`}
+        onPress={(n) => seen.open.includes(n) && setPicked(n)}
+      />
+      {bolt && (
+        <p class="t-strong">
+          {all ? `All ${seen.open.length}, in the order drawn: ${seen.open.join(", ")}` : `Bolt ${bolt.number}, ${bolt.where}`}
+          {!all && then !== undefined && <span class="t-dim"> then {then}</span>}
+        </p>
+      )}
+      {slip && next !== undefined && (
+        <SlipGuard
+          how={slip.how}
+          sentence={slip.sentence}
+          asRead={`${typed.trim()} ${unit}`}
+          onWrite={() => write([{ n: next, reading: typed.trim() }])}
+          onTypeAgain={() => {
+            setSlip(null);
+            setTyped("");
+          }}
+        />
+      )}
+      {!shows && !slip && (
+        <Keypad
+          label={`Reading of bolt ${next}`}
+          value={typed}
+          onType={setTyped}
+          onEnter={tryTyped}
+          unit={unit}
+          unitHeard={unitHeard(wrench.unit)}
+          wrong={typed && !readNumber(typed) ? "Type a number, such as 92 or 92,5." : undefined}
+        />
+      )}
+      <LiveLine words={said} />
+    </div>,
+  );
+}

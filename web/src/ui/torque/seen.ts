@@ -1,0 +1,124 @@
+/** A bolt group as this person sees it: the prepared answer with the readings that are still on this phone laid over. */
+
+import { insideWindow } from "../../app/decimals";
+import { pending } from "../../app/outbox";
+import type { components } from "../../wire/schema";
+import type { DrawnFastener, FastenerState } from "../drawings";
+import { unitWord } from "../words/units";
+
+export type TorqueView = components["schemas"]["TorqueView"];
+export type WrenchFor = components["schemas"]["WrenchFor"];
+type Pass = components["schemas"]["WrenchPass"];
+
+export interface Setting {
+  wrench: string;
+  /** Set value where the person set another one than the nearest mark, for the final pass. */
+  own: string | null;
+  faces: string | null;
+  threads: string | null;
+}
+
+interface Brought {
+  n: number;
+  reading?: string | null;
+}
+
+export interface Seen {
+  fasteners: DrawnFastener[];
+  pass: number | null; // open pass, counting what is on this phone
+  open: number[]; // its bolts that are still to do, in order
+  unsent: number;
+}
+
+export function passOf(wrench: WrenchFor | undefined, passNo: number): Pass | undefined {
+  return wrench?.passes?.find((one) => one.pass_no === passNo);
+}
+
+/** What to set on the torque wrench for a pass: the person's own value, the nearest mark, or the target. */
+export function setValue(wrench: WrenchFor, passNo: number, passes: number, own: string | null): string {
+  const pass = passOf(wrench, passNo);
+  if (own && passNo === passes) return own;
+  return pass?.nearest_mark ?? pass?.target ?? "";
+}
+
+/** Readings on this phone count here as the service will count them, by the windows it prepared. */
+export function seeGroup(view: TorqueView): Seen {
+  const kept = new Map<number, Map<number, { inside: boolean; words: string }>>();
+  const unsent = pending("torque.read", { group: view.group });
+  for (const one of unsent) {
+    const body = one.envelope.body as { pass_no: number; wrench: string; set_value: string; unit: string; bolts: Brought[] };
+    const pass = passOf(
+      view.wrenches.find((wrench) => wrench.wrench === body.wrench),
+      body.pass_no,
+    );
+    for (const bolt of body.bolts) {
+      const value = bolt.reading ?? body.set_value;
+      const inside = pass ? insideWindow(value, pass.low, pass.high) && pass.fit : false;
+      const words = bolt.reading ? `${value} ${unitWord(body.unit)}` : `clicked at ${value} ${unitWord(body.unit)}`;
+      const passes = kept.get(body.pass_no) ?? new Map();
+      passes.set(bolt.n, { inside, words });
+      kept.set(body.pass_no, passes);
+    }
+  }
+  let pass: number | null = null;
+  let open: number[] = [];
+  for (const one of view.passes) {
+    const here = kept.get(one.pass_no);
+    open = one.open_bolts.filter((n) => !here?.get(n)?.inside);
+    if (open.length > 0) {
+      pass = one.pass_no;
+      break;
+    }
+  }
+  const next = open[0];
+  const last = view.passes.length;
+  const fasteners = view.bolts.map((bolt): DrawnFastener => {
+    const here = pass === null ? undefined : kept.get(pass)?.get(bolt.n);
+    const final = kept.get(last)?.get(bolt.n);
+    const sent = bolt.value ? `${bolt.clicked ? "clicked at " : ""}${bolt.value} ${unitWord(bolt.unit ?? "")}` : undefined;
+    let state: FastenerState = "to_do";
+    if (bolt.state === "done") state = "done";
+    else if (final?.inside || (here?.inside && pass !== null)) state = "kept";
+    else if (here || bolt.state === "outside") state = "outside";
+    else if (bolt.state === "run_in" || bolt.state === "snug") state = "run_in";
+    else if (pass !== null && !open.includes(bolt.n)) state = "done";
+    if (bolt.n === next && state !== "done" && state !== "kept") state = state === "outside" ? "outside" : "next";
+    return {
+      number: bolt.n,
+      x: Number(bolt.x),
+      y: Number(bolt.y),
+      where: bolt.where ?? `position ${bolt.n}`,
+      state,
+      reading: here?.words ?? final?.words ?? sent,
+    };
+  });
+  return { fasteners, pass, open, unsent: unsent.length };
+}
+
+const OTHER: Record<string, [string, number]> = { n_m: ["lbf_ft", 1.3558179483], lbf_ft: ["n_m", 0.73756215] };
+
+export interface Slip {
+  how: "near" | "far";
+  sentence: string;
+}
+
+/** Does a typed value look like a slip? Advice only: nothing is converted, everything may be written as read. */
+export function slipOf(value: string, pass: Pass, unit: string): Slip | null {
+  if (insideWindow(value, pass.low, pass.high)) return null;
+  const typed = Number(value.replace(",", "."));
+  const target = Number(pass.target);
+  const word = unitWord(unit);
+  const other = OTHER[unit];
+  if (other && Math.abs(typed * other[1] - target) <= target * 0.03) {
+    return {
+      how: "far",
+      sentence: `${value} is far from ${pass.target}. ${value} ${unitWord(other[0])} would be ${pass.target} ${word}. Look at the torque wrench.`,
+    };
+  }
+  if (Math.abs(typed - target) > target * 0.25) {
+    const tenfold = Math.abs(typed - target * 10) < target || Math.abs(typed - target / 10) < target / 10;
+    return { how: "far", sentence: `${value} is far from ${pass.target} ${word}. ${tenfold ? "A digit too many or too few? " : ""}Look at the torque wrench.` };
+  }
+  const over = typed > target;
+  return { how: "near", sentence: over ? `${value} is over ${pass.high}.` : `${value} is under ${pass.low}.` };
+}

@@ -1,0 +1,26 @@
+/** A prepared reason with names and times filled in: the service knows people by ids only. */
+
+import { nameOf } from "../../app/session";
+import type { components } from "../../wire/schema";
+import { moment } from "./times";
+
+type Reason = components["schemas"]["Reason"];
+
+function filled(template: string, params: Record<string, unknown>): string {
+  return template.replace(/\{(\w+)\}/g, (whole, name: string) => {
+    const value = params[name];
+    if (value === undefined || value === null) return name.endsWith("person") ? "somebody" : whole;
+    if (name.endsWith("_person") || name === "person") return nameOf(String(value));
+    if (name.endsWith("_people") && Array.isArray(value)) return value.map((one) => nameOf(String(one))).join(", ");
+    if (name.endsWith("_ms")) return moment(Number(value));
+    return String(value);
+  });
+}
+
+export function reasonWords(reason: Reason | null | undefined): string {
+  if (!reason) return "";
+  const params = (reason.params ?? {}) as Record<string, unknown>;
+  return [reason.says, reason.way_on].map((part) => filled(part, params)).filter(Boolean).join(" ");
+}
+
+export { filled };

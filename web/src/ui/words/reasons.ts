@@ -1,0 +1,20 @@
+/** Ready-made reasons (R10): three taps, a form never blocks. */
+
+export const REASONS: readonly { key: string; word: string }[] = [
+  { key: "time", word: "Out of time" },
+  { key: "tired", word: "Tired" },
+  { key: "cold", word: "Too cold" },
+  { key: "no_part", word: "A part is missing" },
+  { key: "no_tool", word: "A tool is missing" },
+  { key: "no_skill", word: "I don't know how" },
+  { key: "does_not_fit", word: "It does not fit" },
+  { key: "damaged", word: "Something is damaged" },
+  { key: "waiting_for_somebody", word: "I wait for somebody" },
+  { key: "not_clear", word: "The manual is not clear" },
+  { key: "hurt", word: "Somebody is hurt" },
+  { key: "other", word: "Something else" },
+];
+
+export function reasonWord(key: string | null | undefined): string {
+  return REASONS.find((one) => one.key === key)?.word ?? "Something else";
+}
