@@ -1,5 +1,33 @@
 """What an entry changes: one file per subject, one function per kind of entry. No clock, no refusing."""
 
-from yokemate.rules.apply import checks, gates, lifts, loose_ends, proposals, stores, torque, undo
+from yokemate.rules.apply import (
+    checks,
+    crew,
+    gates,
+    hazards,
+    lifts,
+    loose_ends,
+    notes,
+    plan,
+    proposals,
+    stores,
+    tasks,
+    torque,
+    undo,
+)
 
-__all__ = ["checks", "gates", "lifts", "loose_ends", "proposals", "stores", "torque", "undo"]
+__all__ = [
+    "checks",
+    "crew",
+    "gates",
+    "hazards",
+    "lifts",
+    "loose_ends",
+    "notes",
+    "plan",
+    "proposals",
+    "stores",
+    "tasks",
+    "torque",
+    "undo",
+]

@@ -115,8 +115,7 @@ class TorqueView(View):
 
 @view("torque", "/groups/{group}/torque", TorqueParams, TorqueView)
 def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
-    """One bolt group: pattern, passes, torque wrenches with their accepted windows, readings, who may check.
-    """
+    """One bolt group: pattern, passes, torque wrenches with accepted windows, readings, who may check."""
     group = state.get(Group, params.group)
     now = viewer.now_ms
     readings = sorted(
