@@ -48,7 +48,9 @@ def secret_in(folder: Path) -> bytes:
             file.write(secrets.token_hex(32))
     key = bytes.fromhex(path.read_text().strip())
     if len(key) < 32:
-        raise ValueError(f"{path}: the key is too short. Put the right file back, or remove it: every PIN must then be set anew.")
+        raise ValueError(
+            f"{path}: the key is too short. Put the right file back, or remove it: every PIN must then be set anew."
+        )
     return key
 
 

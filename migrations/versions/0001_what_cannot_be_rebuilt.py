@@ -76,9 +76,12 @@ def upgrade() -> None:
         sa.Column("code_digest", sa.String(), nullable=False),
         sa.Column("build", sa.String(), nullable=False),
         sa.Column("invite", sa.String(), nullable=False),
+        sa.Column("person", sa.String(), nullable=True),
+        sa.Column("sets_pin", sa.Boolean(), nullable=False),
         sa.Column("until_ms", sa.BigInteger(), nullable=False),
         sa.Column("used_ms", sa.BigInteger(), nullable=True),
         sa.ForeignKeyConstraint(["build"], ["builds.id"], name=op.f("fk_invites_build_builds")),
+        sa.ForeignKeyConstraint(["person"], ["people.id"], name=op.f("fk_invites_person_people")),
         sa.PrimaryKeyConstraint("code_digest", name=op.f("pk_invites")),
     )
     op.create_table(

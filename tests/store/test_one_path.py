@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from support.service import BUILD, Service
 from yokemate.handle import Answer, OtherBody
 from yokemate.rules.refusals import Refused

@@ -56,12 +56,18 @@ class Service:
     def person(self, name: str, pin: str | None = "246810", **private: Any) -> Actor:
         """Somebody with a phone; joins no build by itself."""
         hashed = self.handler.pins.hashed(pin) if pin else None
+        key = people.new_key()
         with self.database.write() as connection:
             people.add(
-                connection, f"person-{name}", name.title(), self.clock(), pin_hash=hashed, private=people.Private(**private)
+                connection,
+                f"person-{name}",
+                name.title(),
+                self.clock(),
+                pin_hash=hashed,
+                private=people.Private(**private),
             )
-            device, _secret = people.enrol(connection, f"person-{name}", self.clock())
-        self.phones[name] = Actor(f"person-{name}", device)
+            people.enrol(connection, key, f"person-{name}", self.clock())
+        self.phones[name] = Actor(f"person-{name}", key.device)
         return self.phones[name]
 
     def make_build(self, lead: str, build: str = BUILD) -> Answer:
@@ -73,12 +79,16 @@ class Service:
     def join(self, name: str, lead: str, *, role: str = "helper", build: str = BUILD, **gives: Any) -> None:
         """Invited by the lead, joined on their own phone."""
         invite = f"invite-{name}"
-        assert self.do(lead, "crew.invite", build=build, invite=invite, role=role, **gives).status == "accepted"
+        assert (
+            self.do(lead, "crew.invite", build=build, invite=invite, role=role, **gives).status == "accepted"
+        )
         assert self.do(name, "crew.join", build=build, invite=invite).status == "accepted"
 
     def envelope(self, kind: str, **body: Any) -> Envelope:
         """Fields named `seen`, `for_person`, `after`, `device_ms` and `id` belong to the envelope."""
-        around = {name: body.pop(name) for name in ("seen", "for_person", "after", "device_ms") if name in body}
+        around = {
+            name: body.pop(name) for name in ("seen", "for_person", "after", "device_ms") if name in body
+        }
         return Envelope(id=body.pop("id", None) or command_id(), kind=kind, body=body, **around)
 
     def do(self, who: str, kind: str, *, build: str = BUILD, pin: str | None = None, **body: Any) -> Answer:

@@ -11,7 +11,9 @@ from yokemate.rules.rows import Lift, Member
 from yokemate.store import people
 
 
-def suits(connection: Connection, state: State, lift_id: str | None, only: str | None = None) -> dict[tuple[str, str], bool]:
+def suits(
+    connection: Connection, state: State, lift_id: str | None, only: str | None = None
+) -> dict[tuple[str, str], bool]:
     """(person, place) -> whether the place's worst share is within that person's own limit (R21).
 
     Nobody without a limit is unsuited by it. `only`: for this person alone, as in what they are shown.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -23,6 +24,7 @@ from yokemate.store.engine import Database
 from yokemate.store.pins import Pins, Tried
 from yokemate.store.states import Loaded, States, Told, tell
 
+LOG = logging.getLogger("yokemate")
 Poke = Callable[[str, Loaded], None]
 Alive = Callable[[str], frozenset[str]]
 Also = Callable[[Connection], None]
@@ -133,6 +135,7 @@ class Handler:
         except Refused as refused:
             raise _with_tries(refused, tried, loaded) from None
         except Exception as fault:
+            LOG.exception("%s broke down; nothing was changed", envelope.kind)
             raise RuleFault(f"{envelope.kind} broke down") from fault
         if told.stored:
             ledger.append(work.connection, build, loaded.head, told.stored)
@@ -156,21 +159,23 @@ class Handler:
         """What a command names outside the ledger must be there, and belong to whom it says."""
         kind = command.SPEC.kind
         if kind == "crew.shut_out":
-            device, person = getattr(command, "device"), getattr(command, "person")
+            device, person = command.device, command.person
             if people.owner_of(connection, device) != person:
                 raise Refused("unknown", what="device", id=device)
         elif kind == "note.withdraw":
-            payload = getattr(command, "payload")
+            payload = command.payload
             if payloads.find(connection, build, payload) is None:
                 raise Refused("unknown", what="payload", id=payload)
 
-    def _follow_outside(self, connection: Connection, build: str, command: Command, told: Told, now_ms: int) -> None:
+    def _follow_outside(
+        self, connection: Connection, build: str, command: Command, told: Told, now_ms: int
+    ) -> None:
         """What follows outside the ledger, in the same transaction."""
         kind = command.SPEC.kind
         if kind == "crew.shut_out":
-            people.change_phone(connection, getattr(command, "device"), shut_out_ms=now_ms)
+            people.change_phone(connection, command.device, shut_out_ms=now_ms)
         elif kind == "note.withdraw":
-            payloads.withdraw(connection, build, getattr(command, "payload"), told.stored[0].number)
+            payloads.withdraw(connection, build, command.payload, told.stored[0].number)
 
 
 @dataclass

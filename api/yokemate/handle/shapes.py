@@ -12,7 +12,10 @@ EXACT = 2**53 - 1  # integers beyond this are not exact in JSON
 CommandId = Annotated[
     str,
     StringConstraints(pattern=r"^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$"),
-    Field(description="a UUID made where the command was typed", examples=["0199a7c2-5b1e-7d3a-9c40-3f2e1d0c9b8a"]),
+    Field(
+        description="a UUID made where the command was typed",
+        examples=["0199a7c2-5b1e-7d3a-9c40-3f2e1d0c9b8a"],
+    ),
 ]
 Milliseconds = Annotated[int, Field(ge=0, le=EXACT)]
 PersonId = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9_.:-]{1,80}$")]
@@ -54,7 +57,11 @@ class Answer:
     notes: list[str] = field(default_factory=list)
 
     def kept(self) -> dict[str, Any]:
-        return {**vars(self), "entries": list(self.entries) if self.entries else None, "params": dict(self.params)}
+        return {
+            **vars(self),
+            "entries": list(self.entries) if self.entries else None,
+            "params": dict(self.params),
+        }
 
     @classmethod
     def from_kept(cls, kept: Mapping[str, Any]) -> Answer:

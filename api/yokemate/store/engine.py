@@ -12,7 +12,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy import Connection as Connection  # the type that other rooms hand on
+from sqlalchemy import Engine, create_engine, event
 
 SQLITE_WAIT_S = 10
 

@@ -88,7 +88,9 @@ def head_and_stamp(connection: Connection, build: str) -> tuple[Head, str] | Non
 
 def lock_head(connection: Connection, build: str) -> tuple[Head, str] | None:
     """Head and rows' stamp, held against every other writer until the transaction ends."""
-    found = connection.execute(_asked(build).with_for_update()).first()  # SQLite knows no FOR UPDATE, needs none
+    found = connection.execute(
+        _asked(build).with_for_update()
+    ).first()  # SQLite knows no FOR UPDATE, needs none
     return (Head(found[0], found[1]), found[2]) if found else None
 
 

@@ -44,7 +44,9 @@ def keep(connection: Connection, build: str, kept: Sequence[Kept]) -> None:
 
 def find(connection: Connection, build: str, id: str) -> Kept | None:
     columns = (_PAYLOADS.c.id, _PAYLOADS.c.kind, _PAYLOADS.c.salt, _PAYLOADS.c.body, _PAYLOADS.c.withdrawn_at)
-    found = connection.execute(select(*columns).where(_PAYLOADS.c.build == build, _PAYLOADS.c.id == id)).first()
+    found = connection.execute(
+        select(*columns).where(_PAYLOADS.c.build == build, _PAYLOADS.c.id == id)
+    ).first()
     return Kept(*found) if found else None
 
 
@@ -63,15 +65,21 @@ def withdraw(connection: Connection, build: str, id: str, entry: int) -> None:
     if kept.kind == "photo" and kept.body is not None:
         same = (_PAYLOADS.c.build == build) & (_PAYLOADS.c.kind == "photo") & (_PAYLOADS.c.body == kept.body)
         if not connection.execute(select(func.count()).select_from(_PAYLOADS).where(same)).scalar():
-            connection.execute(_PHOTOS.delete().where(_PHOTOS.c.build == build, _PHOTOS.c.sha256 == kept.body))
+            connection.execute(
+                _PHOTOS.delete().where(_PHOTOS.c.build == build, _PHOTOS.c.sha256 == kept.body)
+            )
 
 
-def put_photo(connection: Connection, build: str, sha256: str, mime: str, body: bytes, by: str, now_ms: int) -> bool:
+def put_photo(
+    connection: Connection, build: str, sha256: str, mime: str, body: bytes, by: str, now_ms: int
+) -> bool:
     """Keep a photo's bytes once; False when they are here already."""
     there = select(_PHOTOS.c.sha256).where(_PHOTOS.c.build == build, _PHOTOS.c.sha256 == sha256)
     if connection.execute(there).first():
         return False
-    connection.execute(_PHOTOS.insert().values(build=build, sha256=sha256, mime=mime, body=body, by=by, at_ms=now_ms))
+    connection.execute(
+        _PHOTOS.insert().values(build=build, sha256=sha256, mime=mime, body=body, by=by, at_ms=now_ms)
+    )
     return True
 
 

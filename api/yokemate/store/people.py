@@ -8,13 +8,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass, fields
 from typing import Any
 
-from sqlalchemy import Connection, func, select, update
+from sqlalchemy import Connection as Connection  # the type that other rooms hand on
+from sqlalchemy import func, select, text, update
 
 from yokemate.store.tables import Device, Human, InviteCode, table
 
 _PEOPLE = table(Human)
 _DEVICES = table(Device)
 _INVITES = table(InviteCode)
+_FIRST = 0x796F6C31
 
 
 def new_id(kind: str) -> str:
@@ -79,6 +81,12 @@ def nobody_yet(connection: Connection) -> bool:
     return connection.execute(select(_PEOPLE.c.id).limit(1)).first() is None
 
 
+def only_one_first(connection: Connection) -> None:
+    """Of two who would be first at once, the second waits here (SQLite has one writer anyhow)."""
+    if connection.dialect.name == "postgresql":
+        connection.execute(text("SELECT pg_advisory_xact_lock(:lock)"), {"lock": _FIRST})
+
+
 def named(connection: Connection, ids: Iterable[str]) -> dict[str, Person]:
     asked = select(_PEOPLE.c.id, _PEOPLE.c.name, _PEOPLE.c.icon, _PEOPLE.c.pin_hash.is_not(None)).where(
         _PEOPLE.c.id.in_(list(ids))
@@ -103,20 +111,32 @@ def set_private(connection: Connection, person: str, kept: Private, now_ms: int)
 
 def limits(connection: Connection, ids: Iterable[str]) -> dict[str, str]:
     """Private limits in kg, for working out *suits* and nothing else: they are never shown or written down."""
-    asked = select(_PEOPLE.c.id, _PEOPLE.c.limit_kg).where(_PEOPLE.c.id.in_(list(ids)), _PEOPLE.c.limit_kg.is_not(None))
+    asked = select(_PEOPLE.c.id, _PEOPLE.c.limit_kg).where(
+        _PEOPLE.c.id.in_(list(ids)), _PEOPLE.c.limit_kg.is_not(None)
+    )
     return {found[0]: found[1] for found in connection.execute(asked)}
 
 
-def enrol(connection: Connection, person: str, now_ms: int, name: str | None = None) -> tuple[str, str]:
-    """A new device for somebody: its id and its secret, which is kept as a digest only."""
-    id, secret = new_id("device"), secrets.token_urlsafe(32)
+@dataclass(frozen=True)
+class Key:
+    """What a device shows: its id and its secret, of which only a digest is kept."""
+
+    device: str
+    secret: str
+
+
+def new_key() -> Key:
+    return Key(new_id("device"), secrets.token_urlsafe(32))
+
+
+def enrol(connection: Connection, key: Key, person: str, now_ms: int, name: str | None = None) -> None:
+    """A new device for somebody."""
     connection.execute(
         _DEVICES.insert().values(
-            id=id, person=person, secret_digest=secret_digest(secret), name=name, shared=False,
+            id=key.device, person=person, secret_digest=secret_digest(key.secret), name=name, shared=False,
             last_seen_ms=now_ms, made_ms=now_ms,
         )
     )  # fmt: skip
-    return id, secret
 
 
 def phone(connection: Connection, id: str, secret: str) -> Phone | None:
@@ -135,7 +155,9 @@ def phones(connection: Connection, person: str) -> list[Phone]:
 def phone_counts(connection: Connection, ids: Iterable[str]) -> dict[str, int]:
     asked = (
         select(_DEVICES.c.person, func.count())
-        .where(_DEVICES.c.person.in_(list(ids)), _DEVICES.c.shut_out_ms.is_(None), _DEVICES.c.shared.is_(False))
+        .where(
+            _DEVICES.c.person.in_(list(ids)), _DEVICES.c.shut_out_ms.is_(None), _DEVICES.c.shared.is_(False)
+        )
         .group_by(_DEVICES.c.person)
     )
     return {found[0]: found[1] for found in connection.execute(asked)}
@@ -154,17 +176,34 @@ def shut_out_all(connection: Connection, person: str, now_ms: int) -> None:
     connection.execute(update(_DEVICES).where(mine).values(shut_out_ms=now_ms))
 
 
-def add_invite(connection: Connection, code: str, build: str, invite: str, until_ms: int) -> None:
-    values = {"code_digest": secret_digest(code), "build": build, "invite": invite, "until_ms": until_ms}
-    connection.execute(_INVITES.insert().values(values))
+@dataclass(frozen=True)
+class Code:
+    """What a code opens: an invite of a build, or (`person` set) another device for somebody who belongs to it."""
+
+    build: str
+    invite: str
+    until_ms: int
+    used_ms: int | None = None
+    person: str | None = None
+    sets_pin: bool = False  # made at the machine for a lead who lost their phone
 
 
-def invite(connection: Connection, code: str) -> tuple[str, str, int, int | None] | None:
-    """Build, invite id, until when, when it was used."""
-    columns = (_INVITES.c.build, _INVITES.c.invite, _INVITES.c.until_ms, _INVITES.c.used_ms)
-    found = connection.execute(select(*columns).where(_INVITES.c.code_digest == secret_digest(code))).first()
-    return (found[0], found[1], found[2], found[3]) if found else None
+def new_code() -> str:
+    """160 bits from the system."""
+    return secrets.token_urlsafe(20)
 
 
-def use_invite(connection: Connection, code: str, now_ms: int) -> None:
-    connection.execute(update(_INVITES).where(_INVITES.c.code_digest == secret_digest(code)).values(used_ms=now_ms))
+def add_code(connection: Connection, code: str, opens: Code) -> None:
+    connection.execute(_INVITES.insert().values(code_digest=secret_digest(code), **vars(opens)))
+
+
+def code(connection: Connection, said: str) -> Code | None:
+    columns = [_INVITES.c[f.name] for f in fields(Code)]
+    asked = select(*columns).where(_INVITES.c.code_digest == secret_digest(said)).with_for_update()
+    found = connection.execute(asked).first()
+    return Code(*found) if found else None
+
+
+def use_code(connection: Connection, said: str, now_ms: int) -> None:
+    mine = _INVITES.c.code_digest == secret_digest(said)
+    connection.execute(update(_INVITES).where(mine).values(used_ms=now_ms))

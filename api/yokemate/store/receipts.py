@@ -22,11 +22,21 @@ def find(connection: Connection, build: str, device: str, command: str) -> tuple
 
 
 def keep(
-    connection: Connection, build: str, device: str, command: str, body_digest: str, outcome: dict[str, Any], now_ms: int
+    connection: Connection,
+    build: str,
+    device: str,
+    command: str,
+    body_digest: str,
+    outcome: dict[str, Any],
+    now_ms: int,
 ) -> None:
     connection.execute(
         _RECEIPTS.insert().values(
-            build=build, device=device, command=command, body_digest=body_digest,
-            outcome=json.dumps(outcome, ensure_ascii=False, separators=(",", ":")), at_ms=now_ms,
+            build=build,
+            device=device,
+            command=command,
+            body_digest=body_digest,
+            outcome=json.dumps(outcome, ensure_ascii=False, separators=(",", ":")),
+            at_ms=now_ms,
         )  # fmt: skip
     )

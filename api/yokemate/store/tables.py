@@ -102,6 +102,8 @@ class InviteCode(Lasting, table=True):
     code_digest: str = Field(primary_key=True)
     build: str = Field(foreign_key="builds.id")
     invite: str
+    person: str | None = Field(default=None, foreign_key="people.id")  # another device for this person
+    sets_pin: bool = False
     until_ms: int = Field(sa_type=BigInteger)
     used_ms: int | None = Field(default=None, sa_type=BigInteger)
 

@@ -20,6 +20,7 @@ LIST: dict[str, Refusal] = {
     "not_first": Refusal(409, "R29", "This service has a lead already.", "Ask the lead for an invite."),
     "no_such_invite": Refusal(404, "R29", "There is no such invite.", "Ask for a new one and scan it again."),
     "invite_over": Refusal(410, "R29", "This invite ended at {until_ms}.", "Ask {ask_person} for a new one."),
+    "shown_once": Refusal(409, "R29", "The code of an invite is shown once.", "Make a new invite."),
     "pin_not_set": Refusal(403, "R29", "You have no PIN yet.", "Set one under Mine, on your own phone."),
     "pin_too_short": Refusal(422, "R29", "The PIN is too short.", "Six digits or more; a lead: eight, or a phrase."),
     "not_on_tablet": Refusal(403, "R21", "Private things are not shown on the garage tablet.", "Look on your own phone."),

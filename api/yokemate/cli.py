@@ -1,0 +1,251 @@
+"""The command line: show the demo, serve a crew, look after the record."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import socket
+import sys
+import tempfile
+from collections.abc import Sequence
+from pathlib import Path
+
+import segno
+import uvicorn
+
+from yokemate import __version__, demo
+from yokemate.app import Server, make_app, make_service
+from yokemate.handle import recover
+from yokemate.routes.service import Service
+from yokemate.settings import DEFAULT_PORT, Settings, secret_in, sqlite_url
+from yokemate.store import ledger, states
+from yokemate.store.verify import differences, verify
+
+DATABASE_VARIABLE = "YOKEMATE_DATABASE_URL"
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    asked = _parser().parse_args(arguments)
+    try:
+        return int(asked.run(asked) or 0)
+    except (ValueError, LookupError, FileNotFoundError) as error:
+        print(f"yokemate: {error}", file=sys.stderr)
+        return 2
+    except KeyboardInterrupt:
+        return 130
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="yokemate", description="A crew's job card, torque record and lift plan."
+    )
+    parser.add_argument("--version", action="version", version=f"yokemate {__version__}")
+    commands = parser.add_subparsers(required=True, metavar="command")
+    keeps = argparse.ArgumentParser(add_help=False)
+    keeps.add_argument(
+        "--data", type=Path, default=Path("yokemate-data"), help="folder of database and key file"
+    )
+    keeps.add_argument(
+        "--database-url", default=os.environ.get(DATABASE_VARIABLE),
+        help=f"a PostgreSQL database instead of the folder's own (or {DATABASE_VARIABLE})",
+    )  # fmt: skip
+
+    shows = commands.add_parser(
+        "demo", help="the invented crew on the invented car; plain HTTP on this network"
+    )
+    shows.add_argument("--data", type=Path, help="keep the demo here (else it is forgotten at the end)")
+    shows.add_argument("--port", type=int, default=DEFAULT_PORT)
+    shows.add_argument("--check", action="store_true", help="load everything, say so, and end")
+    shows.set_defaults(run=run_demo)
+
+    serves = commands.add_parser("serve", parents=[keeps], help="serve a crew")
+    serves.add_argument("--port", type=int, default=DEFAULT_PORT)
+    serves.add_argument("--host", default="0.0.0.0", help="the address to listen at")
+    serves.add_argument("--cert", type=Path, help="certificate (PEM) for HTTPS")
+    serves.add_argument("--key", type=Path, help="its private key (PEM)")
+    serves.add_argument(
+        "--plain", action="store_true", help="plain HTTP: no offline, PINs cross an open network"
+    )
+    serves.add_argument(
+        "--public-url", help="the address that invites name, where it is not the one asked at"
+    )
+    serves.set_defaults(run=run_serve)
+
+    for name, run, says in (
+        ("verify", run_verify, "check every number, digest and payload of the record"),
+        ("replay", run_replay, "compare the rows with what the record says; --repair writes them anew"),
+        ("ledger", run_ledger, "print the record, one entry a line"),
+        ("recover-lead", run_recover, "let a lead who lost their phone in again"),
+    ):
+        one = commands.add_parser(name, parents=[keeps], help=says)
+        one.add_argument("--build", help="one build only (its id)")
+        one.set_defaults(run=run)
+        if name == "replay":
+            one.add_argument("--repair", action="store_true")
+        if name == "recover-lead":
+            one.add_argument("name", help="whose phone was lost, as the crew calls them")
+            one.add_argument(
+                "--address", default=f"http://localhost:{DEFAULT_PORT}", help="the service's address"
+            )
+    document = commands.add_parser("openapi", help="print the REST document")
+    document.set_defaults(run=run_openapi)
+    return parser
+
+
+def run_demo(asked: argparse.Namespace) -> None:
+    if asked.data is not None:
+        _demo_in(asked.data, asked)
+        return
+    with tempfile.TemporaryDirectory(prefix="yokemate-demo-") as folder:
+        _demo_in(Path(folder), asked)
+
+
+def _demo_in(folder: Path, asked: argparse.Namespace) -> None:
+    folder.mkdir(parents=True, exist_ok=True)
+    settings = Settings(sqlite_url(folder), secret_in(folder), mode="demo")
+    crew = demo.crew()
+    at = make_service(settings, [one.shown() for one in crew.people])
+    print("Demo. Nobody is who they say; everything is invented.")
+    loaded = demo.load(at, crew)
+    print(f"{loaded.name}: {loaded.tasks} tasks, {loaded.entries} entries in the record.")
+    if asked.check:
+        at.database.close()
+        return
+    _serve(at, "0.0.0.0", asked.port, {})
+
+
+def run_serve(asked: argparse.Namespace) -> None:
+    https = asked.cert is not None or asked.key is not None
+    if https == asked.plain or (https and not (asked.cert and asked.key)):
+        raise ValueError(
+            "say how phones reach this service:\n"
+            "  --cert FILE --key FILE   HTTPS with a certificate that the phones trust\n"
+            "  --plain                  plain HTTP: nothing works offline, and PINs cross an open network"
+        )
+    for path in (asked.cert, asked.key):
+        if path is not None and not path.is_file():
+            raise FileNotFoundError(f"there is no file {path}")
+    settings = _settings(asked, "plain" if asked.plain else "https")
+    if asked.plain:
+        print("Plain HTTP: nothing works offline, and PINs cross an open network (the record says so).")
+    tls = {} if asked.plain else {"ssl_certfile": str(asked.cert), "ssl_keyfile": str(asked.key)}
+    _serve(make_service(settings), asked.host, asked.port, tls)
+
+
+def _serve(at: Service, host: str, port: int, tls: dict[str, str]) -> None:
+    _say_where(f"http{'s' if tls else ''}", port, at.settings.public_url)
+    config = uvicorn.Config(
+        make_app(at), host=host, port=port, log_level="warning", access_log=False, timeout_graceful_shutdown=3,
+        ssl_certfile=tls.get("ssl_certfile"), ssl_keyfile=tls.get("ssl_keyfile"), server_header=False,
+    )  # fmt: skip
+    Server(config, at).run()
+
+
+def _say_where(scheme: str, port: int, public_url: str | None) -> None:
+    print(f"On this machine: {scheme}://localhost:{port}")
+    there = public_url or (f"{scheme}://{address}:{port}" if (address := lan_address()) else None)
+    if there:
+        print(f"On this network: {there}")
+        segno.make(there, micro=False).terminal(compact=True, border=2)
+    print("Stop with Ctrl-C.", flush=True)
+
+
+def lan_address() -> str | None:
+    """This machine's address as others on its network see it. Nothing is sent."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as looking:
+        try:
+            looking.connect(("192.0.2.1", 9))  # an address kept for documents (RFC 5737)
+        except OSError:
+            return None
+        found = str(looking.getsockname()[0])
+    return None if found.startswith("127.") or found == "0.0.0.0" else found
+
+
+def _settings(asked: argparse.Namespace, mode: str) -> Settings:
+    asked.data.mkdir(parents=True, exist_ok=True)
+    url = asked.database_url or sqlite_url(asked.data)
+    if url.startswith(("postgres://", "postgresql://")):
+        url = "postgresql+psycopg://" + url.split("://", 1)[1]
+    return Settings(
+        url, secret_in(asked.data), mode="plain" if mode == "plain" else "https",
+        public_url=getattr(asked, "public_url", None),
+    )  # fmt: skip
+
+
+def _kept(asked: argparse.Namespace) -> Service:
+    """What is kept there already; nothing is made by looking."""
+    if not asked.database_url and not (asked.data / "yokemate.sqlite3").is_file():
+        raise FileNotFoundError(f"there is no build kept in {asked.data}. Say where with --data.")
+    return make_service(_settings(asked, "https"))
+
+
+def _builds(at: Service, only: str | None) -> list[str]:
+    with at.database.read() as connection:
+        known = ledger.builds(connection)
+    if only is not None and only not in known:
+        raise LookupError(f"there is no build {only}; there is {', '.join(known) or 'none'}")
+    return [only] if only else known
+
+
+def run_verify(asked: argparse.Namespace) -> int:
+    at, broken = _kept(asked), False
+    for build in _builds(at, asked.build):
+        with at.database.read(steady=True) as connection:
+            found = verify(connection, build)
+        verdict = "the chain holds" if found.holds else "THE CHAIN DOES NOT HOLD"
+        print(f"{build}: {verdict} over {found.entries} entries; last digest {found.head}")
+        if found.withdrawn:
+            print(f"  {found.withdrawn} notes or photos were withdrawn, each by an entry with a reason")
+        for problem in found.problems:
+            print(f"  {problem}")
+        broken = broken or not found.holds
+    return int(broken)
+
+
+def run_replay(asked: argparse.Namespace) -> int:
+    at, differs = _kept(asked), False
+    for build in _builds(at, asked.build):
+        with at.database.write() as connection:
+            ledger.lock_head(connection, build)
+            found = differences(connection, build)
+            if found and asked.repair:
+                states.rebuild(connection, build)
+        print(f"{build}: {'rows follow from the record' if not found else f'{len(found)} rows differ'}")
+        for one in found[:50]:
+            print(f"  {one}")
+        if found and asked.repair:
+            print("  written anew from the record")
+        differs = differs or (bool(found) and not asked.repair)
+    return int(differs)
+
+
+def run_ledger(asked: argparse.Namespace) -> None:
+    at = _kept(asked)
+    for build in _builds(at, asked.build):
+        with at.database.read() as connection:
+            for one in ledger.entries(connection, build):
+                print(f'{{"digest":"{one.digest}","entry":{one.text}}}')
+
+
+def run_recover(asked: argparse.Namespace) -> None:
+    """Shuts out the old phones, makes them lead by an entry, and prints a code for a new phone and PIN (R29)."""
+    at = _kept(asked)
+    for build, person in recover.found(at.handler, asked.name, asked.build):
+        code, _until_ms = recover.let_in(at.handler, build, person.id)
+        address = f"{asked.address.rstrip('/')}/join#{code}"
+        print(
+            f"{person.name}, {build}: open this on the new phone, within {recover.MINUTES} minutes:\n{address}"
+        )
+        segno.make(address, micro=False).terminal(compact=True, border=2)
+
+
+def run_openapi(asked: argparse.Namespace) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        at = make_service(Settings(sqlite_url(Path(folder)), b"\0" * 32))
+        print(json.dumps(make_app(at).openapi(), indent=1, ensure_ascii=False, sort_keys=True))
+        at.database.close()
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,173 @@
+"""A phone's outbox: commands in order, each parsed and judged alone; what was refused is kept as evidence (R4).
+
+A refused ask and what built on it make one bundle: the same task, group or lift, or named by `after`. A bundle's
+evidence entry and the receipts of its commands are written in one transaction at the end of the batch; should the
+service stop before, the phone hands them over again and nothing was lost.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from pydantic import ValidationError
+
+from yokemate.handle.parse import bad, body_digest, clean, command_of, first_fault, spec_of, swap
+from yokemate.handle.path import Handler, refusal
+from yokemate.handle.shapes import Actor, Answer, Envelope, OtherBody, RuleFault
+from yokemate.rules.commands.notes import KeepEvidence
+from yokemate.rules.frame import Command, State
+from yokemate.rules.refusals import Refused
+from yokemate.rules.rows import Group, Task
+from yokemate.store import payloads
+from yokemate.store.payloads import Kept
+
+NOT_BY_HAND = frozenset({"build.make", "crew.join", "crew.recover_lead", "evidence.keep"})
+
+
+@dataclass
+class Bundle:
+    """One refused ask and what built on it."""
+
+    task: str | None
+    asks: list[tuple[Envelope, Command, Answer]] = field(default_factory=list)
+
+
+class Batch:
+    """One exchange of one device. Not to be used twice."""
+
+    def __init__(self, handler: Handler, build: str, actor: Actor) -> None:
+        self._handler = handler
+        self._build = build
+        self._actor = actor
+        self._bundles: dict[str, Bundle] = {}
+        self._by_id: dict[str, Bundle] = {}
+
+    def run(self, items: Sequence[Any]) -> list[Answer]:
+        answers = [self._one(item) for item in items]
+        kept = {answer.id: answer for bundle in self._bundles.values() for answer in self._keep(bundle)}
+        return [kept.get(answer.id, answer) for answer in answers]
+
+    def _one(self, item: Any) -> Answer:
+        named = item.get("id") if isinstance(item, dict) else None
+        id = named if isinstance(named, str) and len(named) <= 80 else ""
+        try:
+            return self._judge(_envelope(item))
+        except Refused as refused:
+            return Answer(id, "refused", 0, code=refused.code, params=refused.params)
+        except OtherBody:
+            return Answer(id, "refused", 0, code="same_id")
+        except RuleFault:
+            # Kept as a receipt it could never be tried again, raised it would hold up all that waits behind it.
+            return Answer(id, "refused", 0, code="fault")
+
+    def _judge(self, envelope: Envelope) -> Answer:
+        if envelope.id in self._by_id:
+            raise bad("id", "came twice in one exchange.", "Give each command an id of its own.")
+        command = command_of(envelope)
+        digest = body_digest(envelope, self._handler.secret)
+        with self._handler.database.read() as connection:
+            known = self._handler.known(connection, self._build, self._actor, envelope, digest)
+        if known is not None:
+            return known
+        spec = spec_of(envelope.kind)
+        if spec.kind in NOT_BY_HAND:
+            raise bad("kind", f"{spec.kind} is not sent by a phone.", "Leave it out.")
+        if spec.sent == "now":
+            raise Refused("now_only")
+        if spec.act == "ask" and envelope.after in self._by_id:
+            refused = Answer(envelope.id, "refused", 0, code="built_on_refused")
+            return self._join(self._by_id[envelope.after], envelope, command, refused)
+        with self._handler.writing(self._build) as work:
+            loaded = self._handler.locked(work, self._build)
+            known = self._handler.known(work.connection, self._build, self._actor, envelope, digest)
+            if known is not None:
+                return known
+            try:
+                answer = self._handler.decide(work, self._build, loaded, self._actor, envelope, command)
+            except Refused as refused_:
+                answer = refusal(envelope.id, loaded, refused_)
+                if spec.act == "ask":
+                    return self._refused(loaded.state, envelope, command, answer)
+            self._handler.receipt(work.connection, self._build, self._actor, digest, answer)
+        self._handler.after(self._build, work)
+        return answer
+
+    def _refused(self, state: State, envelope: Envelope, command: Command, answer: Answer) -> Answer:
+        about = _about(state, command)
+        bundle = self._bundles.setdefault(about or envelope.id, Bundle(_task(state, command)))
+        return self._join(bundle, envelope, command, answer)
+
+    def _join(self, bundle: Bundle, envelope: Envelope, command: Command, answer: Answer) -> Answer:
+        bundle.asks.append((envelope, command, answer))
+        self._by_id[envelope.id] = bundle
+        return answer
+
+    def _keep(self, bundle: Bundle) -> list[Answer]:
+        """Keep a bundle as one entry by whom it was typed for, with the receipts of everything in it."""
+        handler, build, actor = self._handler, self._build, self._actor
+        first = bundle.asks[0][0]
+        with handler.writing(build) as work:
+            loaded = handler.locked(work, build)
+            words: list[Kept] = []
+            asks: list[dict[str, Any]] = []
+            for envelope, command, answer in bundle.asks:
+                swapped = swap(command)
+                words += swapped.payloads
+                body = swapped.command.model_dump(mode="json")
+                asks.append({"id": envelope.id, "kind": envelope.kind, "code": answer.code, "body": body})
+            code = bundle.asks[0][2].code or ""
+            keeping = KeepEvidence(task=bundle.task, code=code, asks=asks)
+            about = Envelope(
+                id=first.id,
+                kind=KeepEvidence.SPEC.kind,
+                device_ms=first.device_ms,
+                for_person=first.for_person,
+            )
+            entries = None
+            try:
+                entries = handler.decide(work, build, loaded, actor, about, keeping).entries
+            except Refused:
+                pass  # who may change nothing leaves no evidence either
+            else:
+                payloads.keep(work.connection, build, words)
+            head = (work.loaded or loaded).head.number
+            answers = []
+            for number, (envelope, _command, answer) in enumerate(bundle.asks):
+                answer = replace(answer, head=head, entries=entries)
+                if number and entries:
+                    answer = replace(answer, status="kept_as_evidence", notes=[answer.code or ""])
+                digest = body_digest(envelope, handler.secret)
+                handler.receipt(work.connection, build, actor, digest, answer)
+                answers.append(answer)
+        handler.after(build, work)
+        return answers
+
+
+def _envelope(item: Any) -> Envelope:
+    clean(item, "command")
+    try:
+        return Envelope.model_validate(item)
+    except ValidationError as error:
+        raise first_fault(error) from None
+
+
+def _about(state: State, command: Command) -> str | None:
+    """What asks of one bundle have in common."""
+    if task := _task(state, command):
+        return f"task {task}"
+    for name in ("group", "lift", "gate", "deviation", "loose_end", "proposal"):
+        if isinstance(named := getattr(command, name, None), str):
+            return f"{name} {named}"
+    return None
+
+
+def _task(state: State, command: Command) -> str | None:
+    named = getattr(command, "task", None)
+    if isinstance(named, str):
+        return named if state.find(Task, named) else None
+    group = getattr(command, "group", None)
+    if not isinstance(group, str) or state.find(Group, group) is None:
+        return None
+    return next((t.id for t in state.all(Task) if any(step.group == group for step in t.plan.steps)), None)

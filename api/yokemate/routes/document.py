@@ -1,0 +1,49 @@
+"""The REST document (OpenAPI 3.1), with the shapes of every row and command, from which the web types are made."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from fastapi import FastAPI
+from pydantic import BaseModel
+from pydantic.json_schema import JsonSchemaMode, models_json_schema
+
+from yokemate.handle.shapes import Envelope
+from yokemate.routes.problems import Problem
+from yokemate.rules.frame import COMMANDS
+from yokemate.rules.rows import ROWS
+
+TEMPLATE = "#/components/schemas/{model}"
+
+
+def install(app: FastAPI) -> None:
+    made: dict[str, Any] = {}
+    plain = app.openapi
+
+    def document() -> dict[str, Any]:
+        if not made:
+            made.update(plain())
+            _add_shapes(made)
+        return made
+
+    app.openapi = document  # type: ignore[method-assign]
+
+
+def _add_shapes(document: dict[str, Any]) -> None:
+    """Rows and commands are not the body of any one route: they travel inside an exchange."""
+    models: list[tuple[type[BaseModel], JsonSchemaMode]] = [(row, "serialization") for row in ROWS.values()]
+    models += [(spec.model, "validation") for spec in COMMANDS.values()]
+    models += [(Envelope, "validation"), (Problem, "serialization")]
+    _, shapes = models_json_schema(models, ref_template=TEMPLATE)
+    schemas = document["components"]["schemas"]
+    for name, shape in shapes["$defs"].items():
+        schemas.setdefault(name, shape)
+    kinds = {
+        spec.kind: TEMPLATE.format(model=spec.model.__name__)
+        for spec in COMMANDS.values()
+        if spec.sent != "now"
+    }
+    listed = "\n".join(f"- `{kind}`: {COMMANDS[kind].says}" for kind in kinds)
+    exchange = schemas["Exchange"]["properties"]["commands"]
+    exchange["items"] = {"$ref": TEMPLATE.format(model="Envelope")}
+    exchange["description"] = f"Commands that may wait on a phone; `body` holds their fields:\n{listed}"

@@ -1,0 +1,70 @@
+"""Fields that several routes outside the registry share."""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated, Literal
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
+
+from yokemate.rules.frame import Role
+from yokemate.rules.refusals import Refused
+
+PIN_DIGITS = 6
+LEAD_PIN_DIGITS = 8
+PHRASE = 8  # letters of a phrase
+
+
+def _readable(value: str) -> str:
+    if any(c < " " or "\ud800" <= c <= "\udfff" for c in value):
+        raise ValueError("holds a character that is no text")
+    return value
+
+
+def _zone(value: str) -> str:
+    try:
+        ZoneInfo(value)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        raise ValueError("is no time zone; give one such as Europe/London") from None
+    return value
+
+
+Name = Annotated[
+    str, StringConstraints(strip_whitespace=True, min_length=1, max_length=60), AfterValidator(_readable),
+    Field(examples=["Ines Okafor-Lind"]),
+]  # fmt: skip
+BuildName = Annotated[
+    str, StringConstraints(strip_whitespace=True, min_length=1, max_length=60), AfterValidator(_readable),
+    Field(examples=["Quillback Two"]),
+]  # fmt: skip
+TimeZone = Annotated[
+    str, StringConstraints(max_length=60), AfterValidator(_zone), Field(examples=["Europe/London"])
+]
+Units = Literal["metric", "us", "both"]
+Icon = Annotated[str, StringConstraints(max_length=8), AfterValidator(_readable), Field(examples=["🔧"])]
+Pin = Annotated[str, StringConstraints(min_length=1, max_length=128), AfterValidator(_readable)]
+Limit = Annotated[
+    str, StringConstraints(pattern=r"^\d{1,3}(\.\d)?$"), Field(description="kg; seen by its owner alone", examples=["15"])
+]  # fmt: skip
+Guideline = Literal[25, 16]
+Code = Annotated[
+    str, StringConstraints(min_length=1, max_length=128), Field(description="from the invite's address")
+]
+PlanText = Annotated[
+    str, StringConstraints(max_length=1_500_000), Field(description="the plan file's text (YAML)")
+]
+
+
+class Taken(BaseModel):
+    """Base of what these routes take: an unknown field is an error."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+def good_pin(pin: str, role: Role) -> None:
+    """Six digits or more; a lead eight, or a phrase (R29)."""
+    phrase = len(pin) >= PHRASE and re.search(r"[^\d]", pin) is not None
+    digits = LEAD_PIN_DIGITS if role == "lead" else PIN_DIGITS
+    if not phrase and not (pin.isdigit() and len(pin) >= digits):
+        raise Refused("pin_too_short")

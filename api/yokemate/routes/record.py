@@ -1,0 +1,86 @@
+"""The record: entries as they were written, and whether their chain holds."""
+
+from __future__ import annotations
+
+import json
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Query, Request
+from pydantic import BaseModel
+
+from yokemate.routes.doors import inside
+from yokemate.routes.refused import INSIDE, listed
+from yokemate.routes.service import service
+from yokemate.store import ledger
+from yokemate.store.verify import verify
+
+router = APIRouter(prefix="/api/builds/{build}/record", tags=["record"])
+
+
+class EntryLine(BaseModel):
+    """One entry. `digest` is the SHA-256 of `text`, its canonical JSON, which holds the digest before."""
+
+    number: int
+    digest: str
+    prev: str
+    kind: str
+    by: str
+    typed_by: str | None
+    at_ms: int
+    device_ms: int
+    data: dict[str, Any]
+    text: str
+
+
+class Record(BaseModel):
+    head: int
+    entries: list[EntryLine]
+
+
+class ChainChecked(BaseModel):
+    """`withdrawn`: notes or photos withdrawn by an entry with a reason."""
+
+    holds: bool
+    entries: int
+    head: str
+    problems: list[str]
+    withdrawn: int
+
+
+@router.get("", operation_id="record", responses=listed(*INSIDE, "bad_input"))
+def record(
+    request: Request, build: str, start: Annotated[int, Query(alias="from", ge=1)] = 1,
+    count: Annotated[int, Query(ge=1, le=500)] = 100,
+) -> Record:  # fmt: skip
+    """Entries from a number on, in order."""
+    here = inside(request, build)
+    with service(request).database.read() as connection:
+        found = list(ledger.entries(connection, build, start - 1, count))
+    return Record(head=here.loaded.head.number, entries=[_line(one) for one in found])
+
+
+def _line(one: ledger.Stored) -> EntryLine:
+    said = json.loads(one.text)
+    names = ("kind", "by", "typed_by", "at_ms", "device_ms", "data")
+    return EntryLine(
+        number=one.number,
+        digest=one.digest,
+        prev=one.prev,
+        text=one.text,
+        **{name: said[name] for name in names},
+    )
+
+
+@router.get("/verify", operation_id="verify_record", responses=listed(*INSIDE))
+def check(request: Request, build: str) -> ChainChecked:
+    """Check every number, digest and payload of this build's record."""
+    inside(request, build)
+    with service(request).database.read(steady=True) as connection:
+        found = verify(connection, build)
+    return ChainChecked(
+        holds=found.holds,
+        entries=found.entries,
+        head=found.head,
+        problems=found.problems,
+        withdrawn=found.withdrawn,
+    )

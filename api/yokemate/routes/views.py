@@ -1,0 +1,144 @@
+"""One GET per prepared answer, made from the registry; kept as bytes and answered 304 while nothing can differ."""
+
+from __future__ import annotations
+
+import hashlib
+import inspect
+import re
+import threading
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Query, Request
+from fastapi import Path as PathParam
+from pydantic import BaseModel
+from pydantic_core import PydanticUndefined
+from starlette.responses import Response
+
+from yokemate.handle.facts import suits
+from yokemate.routes.doors import Inside, inside
+from yokemate.routes.refused import INSIDE, listed
+from yokemate.routes.service import Service, service
+from yokemate.rules.frame import Facts
+from yokemate.rules.gatekeeper import first_lead
+from yokemate.rules.refusals import Refused
+from yokemate.rules.views.frame import VIEWS, Viewer, ViewSpec
+
+KEPT_ANSWERS = 2000
+_FIELD = re.compile(r"{(\w+)}")
+
+
+@dataclass(frozen=True)
+class Kept:
+    """An answer as bytes, good for this head, these facts, and until its window ends."""
+
+    digest: str
+    facts: Facts
+    valid_until_ms: int | None
+    etag: str
+    body: bytes
+
+
+class Answers:
+    """The last answer per build, viewer, view and parameters."""
+
+    def __init__(self) -> None:
+        self._kept: OrderedDict[tuple[str, ...], Kept] = OrderedDict()
+        self._lock = threading.Lock()
+
+    def find(self, key: tuple[str, ...], digest: str, facts: Facts, now_ms: int) -> Kept | None:
+        with self._lock:
+            kept = self._kept.get(key)
+            if kept is None or kept.digest != digest or kept.facts != facts:
+                return None
+            if kept.valid_until_ms is not None and now_ms >= kept.valid_until_ms:
+                return None
+            self._kept.move_to_end(key)
+            return kept
+
+    def put(self, key: tuple[str, ...], kept: Kept) -> None:
+        with self._lock:
+            self._kept[key] = kept
+            self._kept.move_to_end(key)
+            while len(self._kept) > KEPT_ANSWERS:
+                self._kept.popitem(last=False)
+
+
+def facts_for(at: Service, here: Inside, params: BaseModel) -> Facts:
+    """What stands outside the ledger, for this viewer alone (R21)."""
+    lift = getattr(params, "lift", None)
+    if lift is None:
+        return Facts(over_open_network=here.actor.open_network)
+    with at.database.read() as connection:
+        own = suits(connection, here.loaded.state, lift, only=here.member.id)
+    return Facts(
+        suits=own, phones_alive=at.beats.alive(here.build), over_open_network=here.actor.open_network
+    )
+
+
+def prepare(at: Service, answers: Answers, spec: ViewSpec, here: Inside, params: BaseModel) -> Kept:
+    facts = facts_for(at, here, params)
+    now_ms = at.now_ms()
+    said = params.model_dump_json()
+    key = (here.build, here.member.id, spec.name, said)
+    digest = here.loaded.head.digest
+    kept = answers.find(key, digest, facts, now_ms)
+    if kept is not None:
+        return kept
+    view = spec.fn(here.loaded.state, Viewer(here.member.id, here.member.role, now_ms, facts), params)
+    about = repr((*key, digest, sorted(facts.suits.items()), sorted(facts.phones_alive), view.valid_until_ms))
+    etag = f'"{hashlib.sha256(about.encode()).hexdigest()[:32]}"'
+    kept = Kept(digest, facts, view.valid_until_ms, etag, view.model_dump_json().encode())
+    answers.put(key, kept)
+    return kept
+
+
+def answer(request: Request, kept: Kept) -> Response:
+    headers = {"ETag": kept.etag, "Cache-Control": "private, no-cache"}
+    asked = request.headers.get("if-none-match", "")
+    if kept.etag in (one.strip() for one in asked.split(",")):
+        return Response(status_code=304, headers=headers)
+    return Response(kept.body, headers=headers, media_type="application/json")
+
+
+def _endpoint(spec: ViewSpec, answers: Answers) -> Callable[..., Response]:
+    def endpoint(request: Request, build: str, **said: Any) -> Response:
+        here = inside(request, build)
+        if here.member.role not in spec.who:
+            code = "viewer" if here.member.role == "viewer" else "role"
+            raise Refused(code, role=here.member.role, ask_person=first_lead(here.loaded.state))
+        return answer(request, prepare(service(request), answers, spec, here, spec.params(**said)))
+
+    keyword = inspect.Parameter.KEYWORD_ONLY
+    parameters = [
+        inspect.Parameter("request", keyword, annotation=Request),
+        inspect.Parameter("build", keyword, annotation=str),
+    ]
+    in_path = _FIELD.findall(spec.path)
+    for name, field in spec.params.model_fields.items():
+        annotation: Any = field.rebuild_annotation()
+        if name in in_path:
+            parameters.append(inspect.Parameter(name, keyword, annotation=Annotated[annotation, PathParam()]))
+        else:
+            default = ... if field.default is PydanticUndefined else field.default
+            parameters.append(inspect.Parameter(name, keyword, default=Query(default), annotation=annotation))
+    endpoint.__signature__ = inspect.Signature(parameters)  # type: ignore[attr-defined]
+    endpoint.__name__ = f"view_{spec.name}".replace(".", "_")
+    return endpoint
+
+
+def router() -> APIRouter:
+    made = APIRouter(prefix="/api/builds/{build}")
+    answers = Answers()
+    for spec in VIEWS.values():
+        made.add_api_route(
+            spec.path, _endpoint(spec, answers), methods=["GET"], tags=["views"], summary=spec.says,
+            operation_id=f"view_{spec.name}".replace(".", "_"), response_class=Response,
+            responses={
+                200: {"model": spec.answer}, 304: {"description": "Nothing can differ from what you have."},
+                **listed(*INSIDE, "role", "viewer", "unknown", "bad_input"),
+            },
+        )  # fmt: skip
+    return made
