@@ -5,8 +5,8 @@
 from __future__ import annotations
 
 import pytest
-from rules.torque_shop import Shop, group_row, looked, task_row
 
+from rules.torque_shop import Shop, group_row, looked, task_row
 from yokemate.planfile.model import Step
 from yokemate.rules.rows import Check, Countersign, Group
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from rules.torque_shop import Shop, group_row, looked, spec, task_row
 
+from rules.torque_shop import Shop, group_row, looked, spec, task_row
 from yokemate.planfile.model import Step
 from yokemate.rules.decide.group_changes import interrupt_groups
 from yokemate.rules.frame import Ctx, Deciding
@@ -166,8 +166,7 @@ def test_r17_an_outside_typing_error_mended_counts() -> None:
 
 
 def test_r17_typed_wrong_is_not_turned_again() -> None:
-    """R17, R15: on a fastener that may never be turned again a correction counts; a second reading would not.
-    """
+    """R17, R15: on a fastener that may never be turned again a correction counts; a second reading would not."""
     shop = Shop(group_row("G2", made_to=spec(passes=(100,)), retighten=False))
     (old,) = shop.read((1, "24"), group="G2", pass_no=1, set_value="24")
     shop.do("aled", "torque.correct", reading=old.id, value="24.5")

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from rules.torque_shop import DAY, NOON, Shop, check_row, group_row, spec, task_row, wrench_row
 
+from rules.torque_shop import DAY, NOON, Shop, check_row, group_row, spec, task_row, wrench_row
 from yokemate.planfile.model import Step
 from yokemate.rules.frame import Command
 from yokemate.rules.rows import Deviation, Snag
@@ -50,8 +50,7 @@ def test_r11_an_earlier_pass_open_on_any_bolt_keeps_the_reading_out() -> None:
     ],
 )
 def test_r11_no_exception_for_a_critical_group(wrench, why) -> None:
-    """R11: with a torque wrench that is not fit the reading of a critical group is kept and does not count.
-    """
+    """R11: with a torque wrench that is not fit the reading of a critical group is kept and does not count."""
     shop = Shop(wrench)
     shop.read(1, 2, 3, pass_no=1)
     (reading,) = shop.read(1, wrench="W9")
@@ -103,8 +102,7 @@ def test_r11_fit_at_the_time_of_the_reading_not_of_its_arrival() -> None:
 
 
 def test_r11_a_clock_ahead_of_the_service_gains_nothing() -> None:
-    """R11: a reading is never later than its arrival, so a phone's clock cannot reach a check still to come.
-    """
+    """R11: a reading is never later than its arrival, so a phone's clock cannot reach a check still to come."""
     shop = Shop(wrench_row("W9", checks=[check_row(NOON + 5 * DAY)]))
     shop.read(1, 2, 3, pass_no=1)
     assert shop.read(1, wrench="W9", at=NOON + 6 * DAY)[0].why_not == "wrench_unchecked"

@@ -119,8 +119,7 @@ def member(id: str, **more: Any) -> Member:
 
 
 class Shop:
-    """Ines leads; Aled holds task T1 that tightens G1; Bram has joined it; Sofia is fresh; Kofi is sixteen.
-    """
+    """Ines leads; Aled holds task T1 that tightens G1; Bram has joined it; Sofia is fresh; Kofi is sixteen."""
 
     def __init__(self, *rows: Row) -> None:
         base: list[Row] = [

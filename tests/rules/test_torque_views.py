@@ -1,0 +1,193 @@
+"""What the torque screen and the check list are given: the phone compares decimals and decides nothing (R11
+to R15).
+"""
+
+from __future__ import annotations
+
+import json
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rules.torque_shop import DAY, NOON, Shop, check_row, group_row, spec, wrench_row
+from yokemate.rules.tightening import Setup, inside, pass_window
+from yokemate.rules.why_not import WHY_NOT
+
+CASES = json.loads((Path(__file__).parents[1] / "cases" / "inside_window.json").read_text())
+
+
+@pytest.mark.parametrize("case", CASES["cases"], ids=lambda c: c["why"])
+def test_r12_is_this_value_inside_the_accepted_window(case) -> None:
+    """R12, R16: the same cases run in the web's tests: decimals are compared as decimals, ends included."""
+    assert inside(case["typed"], case["low"], case["high"]) is case["inside"]
+
+
+@given(
+    typed=st.decimals(min_value="1", max_value="300", places=4),
+    unit=st.sampled_from(["n_m", "lbf_ft", "lbf_in", "kgf_m"]),
+    drag=st.integers(0, 5),
+    arm=st.fractions(min_value=Fraction(1, 2), max_value=2, max_denominator=50),
+)
+@settings(max_examples=150, deadline=None)
+def test_r12_the_decimal_window_and_the_exact_one_agree(typed, unit, drag, arm) -> None:
+    """R12, R16: whatever can be typed is inside the window sent to the phone exactly when it is inside at the
+    fastener.
+    """
+    group = group_row(made_to=spec("92"), tolerance=("4.6", "4.6"))
+    setup = Setup(arm, Fraction(drag))
+    window = setup.window(group, 2, unit)
+    exact = pass_window(group, 2).holds(setup.at_fastener(group, Fraction(typed), unit))
+    assert inside(str(typed), window.low, window.high) is exact
+
+
+def test_r11_every_torque_wrench_says_whether_it_is_fit_and_why() -> None:
+    """R11: the words of the setting card: twelve days past its check; below its range."""
+    shop = Shop(
+        wrench_row("W2", checks=[check_row(NOON - 400 * DAY, NOON - 11 * DAY)]),
+        wrench_row("W3", lowest="40", highest="200"),
+        wrench_row("W4", retired=True),
+    )
+    w1, w2, w3 = shop.view("torque", group="G1").wrenches
+    assert (w1.fit, w1.why) == (True, [])
+    assert (w2.fit, w2.counts_as_deviation, w2.why[0].says) == (
+        False,
+        False,
+        "The torque wrench is 12 days past its check.",
+    )
+    assert (w3.fit, w3.why[0].says) == (False, "That is below its range, 40 to 200.")
+    assert w3.passes[1].nearest_mark is None
+
+
+def test_r11_an_unfit_torque_wrench_serves_a_lesser_group_with_a_deviation() -> None:
+    """R11: the card says so beforehand."""
+    shop = Shop(group_row("G2", critical=False), wrench_row("W2", checks=[]))
+    assert [w.counts_as_deviation for w in shop.view("torque", group="G2").wrenches] == [False, True]
+
+
+def test_r12_the_window_and_the_nearest_mark_on_the_wrenchs_own_scale() -> None:
+    """R12: 24 N·m is 17.70 lbf·ft, 23 is 16.96, 25 is 18.44 (NIST SP 811 factors); nearest whole mark 18,
+    0.30 over.
+    """
+    shop = Shop(wrench_row("W5", unit="lbf_ft", lowest="5", highest="80", step="1"))
+    _, w5 = shop.view("torque", group="G1").wrenches
+    last = w5.passes[-1]
+    assert last.target.startswith("17.70")
+    assert (last.low[:5], last.high[:5]) == ("16.96", "18.43")
+    assert (last.nearest_mark, last.mark_inside) == ("18", True)
+    assert last.mark_error is not None
+    assert last.mark_error.startswith("0.29")
+
+
+def test_r12_a_coarse_scale_may_have_no_mark_inside() -> None:
+    """R12: marks every 5 N·m, wanted 23 to 24.9: 25 is the nearest and is outside."""
+    shop = Shop(group_row("G2", tolerance=("1", "0.9")), wrench_row("W5", step="5"))
+    w5 = shop.view("torque", group="G2").wrenches[1]
+    assert (w5.passes[-1].nearest_mark, w5.passes[-1].mark_error, w5.passes[-1].mark_inside) == (
+        "25",
+        "1",
+        False,
+    )
+
+
+def test_r12_the_window_with_an_extension() -> None:
+    """R12: arm 400, adapter 80 straight on: set 24 · 400/480 = 20."""
+    shop = Shop(wrench_row("W9", arm_mm=None))
+    w1, w9 = shop.view("torque", group="G1", extension_mm="80").wrenches
+    assert w1.passes[-1].target == "20"
+    assert (w9.fit, w9.why[0].code, w9.passes) == (False, "arm_unknown", [])
+
+
+def test_the_next_bolt_follows_the_pattern() -> None:
+    """The next bolt lit is the first of the tightening order that lacks the pass."""
+    shop = Shop(group_row("G2", 4, order=[1, 3, 4, 2]))
+    shop.read(1, group="G2", pass_no=1)
+    view = shop.view("torque", group="G2")
+    assert (view.open_pass, view.next_bolt, view.then_bolts) == (1, 3, [4, 2])
+    assert (view.one_by_one, view.as_found_wanted) == (False, True)
+    assert [b.state for b in view.bolts] == ["passed", "to_do", "to_do", "to_do"]
+
+
+def test_the_drawing_knows_each_state() -> None:
+    """Done, outside, run in; the value as typed with its unit; as found is asked once."""
+    shop = Shop()
+    shop.do("aled", "torque.run_in", group="G1", bolts=[1, 2, 3], how="run_in")
+    assert {b.state for b in shop.view("torque", group="G1").bolts} == {"run_in"}
+    shop.read(1, 2, 3, pass_no=1, faces="clean", threads="clean_dry")
+    shop.read((1, "24,5"))
+    shop.read((2, "26"))
+    view = shop.view("torque", group="G1")
+    assert [b.state for b in view.bolts] == ["done", "outside", "passed"]
+    assert (view.bolts[0].value, view.bolts[0].unit, view.bolts[0].clicked) == ("24,5", "n_m", False)
+    assert (view.one_by_one, view.as_found_wanted, view.next_bolt) == (True, False, 2)
+    assert view.made_good_by == "T1"
+    assert [r.why.says for r in view.readings if r.why] == ["26 is over 25."]
+
+
+def test_r15_already_turned_and_new_ones_wanted_stand_in_the_view() -> None:
+    """R15: by whom and when; which bolts want a new one."""
+    shop = Shop(group_row("G2", made_to=spec(passes=(100,)), retighten=False, single_use=True))
+    shop.read((1, "24"), group="G2", pass_no=1, set_value="24")
+    turned = shop.view("torque", group="G2").bolts[0].already_turned
+    assert (turned.by, turned.at_ms) == ("aled", shop.now_ms)
+    shop.do("aled", "torque.report_loosened", group="G2", bolts=[1])
+    assert shop.view("torque", group="G2").new_wanted == [1]
+
+
+def test_r13_the_view_says_who_may_check_and_why_not_me() -> None:
+    """R13: those who are here first; Bram is told that it needs fresh eyes."""
+    shop = Shop()
+    shop.make_final()
+    sofia = shop.state.rows["member"]["sofia"].model_copy(update={"in_since_ms": shop.now_ms})
+    shop.state.rows["member"]["sofia"] = shop.first.rows["member"]["sofia"] = sofia
+    view = shop.view("torque", "bram", group="G1")
+    assert [(p.person, p.here) for p in view.who_may_check] == [("sofia", True), ("ines", False)]
+    assert view.why_i_may_not_check == "fresh_eyes"
+    assert shop.view("torque", "sofia", group="G1").why_i_may_not_check is None
+
+
+def test_r13_checks_wait_for_those_who_may() -> None:
+    """R13: Sofia's list has it, Bram's has it under others; nobody who may is here; signed, it is gone."""
+    shop = Shop(group_row("G2", critical=False, countersign=False))
+    shop.make_final("G2")
+    assert shop.view("checks").waiting_for_me == []
+    shop.make_final()
+    (waits,) = shop.view("checks").waiting_for_me
+    assert (waits.group, waits.task, waits.bolts, waits.nobody_here) == ("G1", "T1", [1, 2, 3], True)
+    assert waits.methods == ["torque_wrench_again", "watched"]
+    assert waits.readings_digest == shop.group().readings_digest
+    (other,) = shop.view("checks", "bram").waiting_for_others
+    assert (other.why_i_may_not, shop.view("checks", "bram").waiting_for_me) == ("fresh_eyes", [])
+    check = shop.look()
+    (stop,) = shop.view("checks").walk
+    assert (stop.check, stop.readings_digest) == (check.id, check.readings_digest)
+    assert shop.view("checks").waiting_for_me[0].my_check == check.id
+    shop.sign(check)
+    assert shop.view("checks").waiting_for_me == []
+    assert shop.view("checks").walk == []
+
+
+def test_r14_a_lapsed_countersign_stays_readable() -> None:
+    """R14: crossed out, still readable, with its reason; and the check waits again."""
+    shop = Shop()
+    sign = shop.countersigned()
+    shop.read(1)
+    view = shop.view("torque", group="G1")
+    assert (view.countersign, [c.id for c in view.lapsed]) == (None, [sign.id])
+    assert [w.group for w in shop.view("checks").waiting_for_me] == ["G1"]
+
+
+def test_the_answer_is_good_until_a_check_runs_out() -> None:
+    """3-architecture: time passes without an entry; a view says until when it holds."""
+    assert Shop().view("torque", group="G1").valid_until_ms == NOON + 300 * DAY
+
+
+def test_every_reason_has_words_without_blame() -> None:
+    """2-rules: no "failed" of people; each reason names its rule and a way on."""
+    for why in WHY_NOT.values():
+        assert why.rule.startswith("R")
+        assert why.says.endswith(".")
+        assert why.way_on.endswith(".")
+        assert " safe" not in f" {why.says} {why.way_on}".lower()
