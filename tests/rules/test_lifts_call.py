@@ -55,7 +55,12 @@ def test_r20_shares_are_worked_out_for_each_phase() -> None:
         phases=[LiftPhase(say="Up", supports=["fl", "end"]), LiftPhase(say="Over", supports=["fl", "mid"])],
     )  # fmt: skip
     got = [(s.phase, s.support, s.nominal_kg) for s in work_out_shares(plan)[0]]
-    assert got == [("Up", "fl", "67.2"), ("Up", "end", "16.8"), ("Over", "fl", "42.0"), ("Over", "mid", "42.0")]
+    assert got == [
+        ("Up", "fl", "67.2"),
+        ("Up", "end", "16.8"),
+        ("Over", "fl", "42.0"),
+        ("Over", "mid", "42.0"),
+    ]
     assert worst_share_kg(work_out_shares(plan)[0], "fl") == "67.2"
     assert worst_share_kg(work_out_shares(plan)[0], "guide-1") is None
 
@@ -138,7 +143,9 @@ def test_a_lift_that_is_called_is_not_called_again_but_after_standing_down_it_is
     assert (yard.lift().state, yard.lift().places, yard.lift().round) == ("called", {}, 2)
 
 
-@pytest.mark.parametrize(("who", "counts"), [("ines", True), ("desmond", True), ("aled", False), ("kofi", False)])
+@pytest.mark.parametrize(
+    ("who", "counts"), [("ines", True), ("desmond", True), ("aled", False), ("kofi", False)]
+)
 def test_r19_lead_or_caller_stand_it_down(who: str, counts: bool) -> None:
     """Somebody else's word is kept without effect."""
     yard = Yard().crewed()
@@ -220,7 +227,9 @@ def test_r21_who_guides_calls_or_looks_out_bears_nothing() -> None:
 def test_r21_a_yes_to_a_share_cannot_be_typed_by_another(suits: bool) -> None:
     """The lead gets the same answer for one whom it suits and one whom it does not: nothing is learnt by trying."""
     yard = Yard().called()
-    params = yard.no("own_yes", "aled", "take_place", place="fl", typed_by="ines", suits={("aled", "fl"): suits})
+    params = yard.no(
+        "own_yes", "aled", "take_place", place="fl", typed_by="ines", suits={("aled", "fl"): suits}
+    )
     assert params == {}
     yard.act("aled", "take_place", place="guide-1", typed_by="ines")
 
@@ -265,7 +274,8 @@ def test_r20_a_weighing_that_shows_it_tips_is_kept_and_the_lift_is_refused() -> 
 
 
 @pytest.mark.parametrize(
-    ("field", "value"), [("mass_kg", "0"), ("mass_kg", "-3"), ("mass_plus_minus_kg", "84"), ("cg_plus_minus_mm", "-1")]
+    ("field", "value"),
+    [("mass_kg", "0"), ("mass_kg", "-3"), ("mass_plus_minus_kg", "84"), ("cg_plus_minus_mm", "-1")],
 )
 def test_r32_a_load_that_cannot_be_is_refused_by_field(field: str, value: str) -> None:
     yard = Yard()

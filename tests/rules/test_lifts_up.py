@@ -142,7 +142,9 @@ def test_r18_lifters_and_guides_must_be_as_many_as_the_task_wants() -> None:
     """The caller and the lookout come on top: five people, of whom three count."""
     yard = Yard()
     task = yard.state.rows["task"]["T9"]
-    yard.state.rows["task"]["T9"] = task.model_copy(update={"plan": task.plan.model_copy(update={"must_people": 4})})
+    yard.state.rows["task"]["T9"] = task.model_copy(
+        update={"plan": task.plan.model_copy(update={"must_people": 4})}
+    )
     yard.in_place()
     assert yard.no("too_few", "desmond", "lift") == {"have": 3, "need": 4}
 
