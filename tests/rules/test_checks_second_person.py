@@ -37,8 +37,14 @@ def test_r13_no_one_who_touched_it_no_minor_no_one_without_the_right(who, code) 
     """R13, R8: the doer, who had joined the task, an under-18, who may not countersign, a viewer."""
     shop = Shop()
     shop.make_final()
-    shop.refused(code, who, "torque.note_check", group="G1", readings_digest=shop.group().readings_digest,
-                 bolts=looked(shop.group()))  # fmt: skip
+    shop.refused(
+        code,
+        who,
+        "torque.note_check",
+        group="G1",
+        readings_digest=shop.group().readings_digest,
+        bolts=looked(shop.group()),
+    )
 
 
 @pytest.mark.parametrize("how", ["helped", "typed", "ran_in", "read_an_early_pass", "joined_later", "lead"])
@@ -58,8 +64,14 @@ def test_r13_every_way_of_having_touched_it(how) -> None:
         task = shop.state.rows["task"]["T1"]
         shop.state.rows["task"]["T1"] = task.model_copy(update={"worked": ["aled", who]})
         shop.first.rows["task"]["T1"] = shop.state.rows["task"]["T1"]
-    shop.refused("fresh_eyes", who, "torque.note_check", group="G1", readings_digest=shop.group().readings_digest,
-                 bolts=looked(shop.group()))  # fmt: skip
+    shop.refused(
+        "fresh_eyes",
+        who,
+        "torque.note_check",
+        group="G1",
+        readings_digest=shop.group().readings_digest,
+        bolts=looked(shop.group()),
+    )
 
 
 def test_r13_somebody_else_may() -> None:
@@ -83,8 +95,14 @@ def test_r13_each_fastener() -> None:
     """R13: a bolt without a word keeps the whole check back, and is named."""
     shop = Shop()
     shop.make_final()
-    params = shop.refused("bolts_missing", "sofia", "torque.note_check", group="G1",
-                          readings_digest=shop.group().readings_digest, bolts=looked(shop.group())[:2])  # fmt: skip
+    params = shop.refused(
+        "bolts_missing",
+        "sofia",
+        "torque.note_check",
+        group="G1",
+        readings_digest=shop.group().readings_digest,
+        bolts=looked(shop.group())[:2],
+    )
     assert params["bolts"] == [3]
 
 
@@ -92,9 +110,14 @@ def test_r13_by_a_method_allowed_for_that_group() -> None:
     """R13: paint marks don't do where the plan names other ways."""
     shop = Shop()
     shop.make_final()
-    params = shop.refused("method_not_allowed", "sofia", "torque.note_check", group="G1",
-                          readings_digest=shop.group().readings_digest,
-                          bolts=looked(shop.group(), how="paint_mark_seen"))  # fmt: skip
+    params = shop.refused(
+        "method_not_allowed",
+        "sofia",
+        "torque.note_check",
+        group="G1",
+        readings_digest=shop.group().readings_digest,
+        bolts=looked(shop.group(), how="paint_mark_seen"),
+    )
     assert params["allowed"] == ["torque_wrench_again", "watched"]
 
 
@@ -127,8 +150,14 @@ def test_r13_somebody_elses_check_is_not_signed() -> None:
     shop = Shop()
     shop.make_final()
     check = shop.look()
-    shop.refused("check_missing", "ines", "torque.countersign", pin=True, checks=[check.id],
-                 readings_digests={"G1": check.readings_digest})  # fmt: skip
+    shop.refused(
+        "check_missing",
+        "ines",
+        "torque.countersign",
+        pin=True,
+        checks=[check.id],
+        readings_digests={"G1": check.readings_digest},
+    )
 
 
 def test_r13_who_joins_between_check_and_pin_does_not_sign() -> None:
@@ -138,8 +167,14 @@ def test_r13_who_joins_between_check_and_pin_does_not_sign() -> None:
     check = shop.look()
     task = shop.state.rows["task"]["T1"].model_copy(update={"worked": ["aled", "sofia"]})
     shop.state.rows["task"]["T1"] = shop.first.rows["task"]["T1"] = task
-    shop.refused("fresh_eyes", "sofia", "torque.countersign", pin=True, checks=[check.id],
-                 readings_digests={"G1": check.readings_digest})  # fmt: skip
+    shop.refused(
+        "fresh_eyes",
+        "sofia",
+        "torque.countersign",
+        pin=True,
+        checks=[check.id],
+        readings_digests={"G1": check.readings_digest},
+    )
 
 
 def test_r13_one_pin_for_a_walk_round_of_several_groups_listed() -> None:
@@ -148,8 +183,14 @@ def test_r13_one_pin_for_a_walk_round_of_several_groups_listed() -> None:
     shop.make_final("G1")
     shop.make_final("G2")
     checks = [shop.look(), shop.look(group="G2")]
-    shop.refused("readings_changed", "sofia", "torque.countersign", pin=True, checks=[c.id for c in checks],
-                 readings_digests={"G1": checks[0].readings_digest, "G2": "0" * 64})  # fmt: skip
+    shop.refused(
+        "readings_changed",
+        "sofia",
+        "torque.countersign",
+        pin=True,
+        checks=[c.id for c in checks],
+        readings_digests={"G1": checks[0].readings_digest, "G2": "0" * 64},
+    )
     assert list(shop.state.all(Countersign)) == []
     signs = shop.sign(*checks)
     assert [s.group for s in signs] == ["G1", "G2"]
@@ -161,8 +202,15 @@ def test_r13_a_group_with_unsent_readings_says_so() -> None:
     shop = Shop()
     shop.make_final()
     check = shop.look()
-    shop.refused("unsent_readings", "sofia", "torque.countersign", pin=True, checks=[check.id],
-                 readings_digests={"G1": check.readings_digest}, unsent_groups=["G1"])  # fmt: skip
+    shop.refused(
+        "unsent_readings",
+        "sofia",
+        "torque.countersign",
+        pin=True,
+        checks=[check.id],
+        readings_digests={"G1": check.readings_digest},
+        unsent_groups=["G1"],
+    )
 
 
 def test_a_pin_over_an_open_network_is_marked() -> None:
@@ -170,8 +218,14 @@ def test_a_pin_over_an_open_network_is_marked() -> None:
     shop = Shop()
     shop.make_final()
     check = shop.look()
-    shop.do("sofia", "torque.countersign", pin=True, facts={"over_open_network": True}, checks=[check.id],
-            readings_digests={"G1": check.readings_digest})  # fmt: skip
+    shop.do(
+        "sofia",
+        "torque.countersign",
+        pin=True,
+        facts={"over_open_network": True},
+        checks=[check.id],
+        readings_digests={"G1": check.readings_digest},
+    )
     assert next(shop.state.all(Countersign)).open_network
 
 
@@ -220,16 +274,27 @@ def test_r14_a_check_that_moved_is_not_signed() -> None:
     shop.make_final()
     check = shop.look(moved=(1,))
     assert check.state == "sent_back"
-    shop.refused("check_moved", "sofia", "torque.countersign", pin=True, checks=[check.id],
-                 readings_digests={"G1": check.readings_digest})  # fmt: skip
+    shop.refused(
+        "check_moved",
+        "sofia",
+        "torque.countersign",
+        pin=True,
+        checks=[check.id],
+        readings_digests={"G1": check.readings_digest},
+    )
 
 
 def test_r14_having_found_one_that_moved_the_rest_may_wait() -> None:
     """R14: the find counts at once; nobody is asked to go on with a check that has failed."""
     shop = Shop()
     shop.make_final()
-    shop.do("sofia", "torque.note_check", group="G1", readings_digest=shop.group().readings_digest,
-            bolts=[{"n": 1, "found": "moved", "how": "watched"}])  # fmt: skip
+    shop.do(
+        "sofia",
+        "torque.note_check",
+        group="G1",
+        readings_digest=shop.group().readings_digest,
+        bolts=[{"n": 1, "found": "moved", "how": "watched"}],
+    )
     assert not shop.bolt(1).final
 
 
@@ -263,8 +328,14 @@ def test_r32_a_walk_needs_something_to_sign() -> None:
     shop.refused("bad_input", "sofia", "torque.countersign", pin=True, checks=[], readings_digests={})
     shop.refused("unknown", "sofia", "torque.countersign", pin=True, checks=["c99"], readings_digests={})
     one, two = shop.look(), shop.look()
-    shop.refused("bad_input", "sofia", "torque.countersign", pin=True, checks=[one.id, two.id],
-                 readings_digests={"G1": one.readings_digest})  # fmt: skip
+    shop.refused(
+        "bad_input",
+        "sofia",
+        "torque.countersign",
+        pin=True,
+        checks=[one.id, two.id],
+        readings_digests={"G1": one.readings_digest},
+    )
 
 
 def test_the_digest_tells_readings_apart() -> None:

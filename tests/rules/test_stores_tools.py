@@ -20,9 +20,13 @@ def _ms(year: int, month: int, day: int) -> int:
 
 @pytest.mark.parametrize(
     ("day", "months", "end"),
-    [("2026-01-31", 1, (2026, 3, 1)), ("2024-02-29", 12, (2025, 3, 1)), ("2025-11-25", 12, (2026, 11, 26)),
-     ("2025-12-15", 1, (2026, 1, 16))],
-)  # fmt: skip
+    [
+        ("2026-01-31", 1, (2026, 3, 1)),
+        ("2024-02-29", 12, (2025, 3, 1)),
+        ("2025-11-25", 12, (2026, 11, 26)),
+        ("2025-12-15", 1, (2026, 1, 16)),
+    ],
+)
 def test_r11_an_interval_ends_with_its_calendar_day(day, months, end) -> None:
     """R11: months later, the same day still counts; a day the month lacks is its last (calendar by hand)."""
     assert checked_until_ms(day, months) == _ms(*end)
@@ -57,17 +61,28 @@ def test_r30_a_helper_does_not_check_torque_wrenches() -> None:
 
     shop = Shop(member("hal", role="helper"))
     shop.refused("role", "hal", "wrench.enter", wrench="W5", name="x", plan=PLAN)
-    shop.refused("role", "hal", "wrench.check", wrench="W1", kind="house_check", checked_ms=NOON, until_ms=NOON + 1,
-                 good=True)  # fmt: skip
+    shop.refused(
+        "role",
+        "hal",
+        "wrench.check",
+        wrench="W1",
+        kind="house_check",
+        checked_ms=NOON,
+        until_ms=NOON + 1,
+        good=True,
+    )
 
 
 def test_r11_a_house_check_is_named_as_such_and_holds() -> None:
-    """R11: a recorded house check does, within the torque wrench's own interval, and is kept as what it is."""
+    """R11: a house check does, within the torque wrench's own interval, and is kept as what it is."""
     shop = Shop(wrench_row("W9", checks=[], check_months=6))
     shop.read(1, 2, 3, pass_no=1)
     fields = {"wrench": "W9", "kind": "house_check", "good": True}
-    for wrong in ({"checked_ms": NOON, "until_ms": NOON + 250 * DAY}, {"checked_ms": NOON, "until_ms": NOON},
-                  {"checked_ms": NOON + DAY, "until_ms": NOON + 2 * DAY}):  # fmt: skip
+    for wrong in (
+        {"checked_ms": NOON, "until_ms": NOON + 250 * DAY},
+        {"checked_ms": NOON, "until_ms": NOON},
+        {"checked_ms": NOON + DAY, "until_ms": NOON + 2 * DAY},
+    ):
         shop.refused("bad_input", "bram", "wrench.check", **fields, **wrong)
     shop.do("bram", "wrench.check", **fields, checked_ms=NOON, until_ms=NOON + 150 * DAY)
     assert shop.state.get(TorqueWrench, "W9").checks[0].kind == "house_check"
@@ -83,11 +98,25 @@ def test_r11_dropped_is_unfit_at_once_until_the_next_good_check() -> None:
     assert shop.group().state == "final", "what it made before it fell stands"
     assert list(shop.state.all(Snag)) == []
     assert shop.read(1)[0].why_not == "wrench_dropped"
-    shop.do("bram", "wrench.check", wrench="W1", kind="house_check", checked_ms=shop.now_ms, until_ms=shop.now_ms + DAY,
-            good=False)  # fmt: skip
+    shop.do(
+        "bram",
+        "wrench.check",
+        wrench="W1",
+        kind="house_check",
+        checked_ms=shop.now_ms,
+        until_ms=shop.now_ms + DAY,
+        good=False,
+    )
     assert shop.read(1)[0].why_not == "wrench_dropped"
-    shop.do("bram", "wrench.check", wrench="W1", kind="house_check", checked_ms=shop.now_ms, until_ms=shop.now_ms + DAY,
-            good=True)  # fmt: skip
+    shop.do(
+        "bram",
+        "wrench.check",
+        wrench="W1",
+        kind="house_check",
+        checked_ms=shop.now_ms,
+        until_ms=shop.now_ms + DAY,
+        good=True,
+    )
     assert shop.read(1)[0].counts
     assert shop.state.get(TorqueWrench, "W1").dropped_ms is None
 
@@ -112,8 +141,15 @@ def test_r11_work_before_the_last_good_check_is_not_listed() -> None:
     """R11: since its last good check only."""
     shop = Shop()
     shop.make_final()
-    shop.do("bram", "wrench.check", wrench="W1", kind="house_check", checked_ms=shop.now_ms + 1, until_ms=shop.now_ms + DAY,
-            good=True)  # fmt: skip
+    shop.do(
+        "bram",
+        "wrench.check",
+        wrench="W1",
+        kind="house_check",
+        checked_ms=shop.now_ms + 1,
+        until_ms=shop.now_ms + DAY,
+        good=True,
+    )
     shop.do("bram", "wrench.dropped", wrench="W1", found_out_later=True)
     assert shop.entries[-1].data["groups"] == []
 
@@ -141,8 +177,15 @@ def test_r11_a_failed_check_lists_its_work_too() -> None:
     """R11: what it made since the check before is named, with a snag."""
     shop = Shop()
     shop.make_final()
-    shop.do("bram", "wrench.check", wrench="W1", kind="certificate", checked_ms=shop.now_ms, until_ms=shop.now_ms + DAY,
-            good=False)  # fmt: skip
+    shop.do(
+        "bram",
+        "wrench.check",
+        wrench="W1",
+        kind="certificate",
+        checked_ms=shop.now_ms,
+        until_ms=shop.now_ms + DAY,
+        good=False,
+    )
     assert shop.entries[-2].data["groups"] == ["G1"]
     assert [s.group for s in shop.state.all(Snag)] == ["G1"]
 

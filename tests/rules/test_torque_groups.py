@@ -31,8 +31,12 @@ def test_r23_running_in_opens_a_loose_end_once_and_final_closes_it() -> None:
 def test_r23_the_plan_names_the_loose_end_of_a_run_in_step() -> None:
     """R23: what the step's plan opens is what opens, with its own gate and words; its put-back closes it."""
     opens = task_row("T3", 3, Step(id="s1", say="Snug", kind="snug", group="G2", opens=["O1"]))
-    tightens = task_row("T4", 4, Step(id="s1", say="Tighten", kind="tighten", group="G2", puts_back=["O1"]),
-                        Step(id="s2", say="Tighten", kind="tighten", group="G3", puts_back=["O1"]))  # fmt: skip
+    tightens = task_row(
+        "T4",
+        4,
+        Step(id="s1", say="Tighten", kind="tighten", group="G2", puts_back=["O1"]),
+        Step(id="s2", say="Tighten", kind="tighten", group="G3", puts_back=["O1"]),
+    )
     shop = Shop(group_row("G2"), group_row("G3"), opens, tightens)
     shop.do("aled", "torque.run_in", group="G2", bolts=[1, 2, 3], how="snug")
     (end,) = shop.ends()
@@ -166,7 +170,7 @@ def test_r17_an_outside_typing_error_mended_counts() -> None:
 
 
 def test_r17_typed_wrong_is_not_turned_again() -> None:
-    """R17, R15: on a fastener that may never be turned again a correction counts; a second reading would not."""
+    """R17, R15: where a second reading would not count, a correction does."""
     shop = Shop(group_row("G2", made_to=spec(passes=(100,)), retighten=False))
     (old,) = shop.read((1, "24"), group="G2", pass_no=1, set_value="24")
     shop.do("aled", "torque.correct", reading=old.id, value="24.5")
@@ -289,8 +293,20 @@ def test_r14_a_new_reading_crosses_out_a_check_that_waits_for_its_pin() -> None:
     check = shop.look()
     shop.read(3)
     assert shop.state.get(Check, check.id).state == "lapsed"
-    params = shop.refused("readings_changed", "sofia", "torque.countersign", pin=True, checks=[check.id],
-                          readings_digests={"G1": shop.group().readings_digest})  # fmt: skip
+    params = shop.refused(
+        "readings_changed",
+        "sofia",
+        "torque.countersign",
+        pin=True,
+        checks=[check.id],
+        readings_digests={"G1": shop.group().readings_digest},
+    )
     assert params["bolts"] == [3]
-    shop.refused("readings_changed", "sofia", "torque.note_check", group="G1", readings_digest=check.readings_digest,
-                 bolts=looked(shop.group()))  # fmt: skip
+    shop.refused(
+        "readings_changed",
+        "sofia",
+        "torque.note_check",
+        group="G1",
+        readings_digest=check.readings_digest,
+        bolts=looked(shop.group()),
+    )

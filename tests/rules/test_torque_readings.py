@@ -50,7 +50,7 @@ def test_r11_an_earlier_pass_open_on_any_bolt_keeps_the_reading_out() -> None:
     ],
 )
 def test_r11_no_exception_for_a_critical_group(wrench, why) -> None:
-    """R11: with a torque wrench that is not fit the reading of a critical group is kept and does not count."""
+    """R11: by a torque wrench that is not fit, the reading of a critical group does not count."""
     shop = Shop(wrench)
     shop.read(1, 2, 3, pass_no=1)
     (reading,) = shop.read(1, wrench="W9")
@@ -95,14 +95,21 @@ def test_r11_fit_at_the_time_of_the_reading_not_of_its_arrival() -> None:
     shop.now_ms += 600_000
     assert shop.read(1, at=before)[0].counts
     assert shop.read(2, at=after)[0].why_not == "wrench_dropped"
-    shop.do("ines", "wrench.check", wrench="W1", kind="house_check", checked_ms=shop.now_ms, good=True,
-            until_ms=shop.now_ms + DAY)  # fmt: skip
+    shop.do(
+        "ines",
+        "wrench.check",
+        wrench="W1",
+        kind="house_check",
+        checked_ms=shop.now_ms,
+        good=True,
+        until_ms=shop.now_ms + DAY,
+    )
     assert shop.read(2)[0].counts
     assert shop.read(3, at=after)[0].why_not == "wrench_dropped"
 
 
 def test_r11_a_clock_ahead_of_the_service_gains_nothing() -> None:
-    """R11: a reading is never later than its arrival, so a phone's clock cannot reach a check still to come."""
+    """R11: a reading is never later than its arrival: no clock reaches a check still to come."""
     shop = Shop(wrench_row("W9", checks=[check_row(NOON + 5 * DAY)]))
     shop.read(1, 2, 3, pass_no=1)
     assert shop.read(1, wrench="W9", at=NOON + 6 * DAY)[0].why_not == "wrench_unchecked"
@@ -169,8 +176,15 @@ def test_r12_compared_at_the_fastener_with_the_extension() -> None:
     assert (reading.at_fastener, reading.counts) == ("70", True)
     assert reading.window is not None
     assert reading.window.target == "60"
-    (square,) = shop.read((2, "60"), group="G2", pass_no=1, wrench="W9", set_value="60", extension_mm="50.8",
-                          extension_angle_deg="90")  # fmt: skip
+    (square,) = shop.read(
+        (2, "60"),
+        group="G2",
+        pass_no=1,
+        wrench="W9",
+        set_value="60",
+        extension_mm="50.8",
+        extension_angle_deg="90",
+    )
     assert (square.at_fastener, square.why_not) == ("60", "outside_low")
 
 
@@ -181,8 +195,18 @@ def test_r12_compared_at_the_fastener_with_the_drag() -> None:
         group_row("G2", 4, made_to=made, tolerance=("10", "10"), retighten=True),
         wrench_row("W9", unit="lbf_in", lowest="10", highest="200"),
     )
-    got = shop.read((1, "57"), (2, "77"), (3, "56"), (4, "78"), group="G2", pass_no=1, wrench="W9",
-                    set_value="67", unit="lbf_in", drag="7")  # fmt: skip
+    got = shop.read(
+        (1, "57"),
+        (2, "77"),
+        (3, "56"),
+        (4, "78"),
+        group="G2",
+        pass_no=1,
+        wrench="W9",
+        set_value="67",
+        unit="lbf_in",
+        drag="7",
+    )
     assert [r.counts for r in got] == [True, True, False, False]
     assert got[0].window is not None
     assert (got[0].window.low, got[0].window.high) == ("57", "77")
@@ -217,8 +241,16 @@ def test_r12_angle_is_part_of_the_figure() -> None:
     (none,) = shop.read((1, "27"), group="G2", pass_no=1, set_value="27")
     assert none.why_not == "angle_missing"
     for n, angle, counts in ((1, "94.5", True), (2, "95", False)):
-        shop.do("aled", "torque.read", group="G2", pass_no=1, wrench="W1", set_value="27", unit="n_m",
-                bolts=[{"n": n, "angle_deg": angle}])  # fmt: skip
+        shop.do(
+            "aled",
+            "torque.read",
+            group="G2",
+            pass_no=1,
+            wrench="W1",
+            set_value="27",
+            unit="n_m",
+            bolts=[{"n": n, "angle_deg": angle}],
+        )
         assert shop.reading(f"c{shop.count}.b{n}").counts is counts
 
 
@@ -340,8 +372,17 @@ def test_r32_unknown_things_are_named() -> None:
 
 def test_r30_a_viewer_reads_nothing() -> None:
     """R30: a viewer changes nothing."""
-    Shop().refused("viewer", "vera", "torque.read", group="G1", pass_no=1, wrench="W1", set_value="12", unit="n_m",
-                   bolts=[{"n": 1}])  # fmt: skip
+    Shop().refused(
+        "viewer",
+        "vera",
+        "torque.read",
+        group="G1",
+        pass_no=1,
+        wrench="W1",
+        set_value="12",
+        unit="n_m",
+        bolts=[{"n": 1}],
+    )
 
 
 def test_r16_values_are_kept_as_typed() -> None:

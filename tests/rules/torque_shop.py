@@ -68,9 +68,13 @@ def spec(
     torque: str = "24", unit: str = "n_m", passes: tuple[int, ...] = (50, 100), **target: Any
 ) -> TorqueSpec:
     return TorqueSpec(
-        id="J02", thread="M8x1.25", lubrication="dry zinc", source="kit's manual",
-        target=Target(torque=torque, unit=unit, **target), passes_percent=list(passes),  # type: ignore[arg-type]
-    )  # fmt: skip
+        id="J02",
+        thread="M8x1.25",
+        lubrication="dry zinc",
+        source="kit's manual",
+        target=Target(torque=torque, unit=unit, **target),
+        passes_percent=list(passes),  # type: ignore[arg-type]
+    )
 
 
 def group_row(
@@ -83,17 +87,25 @@ def group_row(
     return Group(
         id=id,
         plan=BoltGroupPlan(
-            id=id, name=f"Group {id}", spec="J02", seen_from="gearbox", up="top", order=order,
-            **{"critical": True, "countersign": True, "check_methods": ["torque_wrench_again", "watched"]} | plan,
+            id=id,
+            name=f"Group {id}",
+            spec="J02",
+            seen_from="gearbox",
+            up="top",
+            order=order,
+            **{"critical": True, "countersign": True, "check_methods": ["torque_wrench_again", "watched"]}
+            | plan,
             fasteners=[FastenerPlan(n=n, x=str(10 * n), y="0") for n in range(1, count + 1)],
         ),
-        spec=made.model_copy(update={"tolerance": None if default else Tolerance(minus=tolerance[0], plus=tolerance[1])}),
+        spec=made.model_copy(
+            update={"tolerance": None if default else Tolerance(minus=tolerance[0], plus=tolerance[1])}
+        ),
         tolerance=tolerance,
         tolerance_is_default=default,
         order=order,
         passes=len(made.passes_percent),
         bolts=[Bolt(n=n) for n in range(1, count + 1)],
-    )  # fmt: skip
+    )
 
 
 def wrench_row(id: str = "W1", lowest: str = "5", highest: str = "50", **more: Any) -> TorqueWrench:
@@ -119,23 +131,40 @@ def member(id: str, **more: Any) -> Member:
 
 
 class Shop:
-    """Ines leads; Aled holds task T1 that tightens G1; Bram has joined it; Sofia is fresh; Kofi is sixteen."""
+    """Ines leads; Aled holds T1, which tightens G1, Bram has joined; Sofia is fresh; Kofi is sixteen."""
 
     def __init__(self, *rows: Row) -> None:
         base: list[Row] = [
-            Build(id="build", name="Quillback", units="metric", made_by="ines", loose_ends=[
-                LooseEndPlan(id="O1", what="Bolts of G1 run in", kind="run_in", gate="crank"),
-            ]),
-            member("ines", role="lead"), member("aled"), member("bram"), member("sofia"),
-            member("kofi", minor="with_adult"), member("priya", may_countersign=False),
+            Build(
+                id="build",
+                name="Quillback",
+                units="metric",
+                made_by="ines",
+                loose_ends=[
+                    LooseEndPlan(id="O1", what="Bolts of G1 run in", kind="run_in", gate="crank"),
+                ],
+            ),
+            member("ines", role="lead"),
+            member("aled"),
+            member("bram"),
+            member("sofia"),
+            member("kofi", minor="with_adult"),
+            member("priya", may_countersign=False),
             member("vera", role="viewer"),
             Gate(id="roll", plan=GatePlan(id="roll", name="Rolling", kind="rolling"), order=0),
             Gate(id="crank", plan=GatePlan(id="crank", name="First crank", kind="first_crank"), order=1),
-            group_row(), wrench_row(),
+            group_row(),
+            wrench_row(),
             task_row("T0", 0, Step(id="s1", say="Run in", kind="run_in", group="G1")),
-            task_row("T1", 1, Step(id="s1", say="Tighten", kind="tighten", group="G1"), state="taken", holder="aled",
-                     worked=["aled", "bram"]),
-        ]  # fmt: skip
+            task_row(
+                "T1",
+                1,
+                Step(id="s1", say="Tighten", kind="tighten", group="G1"),
+                state="taken",
+                holder="aled",
+                worked=["aled", "bram"],
+            ),
+        ]
         table: dict[str, dict[str, Row]] = {kind: {} for kind in ROWS}
         for row in [*base, *rows]:
             table[row.KIND][row.id] = row
@@ -146,25 +175,35 @@ class Shop:
         self.count = 0
 
     def do(
-        self, who: str, kind: str, /, *, pin: bool | None = None, at: int | None = None, facts: Mapping[str,
-        Any] | None = None,
-        typed_by: str | None = None, **fields: Any,
-    ) -> list[Entry]:  # fmt: skip
+        self,
+        who: str,
+        kind: str,
+        /,
+        *,
+        pin: bool | None = None,
+        at: int | None = None,
+        facts: Mapping[str, Any] | None = None,
+        typed_by: str | None = None,
+        **fields: Any,
+    ) -> list[Entry]:
         """Run one command, a minute after the last. `at`: the phone's clock when it was done there."""
         self.count += 1
         self.now_ms += 60_000
         spec_ = COMMANDS[kind]
         ctx = Ctx(
-            id=f"c{self.count}", who=who, device=f"phone-{who}", now_ms=self.now_ms,
-            device_ms=self.now_ms if at is None else at, typed_by=typed_by, seen=self.state.head,
+            id=f"c{self.count}",
+            who=who,
+            device=f"phone-{who}",
+            now_ms=self.now_ms,
+            device_ms=self.now_ms if at is None else at,
+            typed_by=typed_by,
+            seen=self.state.head,
             facts=Facts(pin_ok=pin, **(facts or {})),
-        )  # fmt: skip
+        )
         try:
             deciding = run(self.state, spec_.model.model_validate(fields), ctx)
         except Refused as refused:
-            assert refused.code in {*spec_.refusals, *IMPLIED}, f"{refused.code} is not listed for {kind}"
-            refused.refusal.says.format(**refused.params)
-            refused.refusal.way_on.format(**refused.params)
+            _well_told(refused, {*spec_.refusals, *IMPLIED}, kind)
             raise
         self._hold(deciding)
         return deciding.entries
@@ -271,6 +310,13 @@ def looked(
     group: Group, moved: tuple[int, ...] = (), how: str = "torque_wrench_again"
 ) -> list[dict[str, Any]]:
     return [{"n": b.n, "found": "moved" if b.n in moved else "holds", "how": how} for b in group.bolts]
+
+
+def _well_told(refused: Refused, listed: set[str], kind: str) -> None:
+    """The code is one that the command lists, and its words have all that they need."""
+    assert refused.code in listed, f"{refused.code} is not listed for {kind}"
+    assert refused.refusal.says.format(**refused.params)
+    refused.refusal.way_on.format(**refused.params)
 
 
 def _floats(value: Any) -> bool:
