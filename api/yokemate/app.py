@@ -1,9 +1,10 @@
-"""The service put together: rooms, routes, the live hub; and a server that ends its streams before it stops."""
+"""The service put together; and a server that ends its event streams before it stops."""
 
 from __future__ import annotations
 
 from collections.abc import AsyncIterator, Sequence
 from contextlib import asynccontextmanager
+from socket import socket
 
 import uvicorn
 from fastapi import FastAPI
@@ -27,7 +28,7 @@ from yokemate.routes import (
     tablet,
     views,
     web,
-)  # fmt: skip
+)
 from yokemate.routes.guard import Guard
 from yokemate.routes.service import DemoPerson, Service
 from yokemate.settings import Settings
@@ -36,9 +37,9 @@ from yokemate.store.migrate import migrate
 from yokemate.store.notices import Listener
 
 ABOUT = (
-    "A crew's shared job card, torque record and lift plan for building one car together. Every change is a command "
-    "with a route of its own; refusals are problem details (RFC 9457) with the rule and the way on. Requests that "
-    "change something carry `Content-Type: application/json` and `X-Yokemate: 1`."
+    "A crew's shared job card, torque record and lift plan for building one car together. Every change is "
+    "a command with a route of its own; refusals are problem details (RFC 9457) with the rule and the way "
+    "on. Requests that change something carry `Content-Type: application/json` and `X-Yokemate: 1`."
 )
 
 
@@ -71,9 +72,16 @@ def make_app(at: Service) -> FastAPI:
             at.database.close()
 
     app = FastAPI(
-        title="Yokemate", version=__version__, description=ABOUT, openapi_url="/api/openapi.json", docs_url=None,
-        redoc_url=None, lifespan=running, separate_input_output_schemas=False, redirect_slashes=False,
-    )  # fmt: skip
+        title="Yokemate",
+        version=__version__,
+        description=ABOUT,
+        openapi_url="/api/openapi.json",
+        docs_url=None,
+        redoc_url=None,
+        lifespan=running,
+        separate_input_output_schemas=False,
+        redirect_slashes=False,
+    )
     app.state.service = at
     problems.install(app)
     for subject in (health, me, joining, plan, crew, sync, events, papers, record, tablet, demo):
@@ -108,6 +116,6 @@ class Server(uvicorn.Server):
         super().__init__(config)
         self._at = at
 
-    async def shutdown(self, sockets: list[object] | None = None) -> None:
+    async def shutdown(self, sockets: list[socket] | None = None) -> None:
         self._at.hub.close()
-        await super().shutdown(sockets)  # type: ignore[arg-type]
+        await super().shutdown(sockets)

@@ -47,9 +47,10 @@ def _parser() -> argparse.ArgumentParser:
         "--data", type=Path, default=Path("yokemate-data"), help="folder of database and key file"
     )
     keeps.add_argument(
-        "--database-url", default=os.environ.get(DATABASE_VARIABLE),
+        "--database-url",
+        default=os.environ.get(DATABASE_VARIABLE),
         help=f"a PostgreSQL database instead of the folder's own (or {DATABASE_VARIABLE})",
-    )  # fmt: skip
+    )
 
     shows = commands.add_parser(
         "demo", help="the invented crew on the invented car; plain HTTP on this network"
@@ -136,9 +137,16 @@ def run_serve(asked: argparse.Namespace) -> None:
 def _serve(at: Service, host: str, port: int, tls: dict[str, str]) -> None:
     _say_where(f"http{'s' if tls else ''}", port, at.settings.public_url)
     config = uvicorn.Config(
-        make_app(at), host=host, port=port, log_level="warning", access_log=False, timeout_graceful_shutdown=3,
-        ssl_certfile=tls.get("ssl_certfile"), ssl_keyfile=tls.get("ssl_keyfile"), server_header=False,
-    )  # fmt: skip
+        make_app(at),
+        host=host,
+        port=port,
+        log_level="warning",
+        access_log=False,
+        timeout_graceful_shutdown=3,
+        ssl_certfile=tls.get("ssl_certfile"),
+        ssl_keyfile=tls.get("ssl_keyfile"),
+        server_header=False,
+    )
     Server(config, at).run()
 
 
@@ -168,9 +176,11 @@ def _settings(asked: argparse.Namespace, mode: str) -> Settings:
     if url.startswith(("postgres://", "postgresql://")):
         url = "postgresql+psycopg://" + url.split("://", 1)[1]
     return Settings(
-        url, secret_in(asked.data), mode="plain" if mode == "plain" else "https",
+        url,
+        secret_in(asked.data),
+        mode="plain" if mode == "plain" else "https",
         public_url=getattr(asked, "public_url", None),
-    )  # fmt: skip
+    )
 
 
 def _kept(asked: argparse.Namespace) -> Service:
@@ -229,14 +239,12 @@ def run_ledger(asked: argparse.Namespace) -> None:
 
 
 def run_recover(asked: argparse.Namespace) -> None:
-    """Shuts out the old phones, makes them lead by an entry, and prints a code for a new phone and PIN (R29)."""
+    """Shuts old phones out, makes them lead by an entry, prints a code for a new phone and PIN (R29)."""
     at = _kept(asked)
     for build, person in recover.found(at.handler, asked.name, asked.build):
         code, _until_ms = recover.let_in(at.handler, build, person.id)
         address = f"{asked.address.rstrip('/')}/join#{code}"
-        print(
-            f"{person.name}, {build}: open this on the new phone, within {recover.MINUTES} minutes:\n{address}"
-        )
+        print(f"{person.name}, {build}: open this on the new phone, within {recover.MINUTES} min:\n{address}")
         segno.make(address, micro=False).terminal(compact=True, border=2)
 
 

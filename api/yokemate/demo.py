@@ -2,15 +2,16 @@
 
 `demo_fixtures/` holds three files:
 
-- `crew.yaml`: `build` (name, units, time_zone), `plan` (the plan's file), `options`, and `people`: each with `id`,
-  `name`, `role`, `second` (one line about them), `pin`, and as wanted `skills`, `minor`, `may_countersign`, `icon`,
-  `guideline_kg`, `limit_kg`.
+- `crew.yaml`: `build` (name, units, time_zone), `plan` (the plan's file), `options`, and `people`: each with
+  `id`, `name`, `role`, `second` (one line about them), `pin`, and as wanted `skills`, `minor`,
+  `may_countersign`, `icon`, `guideline_kg`, `limit_kg`.
 - the plan file.
-- `stretch.yaml`: a list of commands, each with `at` (minutes from the beginning; the last one is now), `who`, `do` (kind
-  of command) and the command's fields. Beside them: `as` names the command for later, `for_person` says for whom it
-  was typed. In a field `@bram` is a person's id, `$name` the id of the command named so (`$name.visit`: of a row it
-  made), `!in 90` the moment 90 minutes after `at`, `!readings G01` the digest of a group's readings as they stand, and
-  `!undo T304` / `!undo G01` the digest of what undoing it brings back.
+- `stretch.yaml`: a list of commands, each with `at` (minutes from the beginning; the last one is now), `who`,
+  `do` (kind of command) and the command's fields. Beside them: `as` names the command for later,
+  `for_person` says for whom it was typed. In a field `@bram` is a person's id, `$name` the id of the command
+  named so (`$name.visit`: of a row it made), `!in 90` the moment 90 minutes after `at`, `!readings G01` the
+  digest of a group's readings as they stand, and `!undo T304` or `!undo G01` the digest of what undoing it
+  brings back.
 """
 
 from __future__ import annotations
@@ -97,7 +98,7 @@ def crew(where: Path | None = None) -> Crew:
 
 
 def load(at: Service, said: Crew) -> Loaded:
-    """Make the demo build, unless this database holds one already. Raises ValueError naming the step that failed."""
+    """Make the demo build, unless this database holds one already. ValueError names the step that failed."""
     with at.database.read() as connection:
         there = BUILD in ledger.builds(connection)
     if not there:
@@ -147,13 +148,18 @@ class _Player:
                 limit = one.said.get("limit_kg")
                 private = Private(None if limit is None else str(limit), one.said.get("guideline_kg"))
                 people.add(
-                    connection, one.person, one.said["name"], now_ms, pin_hash=hashed[one.id],
-                    icon=one.said.get("icon"), private=private,
-                )  # fmt: skip
+                    connection,
+                    one.person,
+                    one.said["name"],
+                    now_ms,
+                    pin_hash=hashed[one.id],
+                    icon=one.said.get("icon"),
+                    private=private,
+                )
                 people.enrol(connection, self._keys[one.id], one.person, now_ms, "Demo")
         lead = next(one for one in self._said.people if one.said["role"] == "lead")
         self._done(
-            "the build", self._send(lead, "build.make", {**self._said.build, "demo": True}, first=self._found)
+            "the build", self._send(lead, "build.make", self._said.build | {"demo": True}, first=self._found)
         )
         for one in self._said.people:
             if one is not lead:
@@ -197,9 +203,15 @@ class _Player:
             self._named[name] = answer.id
 
     def _send(
-        self, who: Invented, kind: str, fields: dict[str, Any], *, pin: str | None = None,
-        first: Callable[[people.Connection], None] | None = None, **around: Any,
-    ) -> Answer:  # fmt: skip
+        self,
+        who: Invented,
+        kind: str,
+        fields: dict[str, Any],
+        *,
+        pin: str | None = None,
+        first: Callable[[people.Connection], None] | None = None,
+        **around: Any,
+    ) -> Answer:
         self._count += 1
         id = str(uuid.uuid5(uuid.NAMESPACE_URL, f"urn:yokemate:demo:{self._count}"))
         envelope = Envelope(id=id, kind=kind, body=fields, device_ms=self._now_ms, **around)

@@ -67,7 +67,7 @@ class Hub:
         self._on_loop(self._end, None)
 
     async def events(self, build: str, device: str, now: Loaded) -> AsyncIterator[bytes]:
-        """The bytes of one stream. The caller read `now` before; a head that moved meanwhile is sent at once."""
+        """The bytes of one stream. The caller read `now` before; a newer head is sent at once."""
         self._loop = asyncio.get_running_loop()
         stream = Stream(device)
         with self._lock:

@@ -49,7 +49,7 @@ def secret_in(folder: Path) -> bytes:
     key = bytes.fromhex(path.read_text().strip())
     if len(key) < 32:
         raise ValueError(
-            f"{path}: the key is too short. Put the right file back, or remove it: every PIN must then be set anew."
+            f"{path}: the key is too short. Put the right file back, or remove it and set every PIN anew."
         )
     return key
 

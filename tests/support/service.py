@@ -1,4 +1,4 @@
-"""A service for tests: a migrated database of its own, a clock that tests move, people with phones, and the one path."""
+"""A service for tests: a database of its own, a clock that tests move, people with phones."""
 
 from __future__ import annotations
 
@@ -72,9 +72,11 @@ class Service:
 
     def make_build(self, lead: str, build: str = BUILD) -> Answer:
         return self.handler.handle(
-            build, self.phones[lead], self.envelope("build.make", name="Quillback Two", time_zone="Europe/London"),
+            build,
+            self.phones[lead],
+            self.envelope("build.make", name="Quillback Two", time_zone="Europe/London"),
             first=lambda connection: ledger.found_build(connection, build, self.clock()),
-        )  # fmt: skip
+        )
 
     def join(self, name: str, lead: str, *, role: str = "helper", build: str = BUILD, **gives: Any) -> None:
         """Invited by the lead, joined on their own phone."""

@@ -1,4 +1,4 @@
-"""The one path of every change, whether it comes from a REST route, a phone's outbox, the command line or a test."""
+"""The one path of every change: from a REST route, a phone's outbox, the command line or a test."""
 
 from yokemate.handle.path import Handler, new
 from yokemate.handle.shapes import Actor, Answer, Envelope, OtherBody, RuleFault

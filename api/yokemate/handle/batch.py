@@ -1,8 +1,8 @@
-"""A phone's outbox: commands in order, each parsed and judged alone; what was refused is kept as evidence (R4).
+"""A phone's outbox: commands in order, each judged alone; what was refused is kept as evidence (R4).
 
-A refused ask and what built on it make one bundle: the same task, group or lift, or named by `after`. A bundle's
-evidence entry and the receipts of its commands are written in one transaction at the end of the batch; should the
-service stop before, the phone hands them over again and nothing was lost.
+A refused ask and what built on it make one bundle: the same task, group or lift, or named by `after`. A
+bundle's evidence entry and the receipts of its commands are written in one transaction at the end of the
+batch; should the service stop before, the phone hands them over again and nothing was lost.
 """
 
 from __future__ import annotations
@@ -59,7 +59,7 @@ class Batch:
         except OtherBody:
             return Answer(id, "refused", 0, code="same_id")
         except RuleFault:
-            # Kept as a receipt it could never be tried again, raised it would hold up all that waits behind it.
+            # Kept as a receipt it could never be tried again; raised it would hold up all that waits.
             return Answer(id, "refused", 0, code="fault")
 
     def _judge(self, envelope: Envelope) -> Answer:

@@ -1,4 +1,4 @@
-"""From an envelope's fields to a command, field by field; whatever is wrong is named with its remedy (R32)."""
+"""From an envelope to a command, field by field; whatever is wrong is named with its remedy (R32)."""
 
 from __future__ import annotations
 
@@ -76,7 +76,7 @@ def command_of(envelope: Envelope) -> Command:
 
 
 def body_digest(envelope: Envelope, key: bytes) -> str:
-    """Tells whether the same id came with another body. Keyed: words that were withdrawn can't be guessed from it."""
+    """Tells whether an id came with another body. Keyed: withdrawn words can't be guessed from it."""
     said = rfc8785.dumps({"kind": envelope.kind, "for": envelope.for_person, "body": envelope.body})
     return hmac.digest(key, b"body\0" + said, hashlib.sha256).hex()
 

@@ -1,4 +1,4 @@
-"""The one path of every change: receipt, state, decide, append, rows, receipt, commit; then the answer, then the poke."""
+"""Receipt, state, decide, append, rows, receipt, commit; then the answer, then the poke."""
 
 from __future__ import annotations
 
@@ -14,6 +14,8 @@ from yokemate.handle.facts import suits
 from yokemate.handle.parse import body_digest, command_of, swap
 from yokemate.handle.shapes import Actor, Answer, Envelope, OtherBody, RuleFault
 from yokemate.rules import frame
+from yokemate.rules.commands.crew import ShutOut
+from yokemate.rules.commands.notes import WithdrawPayload
 from yokemate.rules.frame import Command, Ctx, Facts
 from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.refusals import Refused
@@ -32,7 +34,7 @@ Also = Callable[[Connection], None]
 
 @dataclass
 class Handler:
-    """`poke` is told of a new head after each commit; `alive` says whose phones of a build answered a beat."""
+    """`poke` is told of a new head after each commit; `alive` says whose phones answered a beat."""
 
     database: Database
     states: States
@@ -43,13 +45,19 @@ class Handler:
     alive: Alive = lambda build: frozenset()
 
     def handle(
-        self, build: str, actor: Actor, envelope: Envelope, pin: str | None = None,
-        *, first: Also | None = None, also: Also | None = None,
-    ) -> Answer:  # fmt: skip
+        self,
+        build: str,
+        actor: Actor,
+        envelope: Envelope,
+        pin: str | None = None,
+        *,
+        first: Also | None = None,
+        also: Also | None = None,
+    ) -> Answer:
         """Do one command. A refusal is an answer and has changed nothing but its receipt (R4).
 
-        `first` runs before anything is read, `also` after acceptance, both inside the same transaction; with
-        `first` a refusal is raised and leaves no trace at all. Raises `Refused` for bad input, `OtherBody`, `RuleFault`.
+        `first` runs before anything is read, `also` after acceptance, both in the same transaction; with
+        `first` a refusal is raised and leaves no trace. Bad input, `OtherBody` and `RuleFault` are raised.
         """
         command = command_of(envelope)
         digest = body_digest(envelope, self.secret)
@@ -109,9 +117,15 @@ class Handler:
         return self.states.under_lock(work.connection, build, *locked)
 
     def decide(
-        self, work: Work, build: str, loaded: Loaded, actor: Actor, envelope: Envelope, command: Command,
+        self,
+        work: Work,
+        build: str,
+        loaded: Loaded,
+        actor: Actor,
+        envelope: Envelope,
+        command: Command,
         tried: Tried | None = None,
-    ) -> Answer:  # fmt: skip
+    ) -> Answer:
         """Decide and write. Raises `Refused` before anything is written."""
         now_ms = self.clock()
         who = envelope.for_person or actor.person
@@ -125,10 +139,15 @@ class Handler:
             over_open_network=actor.open_network,
         )
         ctx = Ctx(
-            id=envelope.id, who=who, device=actor.device, now_ms=now_ms,
+            id=envelope.id,
+            who=who,
+            device=actor.device,
+            now_ms=now_ms,
             device_ms=now_ms if envelope.device_ms is None else envelope.device_ms,
-            typed_by=actor.person if who != actor.person else None, seen=envelope.seen, facts=facts,
-        )  # fmt: skip
+            typed_by=actor.person if who != actor.person else None,
+            seen=envelope.seen,
+            facts=facts,
+        )
         try:
             decided = frame.run(loaded.state, swapped.command, ctx)
             told = tell(build, loaded, decided.entries)
@@ -157,24 +176,20 @@ class Handler:
 
     def _exists_outside(self, connection: Connection, build: str, command: Command) -> None:
         """What a command names outside the ledger must be there, and belong to whom it says."""
-        kind = command.SPEC.kind
-        if kind == "crew.shut_out":
-            device, person = command.device, command.person
-            if people.owner_of(connection, device) != person:
-                raise Refused("unknown", what="device", id=device)
-        elif kind == "note.withdraw":
-            payload = command.payload
-            if payloads.find(connection, build, payload) is None:
-                raise Refused("unknown", what="payload", id=payload)
+        if isinstance(command, ShutOut):
+            if people.owner_of(connection, command.device) != command.person:
+                raise Refused("unknown", what="device", id=command.device)
+        elif isinstance(command, WithdrawPayload):
+            if payloads.find(connection, build, command.payload) is None:
+                raise Refused("unknown", what="payload", id=command.payload)
 
     def _follow_outside(
         self, connection: Connection, build: str, command: Command, told: Told, now_ms: int
     ) -> None:
         """What follows outside the ledger, in the same transaction."""
-        kind = command.SPEC.kind
-        if kind == "crew.shut_out":
+        if isinstance(command, ShutOut):
             people.change_phone(connection, command.device, shut_out_ms=now_ms)
-        elif kind == "note.withdraw":
+        elif isinstance(command, WithdrawPayload):
             payloads.withdraw(connection, build, command.payload, told.stored[0].number)
 
 

@@ -36,7 +36,7 @@ def found(handler: Handler, name: str, only: str | None = None) -> list[tuple[st
 
 
 def let_in(handler: Handler, build: str, person: str) -> tuple[str, int]:
-    """Make them lead by an entry, shut their old devices out, and give a code for a new phone and a new PIN."""
+    """Make them lead by an entry, shut old devices out, and give a code for a new phone and PIN."""
     now_ms = handler.clock()
     code, until_ms = people.new_code(), now_ms + MINUTES * 60_000
 

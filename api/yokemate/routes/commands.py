@@ -1,4 +1,4 @@
-"""One documented route per command, made from the registry: same models, same path of change as a phone's outbox."""
+"""One documented route per command, made from the registry; the same path as a phone's outbox."""
 
 from __future__ import annotations
 
@@ -79,9 +79,13 @@ def head_of(if_match: str | None) -> int | None:
 def envelope_of(kind: str, sent: Any, fields: dict[str, Any], if_match: str | None = None) -> Envelope:
     seen = sent.seen if sent.seen is not None else head_of(if_match)
     return Envelope(
-        id=sent.id or str(uuid.uuid4()), kind=kind, device_ms=sent.device_ms, seen=seen,
-        for_person=sent.for_person, body=fields,
-    )  # fmt: skip
+        id=sent.id or str(uuid.uuid4()),
+        kind=kind,
+        device_ms=sent.device_ms,
+        seen=seen,
+        for_person=sent.for_person,
+        body=fields,
+    )
 
 
 def _endpoint(spec: CommandSpec) -> Callable[..., Response]:
@@ -105,13 +109,18 @@ def _endpoint(spec: CommandSpec) -> Callable[..., Response]:
     parameters = [
         inspect.Parameter("request", keyword, annotation=Request),
         inspect.Parameter("build", keyword, annotation=str),
-        *(inspect.Parameter(name, keyword, annotation=Annotated[str, PathParam(max_length=80)]) for name in named),
+        *(
+            inspect.Parameter(name, keyword, annotation=Annotated[str, PathParam(max_length=80)])
+            for name in named
+        ),
         inspect.Parameter("sent", keyword, annotation=whole),
         inspect.Parameter(
-            "if_match", keyword, default=None,
+            "if_match",
+            keyword,
+            default=None,
             annotation=Annotated[str | None, Header(description="head number: the same as `seen`")],
         ),
-    ]  # fmt: skip
+    ]
     endpoint.__signature__ = inspect.Signature(parameters)  # type: ignore[attr-defined]
     endpoint.__name__ = spec.kind.replace(".", "_")
     return endpoint
@@ -137,8 +146,14 @@ def router() -> APIRouter:
         if spec.kind in OWN_ROUTES:
             continue
         made.add_api_route(
-            spec.path, _endpoint(spec), methods=["POST"], tags=[spec.kind.split(".")[0]],
-            operation_id=spec.kind.replace(".", "_"), summary=spec.says, description=about(spec),
-            responses={200: {"model": Outcome}, **refusals_of(spec)}, response_class=Response,
-        )  # fmt: skip
+            spec.path,
+            _endpoint(spec),
+            methods=["POST"],
+            tags=[spec.kind.split(".")[0]],
+            operation_id=spec.kind.replace(".", "_"),
+            summary=spec.says,
+            description=about(spec),
+            responses={200: {"model": Outcome}, **refusals_of(spec)},
+            response_class=Response,
+        )
     return made

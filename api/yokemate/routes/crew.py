@@ -40,8 +40,12 @@ def crew(request: Request, build: str) -> list[CrewPerson]:
         counts = people.phone_counts(connection, ids)
     return [
         CrewPerson(
-            person=one.id, name=one.name, initials=initials(one.name), icon=one.icon, pin_set=one.pin_set,
+            person=one.id,
+            name=one.name,
+            initials=initials(one.name),
+            icon=one.icon,
+            pin_set=one.pin_set,
             devices=counts.get(one.id, 0),
         )
         for one in sorted(known.values(), key=lambda one: one.name)
-    ]  # fmt: skip
+    ]

@@ -1,4 +1,4 @@
-"""The REST document (OpenAPI 3.1), with the shapes of every row and command, from which the web types are made."""
+"""The REST document (OpenAPI 3.1) with the shapes of rows and commands; the web types come from it."""
 
 from __future__ import annotations
 

@@ -29,9 +29,14 @@ def cookie_name(at: Service) -> str:
 def give_cookie(at: Service, response: Response, key: Key) -> None:
     https = at.settings.mode == "https"
     response.set_cookie(
-        cookie_name(at), f"{key.device}.{key.secret}", max_age=COOKIE_S if https else PLAIN_COOKIE_S, path="/",
-        secure=https, httponly=True, samesite="strict",
-    )  # fmt: skip
+        cookie_name(at),
+        f"{key.device}.{key.secret}",
+        max_age=COOKIE_S if https else PLAIN_COOKIE_S,
+        path="/",
+        secure=https,
+        httponly=True,
+        samesite="strict",
+    )
 
 
 def take_cookie(at: Service, response: Response) -> None:

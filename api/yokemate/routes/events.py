@@ -22,10 +22,14 @@ class Beaten(BaseModel):
 
 
 @router.get(
-    "/events", operation_id="events", response_class=StreamingResponse,
-    responses={200: {"description": "Events: `id` is the head number.", "content": {"text/event-stream": {}}},
-               **listed(*INSIDE)},
-)  # fmt: skip
+    "/events",
+    operation_id="events",
+    response_class=StreamingResponse,
+    responses={
+        200: {"description": "Events: `id` is the head number.", "content": {"text/event-stream": {}}},
+        **listed(*INSIDE),
+    },
+)
 async def events(request: Request, build: str) -> StreamingResponse:
     """Server-sent events: each says that the head moved; what changed is fetched by an exchange."""
     here = await run_in_threadpool(inside, request, build)

@@ -31,13 +31,17 @@ def _zone(value: str) -> str:
 
 
 Name = Annotated[
-    str, StringConstraints(strip_whitespace=True, min_length=1, max_length=60), AfterValidator(_readable),
+    str,
+    StringConstraints(strip_whitespace=True, min_length=1, max_length=60),
+    AfterValidator(_readable),
     Field(examples=["Ines Okafor-Lind"]),
-]  # fmt: skip
+]
 BuildName = Annotated[
-    str, StringConstraints(strip_whitespace=True, min_length=1, max_length=60), AfterValidator(_readable),
+    str,
+    StringConstraints(strip_whitespace=True, min_length=1, max_length=60),
+    AfterValidator(_readable),
     Field(examples=["Quillback Two"]),
-]  # fmt: skip
+]
 TimeZone = Annotated[
     str, StringConstraints(max_length=60), AfterValidator(_zone), Field(examples=["Europe/London"])
 ]
@@ -45,8 +49,10 @@ Units = Literal["metric", "us", "both"]
 Icon = Annotated[str, StringConstraints(max_length=8), AfterValidator(_readable), Field(examples=["🔧"])]
 Pin = Annotated[str, StringConstraints(min_length=1, max_length=128), AfterValidator(_readable)]
 Limit = Annotated[
-    str, StringConstraints(pattern=r"^\d{1,3}(\.\d)?$"), Field(description="kg; seen by its owner alone", examples=["15"])
-]  # fmt: skip
+    str,
+    StringConstraints(pattern=r"^\d{1,3}(\.\d)?$"),
+    Field(description="kg; seen by its owner alone", examples=["15"]),
+]
 Guideline = Literal[25, 16]
 Code = Annotated[
     str, StringConstraints(min_length=1, max_length=128), Field(description="from the invite's address")

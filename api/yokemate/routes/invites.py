@@ -12,7 +12,7 @@ from yokemate.routes.service import service
 
 
 class CodeMade(BaseModel):
-    """Shown once: only a digest of the code is kept. The address holds it in its fragment, which no server logs."""
+    """Shown once: only a digest is kept. The address holds the code in its fragment, which no server logs."""
 
     invite: str
     code: str

@@ -25,7 +25,7 @@ from yokemate.routes.fields import (
     TimeZone,
     Units,
     good_pin,
-)  # fmt: skip
+)
 from yokemate.routes.invites import CodeMade, code_made
 from yokemate.routes.me import refuse_pin
 from yokemate.routes.plan import load_plan, read_plan
@@ -164,9 +164,12 @@ class InviteSent(Sent):
 
 
 @router.post(
-    "/builds/{build}/invites", operation_id="crew_invite", summary=INVITE.says,
-    responses={200: {"model": CodeMade}, **refusals_of(INVITE), **listed("shown_once")}, response_class=Response,
-)  # fmt: skip
+    "/builds/{build}/invites",
+    operation_id="crew_invite",
+    summary=INVITE.says,
+    responses={200: {"model": CodeMade}, **refusals_of(INVITE), **listed("shown_once")},
+    response_class=Response,
+)
 def invite(request: Request, build: str, sent: InviteSent) -> Response:
     """Invite somebody in a role. The code is shown once; it works once, for a limited time."""
     here = inside(request, build)
@@ -229,15 +232,19 @@ def look(request: Request, look: Look) -> Looked:
     with at.database.read() as connection:
         names = people.named(connection, [by])
     return Looked(
-        build=loaded.state.get(Build, "build").name, by=names[by].name.split(" ")[0] if by in names else "the lead",
-        role=row.role if row else "yourself", mode=at.settings.mode, device_only=opens.person is not None,
-    )  # fmt: skip
+        build=loaded.state.get(Build, "build").name,
+        by=names[by].name.split(" ")[0] if by in names else "the lead",
+        role=row.role if row else "yourself",
+        mode=at.settings.mode,
+        device_only=opens.person is not None,
+    )
 
 
 @router.post(
-    "/join", operation_id="join",
+    "/join",
+    operation_id="join",
     responses=listed(*CODE_REFUSALS, "already_member", "pin_too_short", "pin_wrong", "pin_waits"),
-)  # fmt: skip
+)
 def join(request: Request, response: Response, asked: Join) -> Made:
     """Join by an invite: enrols this device. A code for another device of one's own wants one's own PIN."""
     at = service(request)

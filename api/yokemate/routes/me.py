@@ -45,7 +45,7 @@ class Me(BaseModel):
 
 
 class MyPrivate(Taken):
-    """`limit_kg`: what I lift at most. `guideline_kg`: which published figure suits me. Only I see these (R21)."""
+    """`limit_kg`: what I lift at most. `guideline_kg`: which published figure suits me. For me only (R21)."""
 
     limit_kg: Limit | None = None
     guideline_kg: Guideline | None = None
@@ -96,11 +96,15 @@ def devices_of(at: Service, person: str, this: str | None) -> list[MyDevice]:
         found = people.phones(connection, person)
     return [
         MyDevice(
-            device=one.id, name=one.name, shared=one.shared, this_one=one.id == this, last_seen_ms=one.last_seen_ms,
+            device=one.id,
+            name=one.name,
+            shared=one.shared,
+            this_one=one.id == this,
+            last_seen_ms=one.last_seen_ms,
             shut_out=one.shut_out_ms is not None,
         )
         for one in found
-    ]  # fmt: skip
+    ]
 
 
 def refuse_pin(tried: Tried) -> None:
@@ -125,11 +129,16 @@ def me(request: Request) -> Me:
         known = people.named(connection, [person])[person] if person else None
         first_run = people.nobody_yet(connection)
     return Me(
-        person=person, name=known.name if known else None, device=found.id if found else None,
-        device_shared=bool(found and found.shared), mode=at.settings.mode, first_run=first_run,
-        builds=builds_of(at, person) if person else [], now_ms=at.now_ms(),
+        person=person,
+        name=known.name if known else None,
+        device=found.id if found else None,
+        device_shared=bool(found and found.shared),
+        mode=at.settings.mode,
+        first_run=first_run,
+        builds=builds_of(at, person) if person else [],
+        now_ms=at.now_ms(),
         session_until_ms=found.session_until_ms if found and found.shared and person else None,
-    )  # fmt: skip
+    )
 
 
 @router.get("/me/private", operation_id="my_private", responses=MINE)
@@ -154,9 +163,10 @@ def set_my_private(request: Request, private: MyPrivate) -> MyPrivate:
 
 
 @router.put(
-    "/me/pin", operation_id="set_my_pin",
+    "/me/pin",
+    operation_id="set_my_pin",
     responses={**MINE, **listed("pin_wrong", "pin_waits", "pin_too_short", "pin_needed")},
-)  # fmt: skip
+)
 def set_my_pin(request: Request, change: NewPin) -> Done:
     """Set my PIN; the old one is asked where there is one."""
     mine = own_phone(request)

@@ -54,11 +54,16 @@ def payload(request: Request, build: str, payload: Digest) -> Words:
 
 
 @router.put(
-    "/photos/{sha256}", operation_id="put_photo",
+    "/photos/{sha256}",
+    operation_id="put_photo",
     responses=listed(*INSIDE, "viewer", "photo_differs", "not_json", "bad_input"),
-    openapi_extra={"requestBody": {"required": True, "content": {
-        kind: {"schema": {"type": "string", "format": "binary"}} for kind in MAGIC}}},
-)  # fmt: skip
+    openapi_extra={
+        "requestBody": {
+            "required": True,
+            "content": {kind: {"schema": {"type": "string", "format": "binary"}} for kind in MAGIC},
+        }
+    },
+)
 async def put_photo(request: Request, build: str, sha256: Digest) -> PhotoKept:
     """Hand a photo over; its name is the SHA-256 of its bytes."""
     body = await request.body()
@@ -79,9 +84,14 @@ def _keep(request: Request, build: str, sha256: str, body: bytes) -> PhotoKept:
 
 
 @router.get(
-    "/photos/{sha256}", operation_id="photo", response_class=Response,
-    responses={200: {"content": {kind: {} for kind in MAGIC}}, **listed(*INSIDE, "not_sent_yet", "bad_input")},
-)  # fmt: skip
+    "/photos/{sha256}",
+    operation_id="photo",
+    response_class=Response,
+    responses={
+        200: {"content": {kind: {} for kind in MAGIC}},
+        **listed(*INSIDE, "not_sent_yet", "bad_input"),
+    },
+)
 def photo(request: Request, build: str, sha256: Digest) -> Response:
     """A photo's bytes."""
     inside(request, build)

@@ -89,9 +89,16 @@ def read_plan(text: str, options: dict[str, str]) -> Plan:
 
 
 def load_plan(
-    at: Service, build: str, actor: Actor, plan: Plan, options: dict[str, str], *, seen: int | None,
-    id: str | None = None, device_ms: int | None = None,
-) -> Answer:  # fmt: skip
+    at: Service,
+    build: str,
+    actor: Actor,
+    plan: Plan,
+    options: dict[str, str],
+    *,
+    seen: int | None,
+    id: str | None = None,
+    device_ms: int | None = None,
+) -> Answer:
     body = {"plan": plan.model_dump(mode="json"), "options": options}
     new = Envelope(id=id or str(uuid.uuid4()), kind=LOAD.kind, device_ms=device_ms, seen=seen, body=body)
     return at.handler.handle(build, actor, new)
@@ -107,12 +114,17 @@ def check_plan(request: Request, sent: PlanSent) -> PlanChecked:
         options=reading.plan.options if reading.plan else [],
         findings=[
             Finding(
-                level=one.level, code=one.code, field=one.field, says=one.says, remedy=one.remedy, line=one.line,
+                level=one.level,
+                code=one.code,
+                field=one.field,
+                says=one.says,
+                remedy=one.remedy,
+                line=one.line,
                 column=one.column,
             )
             for one in found
         ],
-    )  # fmt: skip
+    )
 
 
 @router.post(
@@ -125,9 +137,13 @@ def check_for_build(request: Request, build: str, sent: PlanSent) -> PlanChecked
 
 
 @router.post(
-    "/builds/{build}/plan", operation_id="plan_load", summary=LOAD.says, description=about(LOAD),
-    responses={200: {"model": Outcome}, **refusals_of(LOAD)}, response_class=Response,
-)  # fmt: skip
+    "/builds/{build}/plan",
+    operation_id="plan_load",
+    summary=LOAD.says,
+    description=about(LOAD),
+    responses={200: {"model": Outcome}, **refusals_of(LOAD)},
+    response_class=Response,
+)
 def load(
     request: Request, build: str, sent: PlanLoaded, if_match: Annotated[str | None, Header()] = None
 ) -> Response:

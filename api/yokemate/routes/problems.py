@@ -1,4 +1,4 @@
-"""A refusal becomes an answer in this one place: RFC 9457, with names and local times put in for whoever reads it."""
+"""A refusal becomes an answer here: RFC 9457, with names and local times put in for its reader."""
 
 from __future__ import annotations
 
@@ -63,10 +63,16 @@ def render(
     words = _Words(_readable(at, params, viewer, build))
     says = refusal.says.format_map(words)
     return Problem(
-        type=f"urn:yokemate:refusal:{code}", title=code.replace("_", " ").capitalize(), status=refusal.status,
-        detail=says[:1].upper() + says[1:], code=code, rule=refusal.rule, way_on=refusal.way_on.format_map(words),
-        params=dict(params), field=params.get("field"),
-    )  # fmt: skip
+        type=f"urn:yokemate:refusal:{code}",
+        title=code.replace("_", " ").capitalize(),
+        status=refusal.status,
+        detail=says[:1].upper() + says[1:],
+        code=code,
+        rule=refusal.rule,
+        way_on=refusal.way_on.format_map(words),
+        params=dict(params),
+        field=params.get("field"),
+    )
 
 
 def _readable(
@@ -132,9 +138,13 @@ def outcome_of(at: Service, answer: Answer, viewer: str, build: str, head: int =
     if answer.status == "kept_as_evidence":
         problem = None
     return Outcome(
-        id=answer.id, status=answer.status, entries=answer.entries, head=answer.head or head, problem=problem,
+        id=answer.id,
+        status=answer.status,
+        entries=answer.entries,
+        head=answer.head or head,
+        problem=problem,
         notes=answer.notes,
-    )  # fmt: skip
+    )
 
 
 def outcome_answer(at: Service, answer: Answer, viewer: str, build: str) -> Response:
@@ -177,9 +187,12 @@ def install(app: FastAPI) -> None:
         remedies = {"missing": "Give it.", "extra_forbidden": "Leave it out: it is not a field here."}
         said = found["msg"]
         return _refused(
-            request, "bad_input", field=".".join(where) or "body", problem=f"{said[:1].lower()}{said[1:]}.",
+            request,
+            "bad_input",
+            field=".".join(where) or "body",
+            problem=f"{said[:1].lower()}{said[1:]}.",
             remedy=remedies.get(found["type"], "Put it right and send it again."),
-        )  # fmt: skip
+        )
 
     @on(HTTPException)
     def http(request: Request, why: HTTPException) -> Response:
@@ -202,7 +215,14 @@ def install(app: FastAPI) -> None:
         # The database itself may be what broke, so nothing is looked up for this answer.
         refusal = REFUSALS["fault"]
         said = {
-            "type": "urn:yokemate:refusal:fault", "title": "Fault", "status": refusal.status, "detail": refusal.says,
-            "code": "fault", "rule": refusal.rule, "way_on": refusal.way_on, "params": {}, "field": None,
-        }  # fmt: skip
+            "type": "urn:yokemate:refusal:fault",
+            "title": "Fault",
+            "status": refusal.status,
+            "detail": refusal.says,
+            "code": "fault",
+            "rule": refusal.rule,
+            "way_on": refusal.way_on,
+            "params": {},
+            "field": None,
+        }
         return Response(json.dumps(said), refusal.status, media_type=PROBLEM)

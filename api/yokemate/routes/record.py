@@ -49,9 +49,11 @@ class ChainChecked(BaseModel):
 
 @router.get("", operation_id="record", responses=listed(*INSIDE, "bad_input"))
 def record(
-    request: Request, build: str, start: Annotated[int, Query(alias="from", ge=1)] = 1,
+    request: Request,
+    build: str,
+    start: Annotated[int, Query(alias="from", ge=1)] = 1,
     count: Annotated[int, Query(ge=1, le=500)] = 100,
-) -> Record:  # fmt: skip
+) -> Record:
     """Entries from a number on, in order."""
     here = inside(request, build)
     with service(request).database.read() as connection:

@@ -1,4 +1,4 @@
-"""The refusals of a route, as the REST document lists them: by status, each code with its sentence as an example."""
+"""The refusals of a route as the REST document lists them: by status, each code with its sentence."""
 
 from __future__ import annotations
 
@@ -25,11 +25,17 @@ def listed(*codes: str) -> dict[int | str, dict[str, Any]]:
         answer["content"][PROBLEM]["examples"][code] = {
             "summary": refusal.says,
             "value": {
-                "type": f"urn:yokemate:refusal:{code}", "title": code.replace("_", " ").capitalize(),
-                "status": refusal.status, "detail": refusal.says, "code": code, "rule": refusal.rule,
-                "way_on": refusal.way_on, "params": {}, "field": None,
+                "type": f"urn:yokemate:refusal:{code}",
+                "title": code.replace("_", " ").capitalize(),
+                "status": refusal.status,
+                "detail": refusal.says,
+                "code": code,
+                "rule": refusal.rule,
+                "way_on": refusal.way_on,
+                "params": {},
+                "field": None,
             },
-        }  # fmt: skip
+        }
     for answer in by_status.values():
         examples = answer["content"][PROBLEM]["examples"]
         answer["description"] = "Refused: " + ", ".join(sorted(examples))

@@ -1,4 +1,4 @@
-"""Which rows a member's phone receives (R31). Rows hold nothing private (R21); these two kinds are for a few only."""
+"""Which rows a member's phone receives (R31). No row holds anything private (R21)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""One exchange of a phone: what waited, one outcome each; and the rows that changed, as this person may see them."""
+"""One exchange of a phone: an outcome for all that waited, and the changed rows that it may see."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ class Head(BaseModel):
 
 
 class Exchange(BaseModel):
-    """`cursor`: the head this phone has (null: nothing yet). `commands`: what waited, in the order it was made."""
+    """`cursor`: the head this phone has (null: nothing yet). `commands`: what waited, in order."""
 
     model_config = ConfigDict(extra="forbid")
     cursor: Head | None = None
@@ -50,8 +50,8 @@ class RowChange(BaseModel):
 
 
 class Exchanged(BaseModel):
-    """`reset`: forget the mirror and take these rows instead. `forked`: this service does not know the phone's
-    head (a restored backup): offer again what it had acknowledged."""
+    """`reset`: forget the mirror and take these rows instead. `forked`: this service does not know that head
+    (a restored backup): offer again what it had acknowledged."""
 
     head: Head
     forked: bool
@@ -64,7 +64,7 @@ class Exchanged(BaseModel):
     "/sync", operation_id="sync", responses={200: {"model": Exchanged}, **listed(*INSIDE, "bad_input")}
 )
 def sync(request: Request, build: str, exchange: Exchange) -> Response:
-    """Hand over what waited and fetch what changed. Each command is judged alone: one bad one holds up nothing."""
+    """Hand over what waited, fetch what changed. Each command is judged alone: a bad one holds up nothing."""
     here = inside(request, build)
     at = service(request)
     answers: list[Answer] = []

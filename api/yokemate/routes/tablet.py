@@ -85,9 +85,10 @@ def faces(request: Request) -> list[Face]:
 
 
 @router.post(
-    "/sign-in", operation_id="tablet_sign_in",
+    "/sign-in",
+    operation_id="tablet_sign_in",
     responses={**REFUSALS, **listed("pin_wrong", "pin_waits", "pin_not_set", "not_a_member")},
-)  # fmt: skip
+)
 def sign_in(request: Request, sent: SignIn) -> SignedIn:
     """Sign in with one's own PIN; without a press it ends after a minute."""
     tablet = _tablet(request)

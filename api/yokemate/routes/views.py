@@ -1,4 +1,4 @@
-"""One GET per prepared answer, made from the registry; kept as bytes and answered 304 while nothing can differ."""
+"""One GET per prepared answer, from the registry; kept as bytes, answered 304 while nothing can differ."""
 
 from __future__ import annotations
 
@@ -134,11 +134,17 @@ def router() -> APIRouter:
     answers = Answers()
     for spec in VIEWS.values():
         made.add_api_route(
-            spec.path, _endpoint(spec, answers), methods=["GET"], tags=["views"], summary=spec.says,
-            operation_id=f"view_{spec.name}".replace(".", "_"), response_class=Response,
+            spec.path,
+            _endpoint(spec, answers),
+            methods=["GET"],
+            tags=["views"],
+            summary=spec.says,
+            operation_id=f"view_{spec.name}".replace(".", "_"),
+            response_class=Response,
             responses={
-                200: {"model": spec.answer}, 304: {"description": "Nothing can differ from what you have."},
+                200: {"model": spec.answer},
+                304: {"description": "Nothing can differ from what you have."},
                 **listed(*INSIDE, "role", "viewer", "unknown", "bad_input"),
             },
-        )  # fmt: skip
+        )
     return made

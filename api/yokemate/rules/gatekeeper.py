@@ -14,7 +14,7 @@ def first_lead(draft: State) -> str | None:
     """Whom to ask: a lead who is in today, else the first lead."""
     leads = sorted((m for m in draft.all(Member) if m.role == "lead" and not m.left), key=lambda m: m.id)
     here = [m for m in leads if m.in_since_ms is not None]
-    return (here or leads or [None])[0].id if leads else None  # type: ignore[union-attr]
+    return next((m.id for m in here or leads), None)
 
 
 def is_deputy(member: Member, now_ms: int) -> bool:

@@ -39,19 +39,34 @@ class Stored:
     def entry(self) -> Entry:
         said = json.loads(self.text)
         return Entry(
-            kind=said["kind"], data=said["data"], by=said["by"], device=said["device"],
-            device_ms=said["device_ms"], at_ms=said["at_ms"], version=said["version"],
-            command=said["command"], typed_by=said["typed_by"],
-        )  # fmt: skip
+            kind=said["kind"],
+            data=said["data"],
+            by=said["by"],
+            device=said["device"],
+            device_ms=said["device_ms"],
+            at_ms=said["at_ms"],
+            version=said["version"],
+            command=said["command"],
+            typed_by=said["typed_by"],
+        )
 
 
 def written(build: str, number: int, prev: str, entry: Entry) -> Stored:
     """An entry's canonical text and digest. Raises when there is a float or an integer beyond 2**53 in it."""
     said: dict[str, Any] = {
-        "at_ms": entry.at_ms, "build": build, "by": entry.by, "command": entry.command, "data": entry.data,
-        "device": entry.device, "device_ms": entry.device_ms, "kind": entry.kind, "number": number,
-        "prev": prev, "typed_by": entry.typed_by, "version": entry.version,
-    }  # fmt: skip
+        "at_ms": entry.at_ms,
+        "build": build,
+        "by": entry.by,
+        "command": entry.command,
+        "data": entry.data,
+        "device": entry.device,
+        "device_ms": entry.device_ms,
+        "kind": entry.kind,
+        "number": number,
+        "prev": prev,
+        "typed_by": entry.typed_by,
+        "version": entry.version,
+    }
     _no_float(said)
     canonical = rfc8785.dumps(said)
     return Stored(number, hashlib.sha256(canonical).hexdigest(), prev, canonical.decode())
@@ -77,7 +92,7 @@ def exists(connection: Connection, build: str) -> bool:
     return head_and_stamp(connection, build) is not None
 
 
-def _asked(build: str) -> Select[tuple[int, str, str]]:
+def _asked(build: str) -> Select[Any]:
     return select(_HEADS.c.head, _HEADS.c.digest, _HEADS.c.rows_stamp).where(_HEADS.c.id == build)
 
 

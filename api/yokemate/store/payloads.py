@@ -1,4 +1,4 @@
-"""Free words and photos outside the ledger; entries hold only a salted digest, so that one can be withdrawn (R1)."""
+"""Free words and photos. Entries hold only their salted digest, so that one can be withdrawn (R1)."""
 
 from __future__ import annotations
 

@@ -65,16 +65,29 @@ _PHONE = [_DEVICES.c[f.name] for f in fields(Phone)]
 
 
 def add(
-    connection: Connection, id: str, name: str, now_ms: int, *, pin_hash: str | None = None, icon: str | None = None,
+    connection: Connection,
+    id: str,
+    name: str,
+    now_ms: int,
+    *,
+    pin_hash: str | None = None,
+    icon: str | None = None,
     private: Private | None = None,
-) -> None:  # fmt: skip
+) -> None:
     kept = private or Private()
     connection.execute(
         _PEOPLE.insert().values(
-            id=id, name=name, icon=icon, pin_hash=pin_hash, limit_kg=kept.limit_kg, guideline_kg=kept.guideline_kg,
-            hours=kept.hours, private_at_ms=now_ms, made_ms=now_ms,
+            id=id,
+            name=name,
+            icon=icon,
+            pin_hash=pin_hash,
+            limit_kg=kept.limit_kg,
+            guideline_kg=kept.guideline_kg,
+            hours=kept.hours,
+            private_at_ms=now_ms,
+            made_ms=now_ms,
         )
-    )  # fmt: skip
+    )
 
 
 def nobody_yet(connection: Connection) -> bool:
@@ -110,7 +123,7 @@ def set_private(connection: Connection, person: str, kept: Private, now_ms: int)
 
 
 def limits(connection: Connection, ids: Iterable[str]) -> dict[str, str]:
-    """Private limits in kg, for working out *suits* and nothing else: they are never shown or written down."""
+    """Private limits in kg, to work out *suits* and nothing else: never shown, never written down."""
     asked = select(_PEOPLE.c.id, _PEOPLE.c.limit_kg).where(
         _PEOPLE.c.id.in_(list(ids)), _PEOPLE.c.limit_kg.is_not(None)
     )
@@ -133,10 +146,15 @@ def enrol(connection: Connection, key: Key, person: str, now_ms: int, name: str 
     """A new device for somebody."""
     connection.execute(
         _DEVICES.insert().values(
-            id=key.device, person=person, secret_digest=secret_digest(key.secret), name=name, shared=False,
-            last_seen_ms=now_ms, made_ms=now_ms,
+            id=key.device,
+            person=person,
+            secret_digest=secret_digest(key.secret),
+            name=name,
+            shared=False,
+            last_seen_ms=now_ms,
+            made_ms=now_ms,
         )
-    )  # fmt: skip
+    )
 
 
 def phone(connection: Connection, id: str, secret: str) -> Phone | None:
@@ -178,7 +196,7 @@ def shut_out_all(connection: Connection, person: str, now_ms: int) -> None:
 
 @dataclass(frozen=True)
 class Code:
-    """What a code opens: an invite of a build, or (`person` set) another device for somebody who belongs to it."""
+    """What a code opens: an invite of a build, or (`person` set) another device for one of its members."""
 
     build: str
     invite: str

@@ -1,4 +1,4 @@
-"""PINs: Argon2id after a keyed step, at most two at a time; wrong ones are counted per person and device (R29)."""
+"""PINs: Argon2id after a keyed step, two at a time; wrong ones counted per person and device (R29)."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ class Tried:
 
 
 class Pins:
-    """`secret` is the key that lies outside the database: a stolen database alone can't be searched for PINs."""
+    """`secret` lies outside the database: a stolen database alone can't be searched for PINs."""
 
     def __init__(self, database: Database, secret: bytes, memory_kib: int = 19 * 1024) -> None:
         self._database = database

@@ -38,5 +38,5 @@ def keep(
             body_digest=body_digest,
             outcome=json.dumps(outcome, ensure_ascii=False, separators=(",", ":")),
             at_ms=now_ms,
-        )  # fmt: skip
+        )
     )

@@ -1,4 +1,4 @@
-"""State rows: one small table per kind, made from the rules' closed list. Disposable: rebuilt from the ledger.
+"""State rows: one small table per kind of the rules' closed list. Disposable: rebuilt from the ledger.
 
 A row never disappears (`gone_at`), or phones would keep ghosts of it. `changed_at` is the number of the entry
 that last changed it, so rows follow from the ledger to the last column (R2).
@@ -106,7 +106,7 @@ _CHANGED = union_all(
         ).where(one.c.build == bindparam("build"), one.c.changed_at > bindparam("after"))
         for kind, one in TABLES.items()
     )
-)  # fmt: skip
+)
 
 
 def changed_since(connection: Connection, build: str, after: int) -> Iterator[Line]:

@@ -1,4 +1,4 @@
-"""The state of a build as it follows from its ledger: loaded once, kept at its head, caught up when it is behind."""
+"""The state of a build as it follows from its ledger: loaded once, kept at its head, caught up."""
 
 from __future__ import annotations
 
@@ -33,8 +33,8 @@ class Told:
 
 
 def follow(base: Loaded, stored: Iterable[Stored]) -> Told:
-    """Apply entries as they stand in the ledger, one by one. Rows go through their stored form, so that a state
-    kept in memory and one loaded from rows are the same."""
+    """Apply entries as they stand in the ledger. Rows go through their stored form, so that a state kept in
+    memory and one loaded from rows are the same."""
     draft = Draft(base.state)
     changed: dict[tuple[str, str], tuple[Row | None, int]] = {}
     taken: list[Stored] = []

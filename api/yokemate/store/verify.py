@@ -1,4 +1,4 @@
-"""Whether the ledger is what was written: numbers, chain, digests, payloads; and whether the rows follow from it."""
+"""Whether the ledger is what was written, and whether the rows follow from it."""
 
 from __future__ import annotations
 
@@ -83,7 +83,11 @@ def differences(connection: Connection, build: str) -> list[str]:
     wanted = {(one.kind, one.id): one for one in states.replayed(connection, build).lines}
     kept = {(one.kind, one.id): one for one in row_tables.changed_since(connection, build, -1)}
     return [
-        f"{kind} {id}: {'lacking' if (kind, id) not in kept else 'not in the ledger' if (kind, id) not in wanted else 'differs'}"
-        for kind, id in sorted(wanted.keys() | kept.keys())
-        if wanted.get((kind, id)) != kept.get((kind, id))
+        f"{key[0]} {key[1]}: {_how(key in kept, key in wanted)}"
+        for key in sorted(wanted.keys() | kept.keys())
+        if wanted.get(key) != kept.get(key)
     ]
+
+
+def _how(kept: bool, wanted: bool) -> str:
+    return "differs" if kept and wanted else "not in the ledger" if kept else "lacking"
