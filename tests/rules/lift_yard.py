@@ -1,8 +1,7 @@
 """A garage with one lift, for the tests of lifts: a shell on a crane and two people, called by a third.
 
-The load is the one of the build day: 84 kg, crane 52, two in front 16 each. By hand the moments about the crane's
-line give it: 84 kg at 800 mm behind the front line, crane 1300 mm behind it: 84 × 800 / 1300 = 51.7 for the crane, and
-the rest halved in front.
+The load is the one of the build day: 84 kg, crane 52, two in front 16 each. Moments about the front line, by
+hand: 84 kg 800 mm behind it, the crane 1300 mm: 84 × 800 / 1300 = 51.7 for the crane, the rest halved in front.
 """
 
 from __future__ import annotations
@@ -21,7 +20,8 @@ CREW = {"fl": "aled", "fr": "bram", "guide-1": "priya", "caller": "desmond", "lo
 
 def lift_plan(**changes: Any) -> LiftPlan:
     plan: dict[str, Any] = {
-        "id": "L1", "title": "Shell on", "mass_kg": "84", "cg_x_mm": "800", "cg_y_mm": "0", "cg_plus_minus_mm": "20",
+        "id": "L1", "title": "Shell on",
+        "mass_kg": "84", "cg_x_mm": "800", "cg_y_mm": "0", "cg_plus_minus_mm": "20",
         "supports": [
             Support(id="fl", say="front left", kind="lifter", x_mm="0", y_mm="-500"),
             Support(id="fr", say="front right", kind="lifter", x_mm="0", y_mm="500"),
@@ -39,7 +39,7 @@ def lift_row(plan: LiftPlan | None = None, **more: Any) -> Lift:
 
 
 class Yard(Shop):
-    """Ines leads; Desmond, a builder, calls. Aled and Bram lift, Priya guides, Sofia is lookout. Kofi is sixteen."""
+    """Ines leads; Desmond calls. Aled and Bram lift, Priya guides, Sofia is lookout. Kofi is sixteen."""
 
     def __init__(self, *rows: Row, plan: LiftPlan | None = None) -> None:
         # fmt: off

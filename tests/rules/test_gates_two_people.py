@@ -39,7 +39,7 @@ def done(id: str, order: int, state: str = "closed", **more: Any) -> Any:
 
 
 class Hall(Shop):
-    """The shop with one gate `crank` as given and a finished task T1; its group G1 is not in anybody's way."""
+    """The shop with the gate `crank` as given and T1 finished; its group G1 is in nobody's way."""
 
     def __init__(self, *rows: Row) -> None:
         super().__init__(group_row(critical=False, countersign=False), done("T1", 1), *rows)

@@ -38,7 +38,7 @@ def test_r20_shares_of_three_by_moments() -> None:
 
 
 def test_r20_the_worst_share_counts_where_the_load_is_uncertain() -> None:
-    """Centre ± 20 mm and mass ± 4 kg: far end at worst 190 × 540 / 1340 = 76.57, near 190 × 840 / 1340 = 119.10."""
+    """Centre ± 20 mm, mass ± 4 kg: far at worst 190 × 540 / 1340 = 76.57, near 190 × 840 / 1340 = 119.10."""
     got = shares(two("186", "520", cg_plus_minus_mm="20", mass_plus_minus_kg="4"))
     assert got == {"near": ("113.8", "119.1"), "far": ("72.2", "76.6")}
 
@@ -225,7 +225,7 @@ def test_r21_who_guides_calls_or_looks_out_bears_nothing() -> None:
 
 @pytest.mark.parametrize("suits", [True, False])
 def test_r21_a_yes_to_a_share_cannot_be_typed_by_another(suits: bool) -> None:
-    """The lead gets the same answer for one whom it suits and one whom it does not: nothing is learnt by trying."""
+    """The lead gets the same answer whether it suits them or not: nothing is learnt by trying."""
     yard = Yard().called()
     params = yard.no(
         "own_yes", "aled", "take_place", place="fl", typed_by="ines", suits={("aled", "fl"): suits}
@@ -235,8 +235,8 @@ def test_r21_a_yes_to_a_share_cannot_be_typed_by_another(suits: bool) -> None:
 
 
 def test_r21_unsuited_and_declined_look_the_same_to_everybody_else() -> None:
-    """Two worlds, the same commands; in one Aled has a limit, in the other he has none. Every view that another
-    sees is equal byte for byte."""
+    """Two worlds; in one Aled has a limit and meets it, in the other he just declines. What others see is equal
+    byte for byte."""
     worlds = []
     for suits in ({("aled", "fl"): False}, {}):
         yard = Yard().called()

@@ -1,4 +1,4 @@
-"""Every (state, command) pair of a lift: it has its effect, is refused, or is kept without effect (R18, R19)."""
+"""Every (state, command) pair of a lift: it has its effect, is refused, or is only kept (R18, R19)."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ def test_the_table_names_every_lift_command() -> None:
 @pytest.mark.parametrize("kind", sorted(EFFECT))
 @pytest.mark.parametrize("state", STATES)
 def test_every_pair(state: LiftState, kind: str) -> None:
-    """Asks outside the table are refused with *not in this state*; reports are kept and leave the lift as it was."""
+    """Asks outside the table are refused as *not in state*; reports are kept and leave the lift as it was."""
     yard = yard_in(state)
     before = yard.lift()
     try:

@@ -33,7 +33,7 @@ def test_r18_every_place_must_have_somebody() -> None:
 
 
 def test_r18_a_lookout_is_called_too_where_the_plan_says_so() -> None:
-    """Without their answer the roll call is not whole; where the plan has no lookout there is no such place."""
+    """Without their answer the roll call is not whole; without a lookout there is no such place."""
     yard = Yard().in_place()
     yard.act("desmond", "roll", place="lookout", here=False)
     assert yard.no("roll_missing", "desmond", "lift") == {"person": "sofia"}
@@ -91,7 +91,7 @@ def test_r18_the_caller_says_that_nobody_is_beneath() -> None:
 
 
 def test_r18_children_are_out() -> None:
-    """One who is in stops the lift until the caller says that children are out of the way; one who comes after that
+    """One who is in stops the lift until the caller says that they are out of the way; one who comes after that
     word stops it again."""
     yard = Yard(Visit(id="v1", what="child", in_since_ms=1)).in_place()
     yard.quick("desmond", "clear_floor", children_out=False, nobody_beneath=True)
@@ -151,7 +151,7 @@ def test_r18_lifters_and_guides_must_be_as_many_as_the_task_wants() -> None:
 
 @pytest.mark.parametrize("who", ["aled", "vera", "kofi", "ines", "carla"])
 def test_r19_anybody_stops_it(who: str) -> None:
-    """Lifter, viewer, minor, lead, a helper without a place: from lifting it is held, and the roll call is empty."""
+    """Lifter, viewer, minor, lead, a helper without a place: it is held, and the roll call is empty."""
     yard = Yard().lifting()
     yard.act(who, "stop")
     lift = yard.lift()

@@ -25,7 +25,7 @@ def follower(id: str, order: int, state: str, after: str = "T1") -> Task:
 
 
 class Shed(Shop):
-    """T1 (tightens G1) is closed with G1 countersigned by Sofia; T5 is open, T6 taken, T7 closed, each after T1;
+    """T1 (tightens G1) is closed, G1 countersigned by Sofia; T5 is open, T6 taken, T7 closed, all after T1;
     T8 comes after T7. The crank gate lists T1 and is open."""
 
     def __init__(self, *rows: Row) -> None:
@@ -69,7 +69,7 @@ def signatures(back: UndoList) -> set[tuple[str, str, str]]:
 
 @pytest.mark.parametrize("about", [{"task": "T1"}, {"group": "G1"}])
 def test_r26_all_that_comes_back_is_shown_before(about: dict[str, str]) -> None:
-    """The group's final and countersign, the sign-off and the hold point, the gate that lists them, loose ends,
+    """Final and countersign of the group, sign-off and hold point, the gate that lists them, loose ends,
     followers that wait again and those that are marked."""
     back = Shed().shown(**about).comes_back
     assert back.tasks_again == ["T1"]
@@ -148,7 +148,7 @@ def test_r26_a_note_on_undoing_is_kept() -> None:
 
 
 def test_r26_a_fastener_loosened_takes_the_sign_off_with_it() -> None:
-    """The kept form, from a phone without connection, has the same consequences for the task and its followers."""
+    """The kept form, from a phone without connection, has the same consequences for task and followers."""
     shed = Shed()
     shed.do("kofi", "torque.report_loosened", group="G1", bolts=[2])
     assert (shed.task("T1").state, shed.task("T1").signed) == ("open", None)
@@ -187,8 +187,8 @@ def test_r26_what_the_undone_work_had_put_back_is_loose_again() -> None:
     )  # fmt: skip
     back = Step(id="s1", say="Clamp on", kind="put_back", puts_back=["X1"])
     closed = LooseEnd(
-        id="E1", what="Top hose off", kind="loosened", plan_id="X1", gate="roll", opened_by="aled", opened_ms=1,
-        closed=Pair(by="aled", at_ms=2), closed_how="put_back",
+        id="E1", what="Top hose off", kind="loosened", plan_id="X1", gate="roll",
+        opened_by="aled", opened_ms=1, closed=Pair(by="aled", at_ms=2), closed_how="put_back",
     )  # fmt: skip
     shed = Shed(build, closed, task_row("T9", 9, back, ticks={"s1": Tick(by="aled", at_ms=2)}, **SIGNED))
     shown = shed.undo(task="T9")

@@ -36,10 +36,12 @@ def weighed(
         "cg_plus_minus_mm": cg_plus_minus_mm,
         "how_known": how_known,
     }
+    old = draft.get(Lift, lift)
     draft.change(
         Lift,
         lift,
-        plan=draft.get(Lift, lift).plan.model_copy(update=load),
+        plan=old.plan.model_copy(update=load),
+        planned=old.planned or old.plan,
         shares=[Share(**share) for share in shares],
         shares_by=shares_by,
         unfit=unfit,

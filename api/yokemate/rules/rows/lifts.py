@@ -35,6 +35,7 @@ class Lift(Row):
 
     KIND: ClassVar[str] = "lift"
     plan: LiftPlan
+    planned: LiftPlan | None = None  # as the plan file has it, where weighing found another load
     task: str | None = None
     state: LiftState = "drafted"
     shares: list[Share] = []
