@@ -41,7 +41,7 @@ class WrenchDropped(Command):
 
 @command("tool.borrow", "/tools/{tool}/borrow", act="report", who=CREW)
 class BorrowTool(Command):
-    """Take a tool from the tool store. What is borrowed from the car itself is a loose end (`loose.report`, R23)."""
+    """Take a tool from the tool store. What is borrowed from the car is a loose end (`loose.report`)."""
 
     tool: Id
     count: int = 1

@@ -88,10 +88,18 @@ class Looked(RowPart):
 
 
 @command(
-    "torque.note_check", "/groups/{group}/checks",
-    refusals=("may_not_countersign", "fresh_eyes", "minor_cannot", "method_not_allowed", "bolts_missing", "readings_changed",
-              "nothing_to_check"),
-)  # fmt: skip
+    "torque.note_check",
+    "/groups/{group}/checks",
+    refusals=(
+        "may_not_countersign",
+        "fresh_eyes",
+        "minor_cannot",
+        "method_not_allowed",
+        "bolts_missing",
+        "readings_changed",
+        "nothing_to_check",
+    ),
+)
 class NoteCheck(Command):
     """Checked, PIN due: what the second person found on each fastener (R13)."""
 
@@ -101,10 +109,22 @@ class NoteCheck(Command):
 
 
 @command(
-    "torque.countersign", "/countersigns", sent="now", pin=True, needs_seen=True,
-    refusals=("may_not_countersign", "fresh_eyes", "minor_cannot", "readings_changed", "check_missing", "check_moved",
-              "nothing_to_check", "unsent_readings"),
-)  # fmt: skip
+    "torque.countersign",
+    "/countersigns",
+    sent="now",
+    pin=True,
+    needs_seen=True,
+    refusals=(
+        "may_not_countersign",
+        "fresh_eyes",
+        "minor_cannot",
+        "readings_changed",
+        "check_missing",
+        "check_moved",
+        "nothing_to_check",
+        "unsent_readings",
+    ),
+)
 class SignGroups(Command):
     """Countersign the groups of one walk round with one PIN, for exactly the readings seen (R13, R14)."""
 
@@ -113,7 +133,11 @@ class SignGroups(Command):
     unsent_groups: list[Id] = []  # groups with readings that this phone has not handed over yet
 
 
-@command("torque.send_back", "/groups/{group}/send-back", refusals=("may_not_countersign", "fresh_eyes", "nothing_to_check"))
+@command(
+    "torque.send_back",
+    "/groups/{group}/send-back",
+    refusals=("may_not_countersign", "fresh_eyes", "nothing_to_check"),
+)
 class SendBack(Command):
     """Send a group back: which bolt and why."""
 
@@ -124,7 +148,11 @@ class SendBack(Command):
 
 
 @command(
-    "torque.undo", "/groups/{group}/undo", act="report", sent="now", refusals=("changed_since", "nothing_to_undo")
+    "torque.undo",
+    "/groups/{group}/undo",
+    act="report",
+    sent="now",
+    refusals=("changed_since", "nothing_to_undo"),
 )
 class UndoGroup(Command):
     """A signed bolt group was undone (R26)."""

@@ -21,7 +21,7 @@ class Window(RowPart):
 
 
 class Bolt(RowPart):
-    """One fastener of a group. `reading` is its counting final reading; `passes` the last counting one per pass."""
+    """One fastener of a group. `passes`: the reading that counts, per pass."""
 
     n: int
     run_in: bool = False
@@ -46,7 +46,7 @@ class Group(Row):
     state: Literal["untouched", "run_in", "snug", "started", "final", "undone"] = "untouched"
     round: int = 0  # how often it was undone; readings carry it
     touched: list[str] = []  # who took or helped with any reading, run-in or task on it in this round (R13)
-    final_pass_from: int = 0  # ms; an interrupted final pass starts again: final readings taken before don't count (R10)
+    final_pass_from: int = 0  # ms; last-pass readings taken before an interruption don't count (R10)
     readings_digest: str = ""  # over the readings that count; the countersign echoes it (R13, R14)
     countersign: str | None = None  # id of the countersign in force
     check_asked_ms: int | None = None
@@ -110,7 +110,8 @@ class Check(Row):
     at_ms: int
     readings_digest: str
     bolts: list[BoltCheck]
-    state: Literal["pin_due", "signed", "sent_back", "lapsed", "still_holds"]  # still_holds: a re-check, no PIN wanted
+    # still_holds: a re-check that found no movement; no PIN is wanted
+    state: Literal["pin_due", "signed", "sent_back", "lapsed", "still_holds"]
     reason: str | None = None
 
 
