@@ -108,6 +108,9 @@ export function DayStrip(props: DayStripProps): JSX.Element {
           </g>
         ))}
         {props.now_min !== undefined && (
+          <path d={`M${x(props.now_min)} ${HEAD - 6} V${height}`} stroke="var(--ground)" stroke-width="7" />
+        )}
+        {props.now_min !== undefined && (
           <path
             class="d-ink"
             d={`M${x(props.now_min)} ${HEAD - 6} V${height}`}

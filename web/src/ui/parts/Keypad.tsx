@@ -2,20 +2,6 @@ import type { ComponentChildren, JSX, RefObject } from "preact";
 import { useId, useState } from "preact/hooks";
 import { formatInches, inchesInMm, localeMark, parseInches } from "./numbers";
 
-interface KeyGridProps {
-  label: string;
-  digits: readonly ComponentChildren[];
-  four?: boolean;
-}
-
-function KeyGrid({ label, digits, four = false }: KeyGridProps): JSX.Element {
-  return (
-    <fieldset class={four ? "keys keys-four" : "keys"} aria-label={label}>
-      {digits}
-    </fieldset>
-  );
-}
-
 interface KeyProps {
   word: ComponentChildren;
   heard?: string;
@@ -77,6 +63,7 @@ export interface KeypadProps {
 }
 
 const STEPS = [8, 16, 32, 64] as const;
+const ONE: Record<number, string> = { 8: "eighth", 16: "sixteenth", 32: "thirty-second", 64: "sixty-fourth" };
 const STEP_WORD: Record<number, string> = { 8: "8ths", 16: "16ths", 32: "32nds", 64: "64ths" };
 
 /** Our own keys for gloves, round a real input: hardware keys, paste and screen readers work. */
@@ -126,14 +113,13 @@ export function Keypad(props: KeypadProps): JSX.Element {
       {kind === "inches" ? (
         <InchKeys value={value} onType={onType} />
       ) : (
-        <KeyGrid
-          label="Digits"
-          digits={digitKeys(
+        <fieldset class="keys" aria-label="Digits">
+          {digitKeys(
             value,
             onType,
             kind === "whole" ? <span /> : <DecimalKey value={value} onType={onType} locale={props.locale} />,
           )}
-        />
+        </fieldset>
       )}
       <button
         type="button"
@@ -187,31 +173,27 @@ function InchKeys({ value, onType }: TypingProps): JSX.Element {
       onPress={() => setStep(nextStep)}
     />,
   );
-  const right = [
-    <Key key="and" word="and" look="word" onPress={() => onType(`${value.trimEnd()} `)} />,
-    <Key key="over" word="/" heard="over" onPress={() => onType(`${value}/`)} />,
-    <Key
-      key="minus"
-      word={`−1/${step}`}
-      heard={`one ${step}th less`}
-      look="fraction"
-      onPress={() => nudge(-1)}
-    />,
-    <Key
-      key="plus"
-      word={`+1/${step}`}
-      heard={`one ${step}th more`}
-      look="fraction"
-      onPress={() => nudge(1)}
-    />,
-  ];
-  const rows = [0, 1, 2, 3].flatMap((row) => [...digits.slice(row * 3, row * 3 + 3), right[row]]);
   return (
     <>
       <p class="keypad-under" aria-live="polite">
         {parts === undefined ? "" : `${formatInches(parts)} in (${inchesInMm(parts)} mm)`}
       </p>
-      <KeyGrid label="Inches" digits={rows} four />
+      <div class="keys-inches">
+        <fieldset class="keys" aria-label="Digits">
+          {digits}
+        </fieldset>
+        <fieldset class="keys keys-beside" aria-label="Fractions">
+          <Key word="and" look="word" onPress={() => onType(`${value.trimEnd()} `)} />
+          <Key word="/" heard="over" onPress={() => onType(`${value}/`)} />
+          <Key
+            word={`−1/${step}`}
+            heard={`one ${ONE[step]} less`}
+            look="fraction"
+            onPress={() => nudge(-1)}
+          />
+          <Key word={`+1/${step}`} heard={`one ${ONE[step]} more`} look="fraction" onPress={() => nudge(1)} />
+        </fieldset>
+      </div>
     </>
   );
 }
