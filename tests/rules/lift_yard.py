@@ -1,7 +1,7 @@
 """A garage with one lift, for the tests of lifts: a shell on a crane and two people, called by a third.
 
 The load is the one of the build day: 84 kg, crane 52, two in front 16 each. Moments about the front line, by
-hand: 84 kg 800 mm behind it, the crane 1300 mm: 84 × 800 / 1300 = 51.7 for the crane, the rest halved in front.
+hand: 84 kg 800 mm behind it, the crane 1300 mm: 84 × 800 / 1300 = 51.7 for it, the rest halved in front.
 """
 
 from __future__ import annotations

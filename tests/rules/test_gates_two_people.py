@@ -10,6 +10,7 @@ from rules.torque_shop import NOON, Shop, group_row, member, task_row
 from yokemate.planfile.model import After, GatePlan, Lag, Standing, Step
 from yokemate.rules.frame import Row
 from yokemate.rules.rows import Build, Gate, LooseEnd, Proposal
+from yokemate.rules.rows.crew import Pair
 from yokemate.rules.standing import standing, wants_to_open
 
 PLAIN = Step(id="s1", say="Do it")
@@ -150,6 +151,7 @@ def test_r25_an_open_gate_is_not_opened_again() -> None:
         (Standing(gate_open="roll"), [], ["gate_shut:roll"]),
         (Standing(loose_ends_closed=True), [end()], ["loose_end:E1"]),
         (Standing(loose_ends_closed=True), [end(gate="roll")], ["loose_end:E1"]),
+        (Standing(loose_ends_closed=True), [end(closed=Pair(by="aled", at_ms=2), closed_how="put_back")], []),
         (Standing(loose_ends_closed=True), [end(gate="later"), gate("later", 2)], []),
         (Standing(task_closed="T1"), [end()], ["loose_end:E1"]),
     ],

@@ -11,6 +11,7 @@ from rules.torque_shop import task_row
 from yokemate.planfile.model import LiftPhase, LiftPlan, Step, Support
 from yokemate.rules.lift_shares import SHARES_BY, work_out_shares, worst_share_kg
 from yokemate.rules.rows import Lift
+from yokemate.rules.rows.lifts import Share
 
 
 def two(mass: str, cg: str, **more: Any) -> LiftPlan:
@@ -41,6 +42,19 @@ def test_r20_the_worst_share_counts_where_the_load_is_uncertain() -> None:
     """Centre ± 20 mm, mass ± 4 kg: far at worst 190 × 540 / 1340 = 76.57, near 190 × 840 / 1340 = 119.10."""
     got = shares(two("186", "520", cg_plus_minus_mm="20", mass_plus_minus_kg="4"))
     assert got == {"near": ("113.8", "119.1"), "far": ("72.2", "76.6")}
+
+
+def test_r20_a_centre_known_to_so_many_millimetres_may_be_off_in_any_one_direction() -> None:
+    """A circle, not a box. The front left share falls by 84/2600 per mm back and 84/1000 per mm to the right:
+    16.154 + 20 × 84 × √(1/2600² + 1/1000²) = 17.954 (by hand; a box would give 18.48)."""
+    assert shares(lift_plan())["fl"] == ("16.2", "18.0")
+
+
+def test_r20_the_worst_phase_is_found_by_number_not_by_letter() -> None:
+    borne = [
+        Share(support="a", phase=p, nominal_kg=kg, worst_kg=kg) for p, kg in (("Up", "9.8"), ("Down", "10.2"))
+    ]
+    assert worst_share_kg(borne, "a") == "10.2"
 
 
 def test_r20_shares_are_worked_out_for_each_phase() -> None:
@@ -235,8 +249,8 @@ def test_r21_a_yes_to_a_share_cannot_be_typed_by_another(suits: bool) -> None:
 
 
 def test_r21_unsuited_and_declined_look_the_same_to_everybody_else() -> None:
-    """Two worlds; in one Aled has a limit and meets it, in the other he just declines. What others see is equal
-    byte for byte."""
+    """Two worlds; in one Aled has a limit and meets it, in the other he just declines. What others see is
+    equal byte for byte."""
     worlds = []
     for suits in ({("aled", "fl"): False}, {}):
         yard = Yard().called()

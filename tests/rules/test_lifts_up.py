@@ -91,8 +91,8 @@ def test_r18_the_caller_says_that_nobody_is_beneath() -> None:
 
 
 def test_r18_children_are_out() -> None:
-    """One who is in stops the lift until the caller says that they are out of the way; one who comes after that
-    word stops it again."""
+    """One who is in stops the lift until the caller says that they are out of the way; one who comes after
+    stops it again."""
     yard = Yard(Visit(id="v1", what="child", in_since_ms=1)).in_place()
     yard.quick("desmond", "clear_floor", children_out=False, nobody_beneath=True)
     assert yard.no("children_in", "desmond", "lift") == {"count": 1}
@@ -136,6 +136,15 @@ def test_r18_somebody_who_left_the_crew_leaves_an_empty_place() -> None:
     yard.do("ines", "crew.leave", person="priya")
     assert yard.lift().state == "called"
     yard.no("place_empty", "desmond", "lift")
+
+
+def test_r18_the_answer_of_one_who_left_is_not_the_answer_of_who_came_instead() -> None:
+    yard = Yard().in_place()
+    yard.do("ines", "crew.leave", person="priya")
+    yard.act("carla", "take_place", place="guide-1")
+    yard.act("carla", "ready")
+    assert yard.lift().state == "crewed"
+    assert yard.no("roll_missing", "desmond", "lift") == {"person": "carla"}
 
 
 def test_r18_lifters_and_guides_must_be_as_many_as_the_task_wants() -> None:

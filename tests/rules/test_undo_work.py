@@ -39,11 +39,9 @@ class Shed(Shop):
         )  # fmt: skip
         self.countersigned()
         held = self.state.get(Task, "T1")
-        ticks = {"s1": Tick(by="aled", at_ms=NOON)}
         for state in (self.state, self.first):
             state.rows["task"]["T1"] = held.model_copy(
-                update=SIGNED
-                | {"holder": None, "ticks": ticks, "holds": {"end": Pair(by="sofia", at_ms=NOON)}}
+                update=SIGNED | {"holder": None, "holds": {"end": Pair(by="sofia", at_ms=NOON)}}
             )
         self.do("ines", "gate.propose", gate="crank", confirmed=[])
         self.do("sofia", "two.second", proposal=f"c{self.count}.proposal")

@@ -79,7 +79,6 @@ def place_taken(draft: Draft, at: At, *, lift: str, place: str) -> None:
         lift,
         places={**old.places, place: at.by},
         answers={**old.answers, at.by: "will_come"},
-        roll=_without(old.roll, place),
     )
 
 
