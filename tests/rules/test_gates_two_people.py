@@ -241,7 +241,8 @@ def test_r25_an_earlier_gate_is_not_shut_by_what_belongs_to_a_later_one() -> Non
 def test_r25_a_gate_that_shuts_while_the_engine_runs_says_stop_the_engine() -> None:
     hall = Hall(gate())
     hall.open()
-    hall.do("vera", "engine.say", running=True)
+    hall.refused("viewer", "vera", "engine.say", running=True)
+    hall.do("kofi", "engine.say", running=True)
     assert hall.state.get(Build, "build").engine == "running"
     assert not hall.gate().stop_engine
     hall.do("kofi", "loose.report", kind="dropped")

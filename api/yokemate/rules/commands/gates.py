@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from yokemate.rules.commands.fields import Id, PhotoId, Text
-from yokemate.rules.frame import CREW, EVERYBODY, LEAD, Command, command
+from yokemate.rules.frame import CREW, LEAD, Command, command
 
 
 @command("loose.report", "/loose-ends", act="report", who=CREW)
@@ -70,7 +70,7 @@ class WithdrawProposal(Command):
     proposal: Id
 
 
-@command("engine.say", "/engine", act="report", who=EVERYBODY)
+@command("engine.say", "/engine", act="report")
 class SayEngine(Command):
     """The engine is running, or off (R25, R27)."""
 

@@ -18,7 +18,7 @@ from yokemate.rules.commands.lifts import (
 )
 from yokemate.rules.decide.loose_ends import open_landed_elsewhere, open_propped
 from yokemate.rules.frame import Deciding, decides
-from yokemate.rules.lift_crew import caller_of, lift_wants, place_words, places_of
+from yokemate.rules.lift_crew import caller_of, caller_place, lift_wants, place_words, places_of
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Lift, Member
 from yokemate.rules.transitions_lifts import has_effect, need_state, not_in_state
@@ -146,15 +146,11 @@ def report_by_voice(d: Deciding, cmd: ReportByVoice) -> None:
         there=sorted({*cmd.places.values(), *lift.there}),
         lifted_ms=cmd.lifted_ms,
         set_down_ms=cmd.set_down_ms,
-        by_caller=caller_at(cmd.places) == d.who,
+        by_caller=cmd.places.get(caller_place(lift.plan)) == d.who,
         marks=_marks(d, lift, cmd.places),
     )
     if counts:
         open_propped(d, lift)
-
-
-def caller_at(places: dict[str, str]) -> str | None:
-    return places.get("caller")
 
 
 def _marks(d: Deciding, lift: Lift, places: dict[str, str]) -> list[str]:

@@ -46,7 +46,7 @@ LIST: dict[str, Refusal] = {
     "caller_skill": Refusal(403, "R30", "A builder or a lead calls the words.", "Ask one of them to call."),
     "only_the_caller": Refusal(403, "R18", "Only the caller does this.", "Tell {caller_person}."),
     "too_few": Refusal(
-        409, "R18", "{have} lift and guide; this lift needs {need}.", "Ask the lead for another place in its plan."
+        409, "R18", "{have} lift and guide; this lift needs {need}.", "Ask the lead for one more place."
     ),
     "not_ready_person": Refusal(
         409, "R18", "{person} has not said ready.", "They read the briefing and press ready."
