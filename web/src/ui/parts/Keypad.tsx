@@ -187,11 +187,16 @@ function InchKeys({ value, onType }: TypingProps): JSX.Element {
           <Key word="/" heard="over" onPress={() => onType(`${value}/`)} />
           <Key
             word={`−1/${step}`}
-            heard={`one ${ONE[step]} less`}
+            heard={`−1/${step}, one ${ONE[step]} less`}
             look="fraction"
             onPress={() => nudge(-1)}
           />
-          <Key word={`+1/${step}`} heard={`one ${ONE[step]} more`} look="fraction" onPress={() => nudge(1)} />
+          <Key
+            word={`+1/${step}`}
+            heard={`+1/${step}, one ${ONE[step]} more`}
+            look="fraction"
+            onPress={() => nudge(1)}
+          />
         </fieldset>
       </div>
     </>

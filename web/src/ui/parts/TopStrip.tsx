@@ -20,7 +20,7 @@ export function TopStrip(props: TopStripProps): JSX.Element {
       {unsent > 0 && (
         <Stub
           word={`${unsent} here`}
-          heard={`${unsent} still on this phone`}
+          heard={`${unsent} here, still on this phone`}
           href={props.unsentHref ?? "#"}
         />
       )}
@@ -28,7 +28,7 @@ export function TopStrip(props: TopStripProps): JSX.Element {
         <a
           class="top-strip-me"
           href={props.meHref ?? "#"}
-          aria-label={`You are ${props.name ?? props.initials}`}
+          aria-label={`${props.initials}, you are ${props.name ?? props.initials}`}
         >
           {props.initials}
         </a>
