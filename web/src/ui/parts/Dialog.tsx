@@ -1,5 +1,5 @@
 import type { ComponentChildren, JSX } from "preact";
-import { useEffect, useId, useRef, useState } from "preact/hooks";
+import { useId, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { Button, MainButton } from "./Button";
 import { Choice } from "./Choice";
 import { TextField } from "./Field";
@@ -18,7 +18,7 @@ export interface DialogProps {
 export function Dialog({ open, title, onClose, children, foot }: DialogProps): JSX.Element {
   const element = useRef<HTMLDialogElement>(null);
   const id = useId();
-  useEffect(() => {
+  useLayoutEffect(() => {
     const dialog = element.current;
     if (dialog === null) return;
     if (open && !dialog.open) dialog.showModal();

@@ -1,5 +1,5 @@
 import type { ComponentChildren, JSX } from "preact";
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 
 export interface StopBarProps {
   onStop: () => void;
@@ -44,7 +44,7 @@ export interface StopScreenProps {
 /** Over everything, at once, before any answer comes. Only an answer or the caller takes it away. */
 export function StopScreen({ open, sentence, next, unsent, children }: StopScreenProps): JSX.Element {
   const element = useRef<HTMLDialogElement>(null);
-  useEffect(() => {
+  useLayoutEffect(() => {
     const dialog = element.current;
     if (dialog === null) return;
     if (open && !dialog.open) dialog.showModal();
