@@ -1,0 +1,409 @@
+"""Torque and preload: what a figure does to a bolt, given what is on its thread.
+
+Torque is only a proxy for the squeeze it makes: with the same torque a greased thread may be squeezed half
+again as hard as a dry one. So the nut factor K is a range here, and every answer says which end it used.
+"""
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from yokemate.calc.errors import CalcError, check_choice, check_range
+from yokemate.calc.threads import bolt_strength, thread
+from yokemate.units import UNITS, units_of
+
+Condition = Literal[
+    "dry", "oiled", "zinc_dry", "cadmium", "waxed", "anti_seize", "moly", "galvanised_dry", "stainless_dry"
+]
+Level = Literal["ok", "warn", "strong_warn", "block"]
+
+# Condition: (low, usual, high, source). The sources disagree, which is why these are ranges.
+_NUT_FACTORS: dict[str, tuple[float, float, float, str]] = {
+    "dry": (0.18, 0.20, 0.27, "plain steel as received: four published tables"),
+    "oiled": (0.10, 0.15, 0.26, "light oil: four published tables"),
+    "zinc_dry": (0.17, 0.20, 0.35, "zinc plated, dry: published tables disagree (0.17, 0.20)"),
+    "cadmium": (0.15, 0.17, 0.19, "cadmium plated: three published tables"),
+    "waxed": (0.10, 0.10, 0.10, "waxed nut: one fastener dealer's chart"),
+    "anti_seize": (0.11, 0.12, 0.13, "anti-seize: two published tables, a third from memory"),
+    "moly": (0.11, 0.11, 0.11, "molybdenum anti-seize: one published table"),
+    "galvanised_dry": (0.25, 0.25, 0.25, "hot-dip galvanised, dry: one fastener dealer's chart"),
+    "stainless_dry": (0.30, 0.40, 0.50, "stainless on stainless, dry: one published table"),
+}
+_SENTENCES: dict[str, str] = {
+    "ok": "At most 75 % of proof load: the usual level for joints that will be undone.",
+    "warn": "Above 75 % of proof load: check the class, the lubrication and the unit.",
+    "strong_warn": "Above 90 % of proof load: don't tighten before the figure's source is checked.",
+    "block": "Above proof load: the bolt would stretch for good.",
+}
+
+
+@dataclass(frozen=True)
+class NutFactor:
+    """The nut factor K of T = K·d·F.
+
+    Fields:
+        low [-]: gives the most preload for a torque
+        usual [-]: the figure most often printed
+        high [-]: gives the least
+        source [-]: where the range comes from
+    """
+
+    low: float
+    usual: float
+    high: float
+    source: str
+
+
+@dataclass(frozen=True)
+class Plausibility:
+    """What a torque does to a bolt.
+
+    Fields:
+        preload_low_kn [kn]: at the highest nut factor
+        preload_kn [kn]: at the usual one
+        preload_high_kn [kn]: at the lowest
+        percent_low [percent]: of proof load, at the highest nut factor
+        percent [percent]: of proof load, at the usual one
+        percent_high [percent]: of proof load, at the lowest
+        level [-]: ok up to 75 %, warn up to 90, strong_warn up to 100, block above; at the usual nut factor
+        level_worst [-]: the same at the lowest nut factor
+        sentence [-]: what the level means
+    """
+
+    preload_low_kn: float
+    preload_kn: float
+    preload_high_kn: float
+    percent_low: float
+    percent: float
+    percent_high: float
+    level: str
+    level_worst: str
+    sentence: str
+
+
+@dataclass(frozen=True)
+class ReadAs:
+    """A bare figure read in one unit.
+
+    Fields:
+        unit [-]: unit id
+        torque_n_m [n_m]: what it would be
+        percent [percent]: of proof load, at the usual nut factor
+        level [-]: as in plausibility
+        likely [-]: between 40 and 90 % of proof load
+    """
+
+    unit: str
+    torque_n_m: float
+    percent: float
+    level: str
+    likely: bool
+
+
+@dataclass(frozen=True)
+class LongForm:
+    """The long form's answer.
+
+    Fields:
+        preload_kn [kn]: F_M, by combined stress in the thread
+        torque_n_m [n_m]: M_A that makes it
+        nut_factor [-]: the K that the short form would need
+        pitch_percent [percent]: part of the torque that makes preload
+        thread_percent [percent]: part lost in the thread
+        head_percent [percent]: part lost under the head
+    """
+
+    preload_kn: float
+    torque_n_m: float
+    nut_factor: float
+    pitch_percent: float
+    thread_percent: float
+    head_percent: float
+
+
+def nut_factor(condition: Condition) -> NutFactor:
+    """The nut factor K for what is on the thread, as a range.
+
+    Formula: table
+    Args:
+        condition [-]: what is on the thread and under the head
+    Returns: NutFactor
+    Source: published nut factor tables of fastener makers and dealers; they disagree, hence ranges
+    Example:
+        >>> nut_factor("dry").usual
+        0.2
+    """
+    check_choice("condition", condition, tuple(_NUT_FACTORS))
+    return NutFactor(*_NUT_FACTORS[condition])
+
+
+def short_torque(nut_factor: float, diameter_mm: float, preload_kn: float) -> float:
+    """The torque for a wanted preload, short form.
+
+    Formula: T = K·d·F
+    Args:
+        nut_factor [-]: K; 0.05..0.6
+        diameter_mm [mm]: major diameter; 1..100
+        preload_kn [kn]: wanted; 0..2000
+    Returns:
+        torque_n_m [n_m]: tightening torque
+    Source: short form in use with every nut factor table
+    Example:
+        >>> round(short_torque(0.2, 10, 25.08), 2)
+        50.16
+    """
+    check_range("nut_factor", nut_factor, 0.05, 0.6)
+    check_range("diameter_mm", diameter_mm, 1, 100)
+    check_range("preload_kn", preload_kn, 0, 2000)
+    return nut_factor * diameter_mm * preload_kn
+
+
+def short_preload(torque_n_m: float, nut_factor: float, diameter_mm: float) -> float:
+    """The preload that a torque makes, short form.
+
+    Formula: F = T/(K·d)
+    Args:
+        torque_n_m [n_m]: tightening torque; 0..20000
+        nut_factor [-]: K; 0.05..0.6
+        diameter_mm [mm]: major diameter; 1..100
+    Returns:
+        preload_kn [kn]: squeeze in the joint
+    Source: short form in use with every nut factor table
+    Example:
+        >>> round(short_preload(50.165, 0.2, 10), 2)
+        25.08
+    """
+    check_range("torque_n_m", torque_n_m, 0, 20000)
+    check_range("nut_factor", nut_factor, 0.05, 0.6)
+    check_range("diameter_mm", diameter_mm, 1, 100)
+    return torque_n_m / (nut_factor * diameter_mm)
+
+
+def torque_for_preload(
+    thread_name: str, strength_class: str, percent_of_proof: float = 75, nut_factor: float = 0.2
+) -> float:
+    """The torque that loads a bolt to a part of its proof load.
+
+    Formula: T = K·d·(p·Sp·As)
+    Args:
+        thread_name [-]: like M10
+        strength_class [-]: one with a proof stress, like 8.8 or grade 5
+        percent_of_proof [percent]: wanted; 1..100
+        nut_factor [-]: K; 0.05..0.6
+    Returns:
+        torque_n_m [n_m]: tightening torque
+    Source: 75 % of proof for joints that will be undone (fastener dealers' charts); ISO 898-1, SAE J429 proof
+        loads
+    Example:
+        >>> round(torque_for_preload("M10", "8.8"), 1)
+        50.5
+    """
+    check_range("percent_of_proof", percent_of_proof, 1, 100)
+    preload = _proof_kn(thread_name, strength_class) * percent_of_proof / 100
+    return short_torque(nut_factor, thread(thread_name).diameter_mm, preload)
+
+
+def level(percent_of_proof: float) -> Level:
+    """The level of a preload: ok, warn, strong_warn or block.
+
+    Formula: up to 75, 90, 100 % of proof load, above
+    Args:
+        percent_of_proof [percent]: preload over proof load; 0..100000
+    Returns:
+        level [-]: ok, warn, strong_warn or block
+    Source: judgement of this project around the 75 % rule; not a standard
+    Example:
+        >>> level(85)
+        'warn'
+    """
+    check_range("percent_of_proof", percent_of_proof, 0, 100000)
+    if percent_of_proof <= 75:
+        return "ok"
+    if percent_of_proof <= 90:
+        return "warn"
+    return "strong_warn" if percent_of_proof <= 100 else "block"
+
+
+def plausibility(
+    thread_name: str, strength_class: str, torque_n_m: float, condition: Condition = "dry"
+) -> Plausibility:
+    """What a given torque does to a bolt with a given class and lubrication.
+
+    Formula: F = T/(K·d) over the range of K; percent = F/(Sp·As)
+    Args:
+        thread_name [-]: like M10
+        strength_class [-]: one with a proof stress, like 8.8 or grade 5
+        torque_n_m [n_m]: the figure to judge; 0.01..20000
+        condition [-]: what is on the thread and under the head
+    Returns: Plausibility
+    Source: ISO 898-1, SAE J429; nut factor tables; levels are this project's judgement
+    Example:
+        >>> plausibility("M10", "8.8", 50.165, "dry").level
+        'ok'
+    """
+    check_range("torque_n_m", torque_n_m, 0.01, 20000)
+    k, d = nut_factor(condition), thread(thread_name).diameter_mm
+    proof = _proof_kn(thread_name, strength_class)
+    low, mid, high = (short_preload(torque_n_m, factor, d) for factor in (k.high, k.usual, k.low))
+    found = level(mid / proof * 100)
+    worst = level(high / proof * 100)
+    return Plausibility(
+        low,
+        mid,
+        high,
+        low / proof * 100,
+        mid / proof * 100,
+        high / proof * 100,
+        found,
+        worst,
+        _SENTENCES[found],
+    )
+
+
+def read_in_each_unit(
+    figure: float, thread_name: str, strength_class: str, condition: Condition = "dry"
+) -> tuple[ReadAs, ...]:
+    """A figure whose unit is not known, read in each unit of torque: which would make sense on this bolt?
+
+    Two likely units are a reason to ask, never to choose: 74 lbf·ft is 100 N·m, and an M12 may be meant to
+    have either.
+
+    Formula: as plausibility, once per unit
+    Args:
+        figure [-]: the bare number; 0.01..20000
+        thread_name [-]: like M12
+        strength_class [-]: one with a proof stress
+        condition [-]: what is on the thread and under the head
+    Returns: ReadAs
+    Source: an engine maker's table has M12 8.8 = 74 and M12 10.9 = 100 N·m; 40 to 90 % as likely is common
+        practice
+    Example:
+        >>> [r.unit for r in read_in_each_unit(74, "M12", "10.9") if r.likely]
+        ['n_m', 'lbf_ft']
+    """
+    check_range("figure", figure, 0.01, 20000)
+    readings = []
+    for unit in units_of("torque"):
+        torque = figure * float(UNITS[unit.id].factor)
+        mid = short_preload(min(torque, 20000), nut_factor(condition).usual, thread(thread_name).diameter_mm)
+        percent = mid / _proof_kn(thread_name, strength_class) * 100
+        readings.append(ReadAs(unit.id, torque, percent, level(percent), 40 <= percent <= 90))
+    return tuple(readings)
+
+
+def lubrication_change(torque: Fraction, nut_factor_given: Fraction, nut_factor_now: Fraction) -> Fraction:
+    """The torque for the same preload when the thread is lubricated otherwise than the figure assumed.
+
+    Formula: T_new = T_old·K_new/K_old
+    Args:
+        torque [-]: the given figure, any unit; 0..100000
+        nut_factor_given [-]: K that the figure assumed; 0.05..0.6
+        nut_factor_now [-]: K of the thread as it is; 0.05..0.6
+    Returns:
+        torque [-]: same unit, exact
+    Source: from T = K·d·F; published cuts in percent conflict, so none is used
+    Example:
+        >>> lubrication_change(Fraction(100), Fraction("0.2"), Fraction("0.15"))
+        Fraction(75, 1)
+    """
+    check_range("torque", torque, 0, 100000)
+    check_range("nut_factor_given", nut_factor_given, Fraction("0.05"), Fraction("0.6"))
+    check_range("nut_factor_now", nut_factor_now, Fraction("0.05"), Fraction("0.6"))
+    return torque * nut_factor_now / nut_factor_given
+
+
+def scatter(tightening_factor: float) -> float:
+    """How far preload scatters about its middle, from the tightening factor.
+
+    Formula: ±(a - 1)/(a + 1), a = F_max/F_min
+    Args:
+        tightening_factor [-]: a; 1..4
+    Returns:
+        scatter_percent [percent]: either way
+    Source: VDI 2230 tightening factor (a fastener maker's sheet prints 17 to 23 % for torque wrenches, a =
+        1.4 to 1.6)
+    Example:
+        >>> round(scatter(1.6), 1)
+        23.1
+    """
+    check_range("tightening_factor", tightening_factor, 1, 4)
+    return (tightening_factor - 1) / (tightening_factor + 1) * 100
+
+
+# Thread diameter mm: washer-face diameter of a hexagon head (from memory), ISO 273 medium hole. mm
+_UNDER_HEAD = {
+    8: (11.6, 9),
+    10: (14.6, 11),
+    12: (16.6, 13.5),
+    14: (19.6, 15.5),
+    16: (22.5, 17.5),
+    20: (28.2, 22),
+}
+
+
+def long_form(
+    thread_name: str,
+    strength_class: str,
+    friction_thread: float,
+    friction_head: float,
+    washer_face_mm: float | None = None,
+    hole_mm: float | None = None,
+    utilisation: float = 0.9,
+) -> LongForm:
+    """Preload and torque from separate friction in the thread and under the head.
+
+    Formula: F = A0·ν·Rp/√(1 + 3[(3/2)(d2/d0)(P/(π d2) + 1.155 μG)]²), d0 = (d2 + d3)/2;
+        M = F[0.16 P + 0.58 d2 μG + (D/2) μK], D = (washer face + hole)/2
+    Args:
+        thread_name [-]: a metric thread, like M12
+        strength_class [-]: a metric class, like 8.8
+        friction_thread [-]: coefficient μG; 0.03..0.4
+        friction_head [-]: coefficient μK; 0.03..0.4
+        washer_face_mm [mm]: bearing face of the head; none takes a hexagon head M8 to M20; 3..80
+        hole_mm [mm]: clearance hole; none takes ISO 273 medium M8 to M20; 3..80
+        utilisation [-]: part of yield in combined stress; 0.1..1
+    Returns: LongForm
+    Source: VDI 2230:2001 (formula from memory, accepted because it reproduces its published values M8 to M20)
+    Example:
+        >>> round(long_form("M12", "8.8", 0.12, 0.12).torque_n_m, 1)
+        83.6
+    """
+    check_range("friction_thread", friction_thread, 0.03, 0.4)
+    check_range("friction_head", friction_head, 0.03, 0.4)
+    check_range("utilisation", utilisation, 0.1, 1)
+    t = thread(thread_name)
+    if t.unified:
+        raise CalcError("thread_name", "the long form is for metric threads here.", "Use the short form.")
+    usual = _UNDER_HEAD.get(round(t.diameter_mm))
+    if usual is None and (washer_face_mm is None or hole_mm is None):
+        raise CalcError(
+            "washer_face_mm", f"no usual head is known for {t.name}.", "Measure washer face and hole."
+        )
+    face = washer_face_mm if washer_face_mm is not None else (usual or (0, 0))[0]
+    hole = hole_mm if hole_mm is not None else (usual or (0, 0))[1]
+    check_range("washer_face_mm", face, 3, 80)
+    check_range("hole_mm", hole, 3, 80)
+    if not t.diameter_mm <= hole < face:
+        raise CalcError(
+            "hole_mm", "must be wider than the thread and narrower than the face.", "Measure again."
+        )
+    d2, p = t.pitch_diameter_mm, t.pitch_mm
+    d0 = (d2 + t.root_diameter_mm) / 2
+    twist = 1.5 * d2 / d0 * (p / (math.pi * d2) + 1.155 * friction_thread)
+    stress = utilisation * bolt_strength(thread_name, strength_class).yield_mpa / math.sqrt(1 + 3 * twist**2)
+    preload = math.pi * d0**2 / 4 * stress / 1000
+    parts = (0.16 * p, 0.58 * d2 * friction_thread, (face + hole) / 4 * friction_head)
+    arm = sum(parts)
+    return LongForm(preload, preload * arm, arm / t.diameter_mm, *(part / arm * 100 for part in parts))
+
+
+def _proof_kn(thread_name: str, strength_class: str) -> float:
+    proof = bolt_strength(thread_name, strength_class).proof_kn
+    if proof is None:
+        raise CalcError(
+            "strength_class",
+            f"no proof load is defined for {strength_class} bolts.",
+            "Use the maker's own figure.",
+        )
+    return proof

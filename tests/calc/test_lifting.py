@@ -1,0 +1,278 @@
+"""One person's limit, the team's, and the judgement of a lift."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from yokemate.calc.errors import CalcError
+from yokemate.calc.lifting import Place, assign, fewest_people, filter_figure, judge, team_limit
+from yokemate.calc.niosh import Coupling, lifting_index, weight_limit
+
+IN, LB = 2.54, 0.45359237
+
+
+# Multiplier tables as two national safety bodies print them (HM, VM, DM, AM of the revised equation).
+@pytest.mark.parametrize(
+    ("argument", "values", "printed", "multiplier"),
+    [
+        ("reach_cm", (25, 30, 40, 50, 60, 64), (1.00, 0.83, 0.63, 0.50, 0.42, 0), "horizontal"),
+        (
+            "height_cm",
+            (0, 30, 50, 70, 100, 150, 175, 176),
+            (0.78, 0.87, 0.93, 0.99, 0.93, 0.78, 0.70, 0),
+            "vertical",
+        ),
+        ("travel_cm", (25, 40, 55, 100, 145, 175, 176), (1.00, 0.93, 0.90, 0.87, 0.85, 0.85, 0), "travel"),
+        (
+            "twist_deg",
+            (0, 15, 30, 45, 60, 75, 90, 105, 120, 135, 136),
+            (1, 0.95, 0.90, 0.86, 0.81, 0.76, 0.71, 0.66, 0.62, 0.57, 0),
+            "twist",
+        ),
+    ],
+)
+def test_multiplier_tables(
+    argument: str, values: tuple[float, ...], printed: tuple[float, ...], multiplier: str
+) -> None:
+    """Each multiplier comes out as printed, to 0.006."""
+    base = {"reach_cm": 25.0, "height_cm": 75.0}
+    found = [getattr(weight_limit(**{**base, argument: value}), multiplier) for value in values]
+
+    assert found == pytest.approx(printed, abs=0.006)
+
+
+# Inputs and printed answers of the manual's examples (94-110); exact figures worked outside in inches and
+# pounds.
+@pytest.mark.parametrize(
+    ("h", "v", "d", "a", "grip", "load", "rwl", "index", "printed"),
+    [
+        pytest.param(10, 30, 10, 0, "good", 51, 51, 1.0, 51, id="N1"),
+        pytest.param(23, 15, 49, 0, "fair", 44, 16.02, 2.75, 16.3, id="N2"),
+        pytest.param(23, 64, 49, 0, "fair", 44, 14.15, 3.11, 14.5, id="N3"),
+        pytest.param(15, 27, 17, 0, "poor", 35, 27.70, 1.26, 28.0, id="N4"),
+        pytest.param(20, 10, 17, 0, "poor", 35, 18.06, 1.94, 18.1, id="N5"),
+        pytest.param(18, 15, 21, 45, "fair", 40, 18.52, 2.16, 18.9, id="N6"),
+    ],
+)
+def test_manual_examples(
+    h: float,
+    v: float,
+    d: float,
+    a: float,
+    grip: Coupling,
+    load: float,
+    rwl: float,
+    index: float,
+    printed: float,
+) -> None:
+    """The manual's examples: to 2.5 % of the print (it rounds each multiplier), to 0.02 of the
+    inch formula.
+    """
+    limit = weight_limit(h * IN, v * IN, d * IN, a, coupling=grip, system="us").limit_kg / LB
+
+    assert limit == pytest.approx(printed, rel=0.025)
+    assert limit == pytest.approx(rwl, abs=0.02)
+    assert lifting_index(load * LB, limit * LB).index == pytest.approx(index, abs=0.02)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "load", "limit", "index"),
+    [
+        pytest.param((25, 75, 25, 0, 0.2, "short", "good"), 23, 23.0, 1.0, id="N1 metric"),
+        pytest.param((45, 25, 40, 0, 4, "long", "good"), 20, 4.558, 4.388, id="N7"),
+        pytest.param((35, 45, 50, 0, 0.2, "short", "fair"), 25, 12.92, 1.934, id="N8"),
+        pytest.param((40, 95, 50, 0, 0.2, "short", "good"), 25, 12.30, 2.033, id="N9"),
+        pytest.param((40, 95, 50, 30, 0.2, "short", "good"), 25, 11.12, 2.249, id="N9 twisted"),
+    ],
+)
+def test_metric_cases(arguments: tuple[float, ...], load: float, limit: float, index: float) -> None:
+    """Cases worked outside with the metric equation, to 0.01."""
+    found = weight_limit(*arguments).limit_kg  # type: ignore[arg-type]
+
+    assert found == pytest.approx(limit, abs=0.01)
+    assert lifting_index(load, found).index == pytest.approx(index, abs=0.005)
+
+
+def test_limits_of_the_equation() -> None:
+    """N10: beyond a limit nothing is liftable, and that is said in words, not as infinity."""
+    for arguments in ((64, 75, 25, 0), (25, 176, 25, 0), (25, 75, 176, 0), (25, 75, 25, 136)):
+        limit = weight_limit(*arguments).limit_kg
+        assert limit == 0
+        assert lifting_index(10, limit).band == "not liftable"
+        assert lifting_index(10, limit).index is None
+
+
+def test_frequency_takes_the_worse_row() -> None:
+    """Witnesses of the frequency table: whole short column standing; between rows the next worse
+    counts; above 15 nothing.
+    """
+    column = [weight_limit(25, 75, rate_per_min=f).frequency for f in (0.2, 0.5, *range(1, 16))]
+    assert column == [
+        1,
+        0.97,
+        0.94,
+        0.91,
+        0.88,
+        0.84,
+        0.80,
+        0.75,
+        0.70,
+        0.60,
+        0.52,
+        0.45,
+        0.41,
+        0.37,
+        0.34,
+        0.31,
+        0.28,
+    ]
+    assert weight_limit(25, 75, rate_per_min=0.3).frequency == 0.97
+    assert weight_limit(25, 75, rate_per_min=16).limit_kg == 0
+    assert weight_limit(25, 75, rate_per_min=10, duration="long").frequency == 0.13
+    assert weight_limit(25, 75, rate_per_min=4, duration="long").frequency == 0.45
+    assert [
+        weight_limit(25, 75, rate_per_min=f, duration="moderate").frequency for f in (0.2, 0.5, 1, 2, 3)
+    ] == [0.95, 0.92, 0.88, 0.84, 0.79]
+
+
+def test_bands() -> None:
+    """Bands in use today: 1, 1.5, 2, 3."""
+    assert [lifting_index(x, 10).band for x in (10, 10.1, 15.1, 20.1, 30.1)] == [
+        "very low",
+        "low",
+        "moderate",
+        "high",
+        "very high",
+    ]
+
+
+# HSE L23 par. 120, figures as railway, consultancy and training texts print them.
+@pytest.mark.parametrize(
+    ("figures", "limit"),
+    [
+        pytest.param([20, 20], 26.67, id="T2"),
+        pytest.param([25, 25], 33.33, id="T3"),
+        pytest.param([25, 25, 25], 37.5, id="T3 three"),
+        pytest.param([16, 16], 21.33, id="T4"),
+        pytest.param([16, 16, 16], 24, id="T4 three"),
+        pytest.param([25, 16], 27.33, id="T5"),
+        pytest.param([50, 50], 66.67, id="T6"),
+        pytest.param([50, 50, 50], 75, id="T6 three"),
+        pytest.param([25], 25, id="one"),
+        pytest.param([25, 25, 25, 25], 37.5, id="T10 four"),
+        pytest.param([16, 25, 25, 25, 25], 37.5, id="T10 five"),
+    ],
+)
+def test_team_limits(figures: list[float], limit: float) -> None:
+    """R20: two people 2/3 of their sum, three 1/2, a fourth adds nothing."""
+    assert team_limit(figures).limit_kg == pytest.approx(limit, abs=0.05)
+
+
+def test_second_opinion() -> None:
+    """T8: EN 1005-2 gives two people 42.5, three 63.75 (extension from memory), none beyond; the
+    note says why.
+    """
+    assert team_limit([25, 25]).second_opinion_kg == pytest.approx(42.5)
+    assert team_limit([25, 25, 25]).second_opinion_kg == pytest.approx(63.75)
+    assert team_limit([25] * 4).second_opinion_kg is None
+    assert "machine" in team_limit([25] * 4).note
+
+
+@pytest.mark.parametrize(
+    ("load", "each", "people"),
+    [(25, 25, 1), (33, 25, 2), (37, 25, 3), (40, 25, None), (24, 16, 3), (30, 16, None)],
+)
+def test_fewest(load: float, each: float, people: int | None) -> None:
+    """T7: fewest people, or none: use a machine."""
+    assert fewest_people(load, each).people == people
+
+
+def test_filter_cuts() -> None:
+    """L3, L4: 25 kg at once or twice / 5-8 / more than 12 a minute is 17.5 / 12.5 / 5; 20 kg
+    twisted is 18 / 16.
+    """
+    assert [filter_figure(25, f) for f in (0, 1, 2, 3, 8, 10, 13)] == pytest.approx(
+        [25, 17.5, 17.5, 12.5, 12.5, 5, 5]
+    )
+    assert [filter_figure(20, 0, a) for a in (45, 46, 90, 91)] == pytest.approx([20, 18, 18, 16])
+
+
+def two(share: float, limit: float = 25) -> list[Place]:
+    return [Place("left", share, limit), Place("right", share, limit)]
+
+
+@pytest.mark.parametrize(
+    ("tail", "verdict"),
+    [
+        pytest.param(27.0, "within guidance", id="B1 60"),
+        pytest.param(33.75, "above guidance", id="B1 75"),
+        pytest.param(40.5, "above guidance", id="B1 90"),
+    ],
+)
+def test_trade_saying(tail: float, verdict: str) -> None:
+    """B1, R20: two people at the tail of a 60 / 75 / 90 kg frame on a dolly, against two thirds
+    of 25 + 25.
+    """
+    found = judge(two(tail / 2))
+
+    assert found.verdict == verdict
+    assert found.team_share_kg == pytest.approx(tail)
+    assert found.team_limit_kg == pytest.approx(33.33, abs=0.01)
+    assert found.second_opinion_kg == pytest.approx(42.5)
+
+
+def test_body_shell_story() -> None:
+    """R20: by hand 23 + 23 at the rear and 38 in front is above guidance; the crane with 52 and
+    two of 16 is within.
+    """
+    by_hand = judge([Place("rear left", 23, 25), Place("rear right", 23, 25), Place("front", 38, 25)])
+    with_crane = judge([*two(16), Place("crane", 52, 1000, machine=True)])
+
+    assert by_hand.verdict == "refused"  # 84 kg is over twice the team's 37.5
+    assert {r.rule for r in by_hand.reasons} == {"own place", "team"}
+    assert with_crane.verdict == "within guidance"
+
+
+def test_refusals() -> None:
+    """R20: over twice a figure and a rating exceeded are refused; E2: 460 kg on a half US ton
+    hole (453.59) too.
+    """
+    assert judge([Place("one", 51, 25)]).verdict == "refused"
+    assert judge([Place("one", 50, 25)]).verdict == "above guidance"
+    assert judge([Place("crane", 460, 453.59, machine=True)]).verdict == "refused"
+    assert judge([Place("crane", 453, 453.59, machine=True)]).verdict == "within guidance"
+    assert judge([Place("reach too far", 5, 0), Place("other", 5, 25)]).verdict == "refused"
+    with pytest.raises(CalcError, match="no place"):
+        judge([])
+
+
+def test_light_load_needs_no_sums() -> None:
+    """R20: a load too light for the weakest to mind is within guidance without a team figure."""
+    found = judge(two(1.4))
+
+    assert (found.verdict, found.team_limit_kg) == ("within guidance", None)
+
+
+def test_verdict_never_says_safe() -> None:
+    """No verdict and no note uses the word safe."""
+    for places in (two(5), two(20), two(60)):
+        found = judge(places)
+        assert "safe" not in f"{found.verdict} {found.note}".lower()
+
+
+def test_assignment() -> None:
+    """R21: whoever has the lower figure gets the lighter place; where nobody fits there is no
+    answer and no name.
+    """
+    assert assign([23, 12], [15, 25]) == (1, 0)
+    assert assign([10, 10], [16, 25, 25]) == (1, 2)
+    assert assign([26, 10], [25, 25]) is None
+    with pytest.raises(CalcError):
+        assign([10, 10], [25])
+
+
+@given(st.lists(st.floats(min_value=1, max_value=60), min_size=1, max_size=6))
+def test_team_is_less_than_its_sum(figures: list[float]) -> None:
+    """A team's figure never passes the sum of its members' and does not depend on their order."""
+    assert team_limit(figures).limit_kg <= sum(figures) + 1e-9
+    assert team_limit(figures) == team_limit(figures[::-1])
