@@ -41,13 +41,22 @@ export interface StopScreenProps {
   children?: ComponentChildren;
 }
 
+/** How long a bouncing glove is not listened to after the screen came up. */
+const BOUNCE_MS = 400;
+
 /** Over everything, at once, before any answer comes. Only an answer or the caller takes it away. */
 export function StopScreen({ open, sentence, next, unsent, children }: StopScreenProps): JSX.Element {
   const element = useRef<HTMLDialogElement>(null);
+  const openedAt = useRef(0);
+  const begunHere = useRef(false);
   useLayoutEffect(() => {
     const dialog = element.current;
     if (dialog === null) return;
-    if (open && !dialog.open) dialog.showModal();
+    if (open && !dialog.open) {
+      openedAt.current = performance.now();
+      begunHere.current = false;
+      dialog.showModal();
+    }
     if (!open && dialog.open) dialog.close();
   }, [open]);
   return (
@@ -56,6 +65,17 @@ export function StopScreen({ open, sentence, next, unsent, children }: StopScree
       class="stop-screen"
       aria-label="STOP"
       role="alertdialog"
+      // The finger that pressed STOP lifts over this screen: its click must not press *Go on*.
+      onPointerDownCapture={() => {
+        begunHere.current = performance.now() - openedAt.current > BOUNCE_MS;
+      }}
+      onClickCapture={(e) => {
+        if (e.detail > 0 && !begunHere.current) {
+          e.preventDefault();
+          e.stopPropagation();
+        }
+        begunHere.current = false;
+      }}
       onCancel={(e) => e.preventDefault()}
       onClose={() => {
         // A browser may close it on a second Esc; while the lift is stopped it comes back.
