@@ -15,7 +15,7 @@ class LoadPlan(Command):
     options: dict[str, str] = {}
 
 
-@command("plan.choose", "/plan/options", sent="now", who=LEAD, needs_seen=True, refusals=("plan_faulty", "no_plan"))
+@command("plan.choose", "/plan/options", sent="now", who=LEAD, needs_seen=True, refusals=("no_plan", "changed_since", "bad_input"))
 class ChooseOptions(Command):
     """Choose options of this build; tasks that fall away are left out, or to be undone where signed."""
 

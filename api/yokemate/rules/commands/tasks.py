@@ -7,7 +7,7 @@ from yokemate.rules.frame import CREW, Command, command
 
 _TAKE = (
     "waits", "taken_by", "already_yours", "needs_skill", "minor_no", "minor_needs_adult", "hazard_clash", "alone",
-    "gate_shut", "left_out", "not_in_state", "is_stuck",
+    "gate_shut", "left_out", "not_in_state", "is_stuck", "tag_hangs",
 )  # fmt: skip
 
 
@@ -51,8 +51,8 @@ class WantHelp(Command):
 
 @command(
     "task.tick", "/tasks/{task}/tick",
-    refusals=("not_on_it", "is_stuck", "people_needed", "buddy_gone", "step_not_plain", "step_needs_value", "step_before", "missing_single_use",
-              "unknown", "hazard_clash", "bad_input"),
+    refusals=("not_on_it", "not_in_state", "is_stuck", "people_needed", "buddy_gone", "step_not_plain", "step_needs_value", "step_needs_side",
+              "step_before", "hold_needed", "missing_single_use", "hazard_clash", "group_not_final", "lift_not_landed"),
 )  # fmt: skip
 class TickSteps(Command):
     """Steps done. "All done down to here" sends several plain steps at once (R9)."""
@@ -61,7 +61,7 @@ class TickSteps(Command):
     steps: list[Id]
 
 
-@command("task.untick", "/tasks/{task}/untick", refusals=("not_on_it", "not_in_state"))
+@command("task.untick", "/tasks/{task}/untick", refusals=("not_on_it", "not_in_state", "is_stuck"))
 class UntickStep(Command):
     """Take a tick back while the task is still open."""
 
@@ -80,7 +80,7 @@ class EnterMeasure(Command):
     photo: PhotoId | None = None
 
 
-@command("task.confirm_side", "/tasks/{task}/confirm-side", refusals=("not_on_it", "wrong_side"))
+@command("task.confirm_side", "/tasks/{task}/confirm-side", refusals=("not_on_it", "wrong_side", "not_in_state", "is_stuck"))
 class ConfirmSide(Command):
     """Say which side of the car one is at; must match the plan."""
 
@@ -149,7 +149,7 @@ class GoHome(Command):
 @command(
     "task.sign_off", "/tasks/{task}/sign-off",
     refusals=("only_the_holder", "steps_open", "measure_outside", "group_not_final", "deviation_waiting", "is_stuck",
-              "people_needed", "lift_not_landed", "not_in_state", "loose_ends_not_put_back"),
+              "people_needed", "buddy_gone", "lift_not_landed", "not_in_state", "loose_ends_not_put_back"),
 )  # fmt: skip
 class SignOff(Command):
     """The doer's own word that the task is done (R9)."""

@@ -1,5 +1,12 @@
-"""Refusals of the subject: hazards."""
+"""Refusals about work that can hurt somebody at other work."""
 
 from yokemate.rules.refusals.shape import Refusal
 
-LIST: dict[str, Refusal] = {}
+LIST: dict[str, Refusal] = {
+    "hazard_clash": Refusal(
+        409, "R27", "{holder_person} is at it: {theirs}. That does not go beside {ours}.", "Wait until that is over, or ask {holder_person}."
+    ),
+    "tag_hangs": Refusal(409, "R27", "The isolator tag of {owner_person} hangs on it: {what}.", "Only {owner_person} lifts it."),
+    "alone": Refusal(409, "R28", "Nobody else is signed in. This is not done alone.", "Wait until somebody is here and signed in."),
+    "tag_not_yours": Refusal(403, "R27", "This tag is {owner_person}'s.", "Ask them; if they are away, two people lift it after looking."),
+}  # fmt: skip

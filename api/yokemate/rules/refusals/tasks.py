@@ -1,5 +1,43 @@
-"""Refusals of the subject: tasks."""
+"""Refusals about the plan and working a task."""
 
 from yokemate.rules.refusals.shape import Refusal
 
-LIST: dict[str, Refusal] = {}
+LIST: dict[str, Refusal] = {
+    "plan_faulty": Refusal(422, "R24", "The plan has {count} faults. {first}", "Mend the plan file. Nothing was loaded."),
+    "no_plan": Refusal(409, "R5", "No plan is loaded yet.", "Load a plan file first."),
+    "nothing_to_clear": Refusal(409, "R26", "{task} carries no mark.", "Nothing to do here."),
+    "waits": Refusal(409, "R5", "{task} waits for {waits_for}.", "Take another, or ask {ask_person} to release it."),
+    "gate_shut": Refusal(409, "R25", "{task} waits for the gate: {gate}.", "Look what the gate still wants."),
+    "taken_by": Refusal(409, "R6", "{holder_person} took it at {taken_ms}.", "Join them or take the next."),
+    "already_yours": Refusal(409, "R6", "You are on it already.", "Go on with it."),
+    "left_out": Refusal(409, "R5", "{task} is left out of this build.", "Take another."),
+    "is_stuck": Refusal(409, "R10", "{task} is stuck: {reason}.", "Help with it, take it over, or say that it goes on."),
+    "needs_skill": Refusal(403, "R8", "This needs the {skill} skill.", "Ask {ask_people} to take it; you can help."),
+    "minor_no": Refusal(403, "R8", "{task} is not for under-18s.", "Ask {ask_person} for another."),
+    "minor_watch": Refusal(403, "R8", "You can watch this one.", "Join as a learner and watch; the work is the others'."),
+    "minor_needs_adult": Refusal(403, "R8", "Under-18s do this with an adult.", "Ask an adult to join you, and name them."),
+    "enough_here": Refusal(409, "R6", "{count} are enough here.", "Look who else wants help."),
+    "not_taken": Refusal(409, "R6", "Nobody has taken {task}.", "Take it yourself."),
+    "not_on_it": Refusal(409, "R6", "You are not on {task}.", "Join it first."),
+    "not_stuck": Refusal(409, "R10", "{task} is not stuck.", "Go on with it."),
+    "not_stuck_or_left": Refusal(409, "R6", "{holder_person} has it and is here.", "Join them, or ask them to pass it on."),
+    "people_needed": Refusal(409, "R7", "{needed} people are needed. {missing} more must join.", "The others see that help is wanted."),
+    "buddy_gone": Refusal(409, "R28", "This is never done alone; it pauses.", "A second adult must join."),
+    "step_not_plain": Refusal(409, "R9", "Step {number} is ticked by itself.", "Tick the plain steps, then this one."),
+    "step_needs_value": Refusal(409, "R9", "Write the measure first: {say}.", "Type what you measured."),
+    "step_needs_side": Refusal(409, "R9", "Say which side you are at first.", "Press left or right."),
+    "step_before": Refusal(409, "R5", "Step {number} comes first.", "It holds the work until then."),
+    "hold_needed": Refusal(409, "R5", "Step {number} is a hold point.", "Somebody who did not work on it signs it with their PIN."),
+    "missing_single_use": Refusal(409, "R5", "{part} is used once and there is none.", "Fetch a new one, then say you have got it."),
+    "wrong_side": Refusal(409, "R9", "This is for the {side} side.", "Go round to the {side} side, seen from the driver's seat."),
+    "only_the_holder": Refusal(403, "R30", "Only {holder_person} can sign what they did.", "Ask them, or take it over."),
+    "steps_open": Refusal(409, "R9", "Steps are open: {numbers}.", "Do them, or say what was done differently."),
+    "measure_outside": Refusal(409, "R9", "{say} is {value} {unit}, wanted {low} to {high}.", "Put it right, or ask {ask_person} to accept it."),
+    "group_not_final": Refusal(409, "R11", "{group} is not final.", "Give each fastener its last pass."),
+    "deviation_waiting": Refusal(409, "R9", "What was done differently is not accepted yet.", "Ask {ask_person} to accept it."),
+    "lift_not_landed": Refusal(409, "R22", "The lift is not signed as landed.", "Set it down; one more who was there signs."),
+    "loose_ends_not_put_back": Refusal(409, "R23", "Still loose: {what}.", "Put it back first."),
+    "hold_signed": Refusal(409, "R5", "This hold point is signed already.", "Go on."),
+    "did_the_work": Refusal(403, "R9", "Whoever did it can't accept it.", "Ask {ask_people}."),
+    "answer_missing": Refusal(409, "R9", "This is critical: it needs the maker's or an engineer's answer.", "Attach the answer."),
+}  # fmt: skip

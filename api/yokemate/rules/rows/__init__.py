@@ -4,7 +4,7 @@
 """
 
 from yokemate.rules.frame import Row
-from yokemate.rules.rows.crew import Build, Member, Visit
+from yokemate.rules.rows.crew import Build, Invite, Member, Visit
 from yokemate.rules.rows.gates import Gate, LooseEnd, Proposal
 from yokemate.rules.rows.hazards import Tag, Under
 from yokemate.rules.rows.lifts import Lift
@@ -13,10 +13,36 @@ from yokemate.rules.rows.stores import Part, Tool, TorqueWrench
 from yokemate.rules.rows.tasks import Task
 from yokemate.rules.rows.torque import Check, Countersign, Group, Reading
 
+__all__ = [
+    "Build",
+    "Check",
+    "Countersign",
+    "Deviation",
+    "Evidence",
+    "Gate",
+    "Group",
+    "Invite",
+    "Lift",
+    "LooseEnd",
+    "Member",
+    "Note",
+    "Part",
+    "Proposal",
+    "ROWS",
+    "Reading",
+    "Snag",
+    "Tag",
+    "Task",
+    "Tool",
+    "TorqueWrench",
+    "Under",
+    "Visit",
+]
+
 ROWS: dict[str, type[Row]] = {
     row.KIND: row
     for row in (
-        Build, Member, Visit, Task, Group, Reading, Check, Countersign, TorqueWrench, Tool, Part,
+        Build, Member, Invite, Visit, Task, Group, Reading, Check, Countersign, TorqueWrench, Tool, Part,
         Lift, LooseEnd, Gate, Proposal, Under, Tag, Deviation, Snag, Note, Evidence,
     )
 }  # fmt: skip

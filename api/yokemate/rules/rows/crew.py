@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
-from yokemate.planfile.model import Choice, Manual, MinorsMay, Stage, Zone
+from yokemate.planfile.model import Bag, Choice, CutList, LooseEndPlan, Manual, MinorsMay, Option, Stage, Zone
 from yokemate.rules.frame import Role, Row, RowPart
 
 
@@ -21,6 +21,10 @@ class Build(Row):
     plan_at: int | None = None  # head number at which the plan was loaded
     manual: Manual | None = None
     options: dict[str, str] = {}  # option -> choice in force
+    choices: list[Option] = []  # what there is to choose
+    loose_ends: list[LooseEndPlan] = []  # what steps may open; an open one is a row of its own
+    bags: list[Bag] = []
+    cuts: list[CutList] = []
     stages: list[Stage] = []
     zones: list[Zone] = []
     skills: list[Choice] = []
@@ -41,6 +45,20 @@ class Member(Row):
     deputy_until_ms: int | None = None
     guest_until_ms: int | None = None  # a guest for the day
     left: bool = False
+
+
+class Invite(Row):
+    """What an invite gives. Its secret is outside the ledger; `used_by` stays empty until somebody joins by it."""
+
+    KIND: ClassVar[str] = "invite"
+    role: Role
+    skills: list[str] = []
+    minor: MinorsMay | None = None
+    may_countersign: bool = False
+    guest_for_the_day: bool = False
+    made_by: str
+    until_ms: int
+    used_by: str | None = None
 
 
 class Visit(Row):

@@ -16,6 +16,7 @@ class Deviation(Row):
     step: str | None = None
     group: str | None = None
     critical: bool
+    leave_out: bool = False  # the step is left out altogether
     manual_says: str  # payload id
     we_did: str
     why: str

@@ -29,11 +29,23 @@ class Tick(RowPart):
     left_out: bool = False  # left out with an accepted or pending deviation
 
 
+class Measured(RowPart):
+    """A value at a measure step, as typed. Outside its limits it is kept and makes nothing done (R9)."""
+
+    value: str
+    unit: str
+    inside: bool
+    by: str
+    at_ms: int
+    photo: str | None = None
+
+
 class StuckMark(RowPart):
     by: str
     at_ms: int
     reason: str  # ready-made reason code
     note: str | None = None  # payload id
+    photo: str | None = None
 
 
 class Handover(RowPart):
@@ -60,6 +72,7 @@ class Task(Row):
     mates: list[Mate] = []
     worked: list[str] = []  # everybody who took or joined it since it was last undone (R13)
     ticks: dict[str, Tick] = {}  # step id -> tick
+    measures: dict[str, list[Measured]] = {}  # step id -> every value, the last one counts
     have_parts: dict[str, bool] = {}  # part id -> "have you got it?"
     help_wanted: bool = False
     stuck: StuckMark | None = None
@@ -72,5 +85,6 @@ class Task(Row):
     released_reason: str | None = None
     undone: Pair | None = None  # last undone by
     built_on_undone: list[str] = []  # task ids undone beneath this one; the lead clears with a reason (R26)
+    retired: bool = False  # left out because a later version of the plan has it no more
     to_be_undone: bool = False  # left out although it holds signed work
     crossed_out: list[Pair] = []  # sign-offs that no longer count

@@ -1,0 +1,90 @@
+"""Can this task be taken now, and if not, what does it wait for, in one list (R5)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Any, Literal
+
+from yokemate.planfile.model import After, Lag
+from yokemate.rules.frame import State
+from yokemate.rules.rows import Gate, Group, Part, Task
+
+WaitKind = Literal["task", "lag", "gate", "part", "left_out"]
+HOUR_MS = 3_600_000
+
+
+@dataclass(frozen=True)
+class Wait:
+    """One thing the task waits for: its kind, the id it is about, and what a screen needs to say it."""
+
+    kind: WaitKind
+    about: str
+    params: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Availability:
+    ready: bool
+    waits: list[Wait]
+    ready_at_ms: int | None = None  # when only lags are left: the moment the last one is over
+
+
+def availability(state: State, task: Task, now_ms: int) -> Availability:
+    if task.state == "left_out":
+        return Availability(False, [Wait("left_out", task.id)])
+    waits = [] if task.released is not None else list(_waits(state, task, now_ms))
+    waits += _parts(state, task)
+    only_lags = bool(waits) and all(wait.kind == "lag" for wait in waits)
+    over = max((wait.params["until_ms"] for wait in waits), default=None) if only_lags else None
+    return Availability(not waits, waits, over)
+
+
+def touches(state: State, before: Task, after: After) -> bool:
+    """Does the follower cover, load or disturb what came before? Said by the plan; else yes after a critical
+    group or a hold point.
+    """
+    if after.touches is not None:
+        return after.touches
+    groups = [state.find(Group, step.group) for step in before.plan.steps if step.group]
+    critical = any(group is not None and group.plan.critical for group in groups)
+    return critical or before.plan.hold_point
+
+
+def lag_ms(lag: Lag) -> int:
+    return int(Fraction(lag.hours) * HOUR_MS)
+
+
+def lag_over_ms(task: Task, lag: Lag) -> int | None:
+    """When a lag that began with this task's sign-off is over; None while it has not begun."""
+    return None if task.done_at_ms is None else task.done_at_ms + lag_ms(lag)
+
+
+def _waits(state: State, task: Task, now_ms: int) -> Iterator[Wait]:
+    for after in task.plan.after:
+        before = state.find(Task, after.task)
+        if before is None or before.state == "left_out":
+            continue
+        enough = before.state == "closed" or (before.state == "done" and not touches(state, before, after))
+        if not enough:
+            yield Wait("task", before.id, {"title": before.plan.title, "state": before.state})
+            continue
+        for lag in (before.plan.lag_after, after.lag):
+            until = lag_over_ms(before, lag) if lag is not None else None
+            if lag is not None and until is not None and until > now_ms:
+                yield Wait("lag", before.id, {"until_ms": until, "why": lag.why, "hours": lag.hours})
+    for gate in sorted(state.all(Gate), key=lambda g: g.order):
+        if task.id in gate.plan.guards and gate.state != "open":
+            yield Wait("gate", gate.id, {"gate": gate.plan.name})
+
+
+def _parts(state: State, task: Task) -> list[Wait]:
+    """Only a missing single-use part stops the work; other stock is asked about, never counted against (R5)."""
+    waits = []
+    for use in task.plan.uses:
+        part = state.find(Part, use.part)
+        missing = part is not None and part.plan.single_use and part.in_stock < use.count
+        if part is not None and missing and not task.have_parts.get(use.part):
+            waits.append(Wait("part", part.id, {"part": part.plan.name}))
+    return waits

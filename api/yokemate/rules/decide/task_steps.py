@@ -1,0 +1,261 @@
+"""Steps, measures, hold points, the sign-off, and what follows from them (R5, R7, R9, R23)."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from yokemate.planfile.model import Step
+from yokemate.rules.commands.tasks import ConfirmSide, EnterMeasure, SignHold, SignOff, TickSteps, UntickStep
+from yokemate.rules.decide.loose_ends import planned_restorer
+from yokemate.rules.frame import Deciding, decides, settles
+from yokemate.rules.gatekeeper import first_lead
+from yokemate.rules.hazard_pairs import clashes_with
+from yokemate.rules.presence import is_in
+from yokemate.rules.refusals import Refused
+from yokemate.rules.rows import Build, Deviation, Group, Lift, LooseEnd, Member, Part, Task
+from yokemate.rules.second_person import need_second
+from yokemate.rules.taking import adults_on, people_missing, people_on
+from yokemate.rules.tightening import group_due, group_step_done
+from yokemate.rules.transitions import need_state
+from yokemate.units import QuantityError, convert_exact, parse_number
+
+_KINDS = {"loosen": "loosened", "unplug": "unplugged", "open": "opened", "prop": "propped"}
+_BULK = ("plain",)
+
+
+@decides(TickSteps)
+def tick(d: Deciding, cmd: TickSteps) -> None:
+    task = _worked(d, cmd.task, "task.tick")
+    steps = [_step(task, id) for id in dict.fromkeys(cmd.steps)]
+    if not steps:
+        raise Refused("bad_input", field="steps", problem="no step is named", remedy="Name the steps that are done.")
+    _need_people(d, task)
+    for step in steps:
+        if len(steps) > 1 and step.kind not in _BULK:
+            raise Refused("step_not_plain", number=_number(task, step))
+        _need_before(task, step, steps)
+        _need_done(d, task, step)
+    _tell_done(d, task, [step for step in steps if step.id not in task.ticks])
+
+
+def _need_before(task: Task, step: Step, also: list[Step]) -> None:
+    """A hold step holds everything behind it until it is signed (R5)."""
+    for earlier in task.plan.steps:
+        if earlier.id == step.id:
+            return
+        if earlier.kind == "hold" and earlier.id not in task.holds:
+            raise Refused("step_before", number=_number(task, earlier))
+
+
+def _need_done(d: Deciding, task: Task, step: Step) -> None:
+    number = _number(task, step)
+    if step.kind == "measure":
+        raise Refused("step_needs_value", say=step.measure.say if step.measure else step.say)
+    if step.kind == "confirm_side":
+        raise Refused("step_needs_side")
+    if step.kind == "hold" and step.id not in task.holds:
+        raise Refused("hold_needed", number=number)
+    if step.kind in ("run_in", "snug", "tighten") and not group_step_done(d, step):
+        group = d.find(Group, step.group or "")
+        raise Refused("group_not_final", group=group.plan.name if group else step.group)
+    if step.kind == "lift" and task.plan.lift is not None:
+        lift = d.find(Lift, task.plan.lift)
+        if lift is not None and lift.state != "landed":
+            raise Refused("lift_not_landed")
+    for use in task.plan.uses:
+        part = d.find(Part, use.part)
+        if part is not None and part.plan.single_use and part.in_stock < use.count and not task.have_parts.get(part.id):
+            raise Refused("missing_single_use", part=part.plan.name)
+    for clash in clashes_with(d, list(task.plan.hazards), d.who, task.id):
+        raise Refused(
+            "hazard_clash", holder_person=clash.person, theirs=clash.theirs.replace("_", " "), ours=clash.ours.replace("_", " ")
+        )
+
+
+def _tell_done(d: Deciding, task: Task, steps: list[Step], side: str | None = None) -> None:
+    if not steps:
+        return
+    d.tell("task.ticked", task=task.id, steps=[step.id for step in steps], side=side)
+    for step in steps:
+        step_effects(d, task, step)
+
+
+def step_effects(d: Deciding, task: Task, step: Step) -> None:
+    """What a done step opens, puts back, harvests (R23)."""
+    build = d.get(Build, "build")
+    plans = {plan.id: plan for plan in build.loose_ends}
+    for plan_id in step.opens:
+        plan = plans.get(plan_id)
+        if plan is None or any(e.plan_id == plan_id and e.closed is None for e in d.all(LooseEnd)):
+            continue
+        restorer = planned_restorer(d, plan_id)
+        d.tell(
+            "loose_end.opened", id=d.new_id(f"end.{plan_id}"), what=plan.what, kind=_KINDS.get(step.kind, plan.kind),
+            where=plan.where, zone=task.plan.zone, gate=plan.gate, plan_id=plan_id, group=None, task=task.id,
+            restores_task=restorer[0] if restorer else None, restores_step=restorer[1] if restorer else None, note=None, photo=None,
+        )  # fmt: skip
+    for plan_id in step.puts_back:
+        for end in [e for e in d.all(LooseEnd) if e.plan_id == plan_id and e.closed is None]:
+            if end.kind not in ("run_in", "snugged") or end.group is None:
+                d.tell("loose_end.closed", id=end.id, how="put_back")
+    if step.kind == "harvest" and step.part is not None:
+        part = d.find(Part, step.part)
+        if part is not None:
+            d.tell(
+                "part.moved", part=part.id, in_stock=part.in_stock + 1, in_use=part.in_use, bag=step.bag or part.bag, why="harvested"
+            )
+
+
+@decides(UntickStep)
+def untick(d: Deciding, cmd: UntickStep) -> None:
+    task = _worked(d, cmd.task, "task.untick")
+    step = _step(task, cmd.step)
+    if step.id in task.ticks:
+        d.tell("task.unticked", task=task.id, step=step.id)
+
+
+@decides(ConfirmSide)
+def confirm_side(d: Deciding, cmd: ConfirmSide) -> None:
+    task = _worked(d, cmd.task, "task.confirm_side")
+    step = _step(task, cmd.step)
+    wanted = step.side or task.plan.side
+    if wanted is not None and cmd.side != wanted:
+        raise Refused("wrong_side", side=wanted)
+    _tell_done(d, task, [step], side=cmd.side)
+
+
+@decides(EnterMeasure)
+def measure(d: Deciding, cmd: EnterMeasure) -> None:
+    """A report: kept in any case. Inside its limits, by somebody on the task, it ticks the step (R9, R16)."""
+    task = d.get(Task, cmd.task)
+    step = next((s for s in task.plan.steps if s.id == cmd.step), None)
+    wanted = step.measure if step else None
+    if step is None or wanted is None:
+        raise Refused("unknown", what="measure step", id=cmd.step)
+    try:
+        value = convert_exact(parse_number(cmd.value), cmd.unit, wanted.unit)
+    except QuantityError as wrong:
+        raise Refused("bad_input", field=wrong.field, problem=wrong.message, remedy=wrong.remedy) from wrong
+    inside = (wanted.low is None or value >= Fraction(wanted.low)) and (wanted.high is None or value <= Fraction(wanted.high))
+    why_not = None if task.state == "taken" and d.who in people_on(task) else "not_on_it"
+    ticks = inside and why_not is None and people_missing(d, task) == 0
+    d.tell(
+        "task.measured", task=task.id, step=step.id, value=cmd.value, unit=cmd.unit, low=wanted.low, high=wanted.high,
+        inside=inside, ticks=ticks, why_not=why_not, photo=cmd.photo,
+    )  # fmt: skip
+    if ticks:
+        step_effects(d, task, step)
+
+
+@decides(SignHold)
+def sign_hold(d: Deciding, cmd: SignHold) -> None:
+    task = d.get(Task, cmd.task)
+    need_state(task, "task.sign_hold")
+    if cmd.step != "end" and _step(task, cmd.step).kind != "hold":
+        raise Refused("unknown", what="hold point", id=cmd.step)
+    if cmd.step == "end" and (not task.plan.hold_point or task.state != "done"):
+        raise Refused("not_in_state", what=task.id, state=task.state, remedy="The doer signs it off first.")
+    if cmd.step in task.holds:
+        raise Refused("hold_signed")
+    need_second(d, d.who, {*task.worked, *people_on(task)})
+    d.tell("task.hold_signed", task=task.id, step=cmd.step, open_network=d.ctx.facts.over_open_network)
+    if cmd.step != "end":
+        _tell_done(d, d.get(Task, task.id), [_step(task, cmd.step)])
+
+
+@decides(SignOff)
+def sign_off(d: Deciding, cmd: SignOff) -> None:
+    task = d.get(Task, cmd.task)
+    need_state(task, "task.sign_off")
+    if task.holder != d.who:
+        raise Refused("only_the_holder", holder_person=task.holder)
+    if task.stuck is not None:
+        raise Refused("is_stuck", task=task.id, reason=task.stuck.reason.replace("_", " "))
+    _need_people(d, task)
+    open_steps = [str(_number(task, step)) for step in task.plan.steps if step.id not in task.ticks and not _self_done(d, task, step)]
+    _need_measures(d, task)
+    if open_steps:
+        raise Refused("steps_open", numbers=", ".join(open_steps))
+    for due in group_due(d, task):
+        if due.lacks == "final":
+            raise Refused("group_not_final", group=d.get(Group, due.group).plan.name)
+    if task.plan.lift is not None:
+        lift = d.find(Lift, task.plan.lift)
+        if lift is not None and lift.state != "landed":
+            raise Refused("lift_not_landed")
+    _need_put_back(d, task)
+    d.tell("task.signed_off", task=task.id)
+
+
+def _self_done(d: Deciding, task: Task, step: Step) -> bool:
+    return step.kind in ("run_in", "snug", "tighten") and group_step_done(d, step)
+
+
+def _need_measures(d: Deciding, task: Task) -> None:
+    for step in task.plan.steps:
+        taken = task.measures.get(step.id)
+        if taken and step.id not in task.ticks and not taken[-1].inside and step.measure is not None:
+            raise Refused(
+                "measure_outside", say=step.measure.say, value=taken[-1].value, unit=taken[-1].unit,
+                low=step.measure.low or "any", high=step.measure.high or "any", ask_person=first_lead(d),
+            )  # fmt: skip
+
+
+def _need_put_back(d: Deciding, task: Task) -> None:
+    """What this task's own steps promised to put back and is still open."""
+    promised = {plan_id for step in task.plan.steps for plan_id in step.puts_back}
+    still = [e.what for e in d.all(LooseEnd) if e.closed is None and e.plan_id in promised]
+    if still:
+        raise Refused("loose_ends_not_put_back", what="; ".join(still))
+
+
+def _need_people(d: Deciding, task: Task) -> None:
+    missing = people_missing(d, task)
+    if missing == 0:
+        if task.plan.buddy and sum(is_in(d.find(Member, p), d.now_ms) for p in adults_on(d, task)) < 2:
+            raise Refused("buddy_gone")
+        return
+    if task.plan.buddy and task.plan.must_people <= 2:
+        raise Refused("buddy_gone")
+    raise Refused("people_needed", needed=task.plan.must_people, missing=missing)
+
+
+def _worked(d: Deciding, task_id: str, kind: str) -> Task:
+    task = d.get(Task, task_id)
+    need_state(task, kind)
+    if d.who not in people_on(task):
+        raise Refused("not_on_it", task=task.id)
+    if task.stuck is not None:
+        raise Refused("is_stuck", task=task.id, reason=task.stuck.reason.replace("_", " "))
+    return task
+
+
+def _step(task: Task, id: str) -> Step:
+    for step in task.plan.steps:
+        if step.id == id:
+            return step
+    raise Refused("unknown", what="step", id=id)
+
+
+def _number(task: Task, step: Step) -> int:
+    return [one.id for one in task.plan.steps].index(step.id) + 1
+
+
+@settles
+def close_what_is_done(d: Deciding) -> None:
+    """Done and nothing due any more: closed. A signature that lapsed under a closed task: done, check due (R14)."""
+    for task in sorted(d.all(Task), key=lambda t: t.order):
+        if task.state not in ("done", "closed"):
+            continue
+        due = check_due(d, task)
+        if task.state == "done" and not due:
+            d.tell("task.closed", task=task.id)
+        elif task.state == "closed" and due:
+            d.tell("task.check_due", task=task.id)
+
+
+def check_due(d: Deciding, task: Task) -> bool:
+    """Does a signed task still lack a countersign, its hold point or the yes to what was done differently?"""
+    if group_due(d, task) or (task.plan.hold_point and "end" not in task.holds):
+        return True
+    return any(dev.task == task.id and dev.state == "waiting" for dev in d.all(Deviation))

@@ -1,0 +1,27 @@
+"""Who is here today (R28). A sign-in is forgotten by itself after a long day, so nobody is 'in' since last week."""
+
+from __future__ import annotations
+
+from yokemate.rules.frame import State
+from yokemate.rules.rows import Member
+
+DAY_IN_MS = 16 * 3_600_000
+
+
+def is_in(member: Member | None, now_ms: int) -> bool:
+    return (
+        member is not None
+        and not member.left
+        and member.in_since_ms is not None
+        and now_ms - member.in_since_ms < DAY_IN_MS
+    )
+
+
+def people_in(state: State, now_ms: int) -> list[Member]:
+    """The members who are signed in, in the order of their ids."""
+    return sorted((m for m in state.all(Member) if is_in(m, now_ms)), key=lambda m: m.id)
+
+
+def is_alone(state: State, person: str, now_ms: int) -> bool:
+    """Nobody else of the crew is signed in."""
+    return not any(m.id != person for m in people_in(state, now_ms))

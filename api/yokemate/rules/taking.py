@@ -1,0 +1,85 @@
+"""Who may take or join a task now: the conditions that taking, joining, passing on and the queue share (R5 to R8, R27, R28)."""
+
+from __future__ import annotations
+
+from yokemate.planfile.model import MinorsMay
+from yokemate.rules.availability import availability
+from yokemate.rules.frame import State
+from yokemate.rules.gatekeeper import first_lead
+from yokemate.rules.hazard_pairs import NEVER_ALONE, clashes_with, tag_on
+from yokemate.rules.presence import is_alone
+from yokemate.rules.refusals import Refused
+from yokemate.rules.rows import Member, Task
+
+_STRICTNESS: dict[str, int] = {"no": 0, "watch": 1, "with_adult": 2}
+
+
+def minor_level(task: Task, member: Member) -> MinorsMay | None:
+    """The stricter of what the task and the membership allow; None for an adult (R8)."""
+    if member.minor is None:
+        return None
+    return min((task.plan.minors, member.minor), key=lambda level: _STRICTNESS[level])
+
+
+def people_on(task: Task) -> list[str]:
+    return [*([task.holder] if task.holder else []), *(mate.person for mate in task.mates)]
+
+
+def adults_on(state: State, task: Task) -> list[str]:
+    """Those who count towards must-have people: no minors, no learners who only watch (R8)."""
+    members = [state.find(Member, person) for person in people_on(task)]
+    return [m.id for m in members if m is not None and m.minor is None]
+
+
+def skilled(state: State, skill: str) -> list[str]:
+    """Who could lead it, those who are in first."""
+    able = [m for m in state.all(Member) if skill in m.skills and not m.left and m.minor is None]
+    return [m.id for m in sorted(able, key=lambda m: (m.in_since_ms is None, m.id))]
+
+
+def has_skill(task: Task, member: Member) -> bool:
+    return task.plan.lead_skill is None or task.plan.lead_skill in member.skills
+
+
+def need_ready(state: State, task: Task, now_ms: int) -> None:
+    """R5: predecessors, lags, gates, single-use parts."""
+    if task.state == "left_out":
+        raise Refused("left_out", task=task.id)
+    found = availability(state, task, now_ms)
+    gates = [wait for wait in found.waits if wait.kind == "gate"]
+    if found.waits and len(gates) == len(found.waits):
+        raise Refused("gate_shut", task=task.id, gate=gates[0].params["gate"])
+    if found.waits:
+        words = ", ".join(str(wait.params.get("why") or wait.about) for wait in found.waits)
+        raise Refused("waits", task=task.id, waits_for=words, ready_at_ms=found.ready_at_ms, ask_person=first_lead(state))
+
+
+def need_suits(state: State, task: Task, member: Member, leads: bool) -> None:
+    """R8: skill to lead, age. A minor needs an adult who is on it already."""
+    level = minor_level(task, member)
+    if level == "no":
+        raise Refused("minor_no", task=task.id, ask_person=first_lead(state))
+    if level is not None and leads:
+        raise Refused("minor_needs_adult", task=task.id)
+    if leads and not has_skill(task, member):
+        raise Refused("needs_skill", skill=str(task.plan.lead_skill).replace("_", " "), ask_people=skilled(state, str(task.plan.lead_skill))[:3])
+
+
+def need_no_harm(state: State, task: Task, person: str, now_ms: int) -> None:
+    """R27: nothing beside it that could hurt somebody, no tag on it. R28: not alone."""
+    hazards = list(task.plan.hazards)
+    for clash in clashes_with(state, list(hazards), person, task.id):
+        raise Refused(
+            "hazard_clash", holder_person=clash.person, theirs=clash.theirs.replace("_", " "), ours=clash.ours.replace("_", " ")
+        )
+    tag = tag_on(state, list(hazards))
+    if tag is not None:
+        raise Refused("tag_hangs", owner_person=tag.owner, what=tag.what)
+    if NEVER_ALONE & set(hazards) and is_alone(state, person, now_ms):
+        raise Refused("alone")
+
+
+def people_missing(state: State, task: Task) -> int:
+    """How many must-have people are still to join; buddy work needs two adults throughout (R7, R28)."""
+    must = max(task.plan.must_people, 2 if task.plan.buddy else 1)
+    return max(0, must - len(adults_on(state, task)))
