@@ -245,14 +245,14 @@ def assign(shares_kg: Sequence[float], limits_kg: Sequence[float]) -> tuple[int,
         >>> assign([23, 12], [15, 25])
         (1, 0)
     """
-    if not 1 <= len(shares_kg) <= 6 or not len(shares_kg) <= len(limits_kg) <= 8:
-        raise CalcError(
-            "shares_kg", "give 1 to 6 places and at least as many people, at most 8.", "Split the lift."
-        )
     for share in shares_kg:
         check_range("shares_kg", share, 0, 500)
     for limit in limits_kg:
         check_range("limits_kg", limit, 0, 100)
+    if not 1 <= len(shares_kg) <= 6 or not len(shares_kg) <= len(limits_kg) <= 8:
+        raise CalcError(
+            "shares_kg", "give 1 to 6 places and at least as many people, at most 8.", "Split the lift."
+        )
     best: tuple[float, float, tuple[int, ...]] | None = None
     for way in permutations(range(len(limits_kg)), len(shares_kg)):
         if any(share > limits_kg[person] for share, person in zip(shares_kg, way, strict=True)):

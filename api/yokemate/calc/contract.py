@@ -1,0 +1,87 @@
+"""What a docstring of this room promises, as data.
+
+Every public function says its formula, a unit in square brackets for each argument and result, the range
+after the last semicolon (`low..high`), its source and an example. Forms, command line and REST are made from
+this.
+"""
+
+import inspect
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+_LINE = re.compile(r"^([a-z_0-9]+) \[([^\]]+)\]: (.*)$")
+_RANGE = re.compile(r"^(.*); (-?[0-9.]+)\.\.(-?[0-9.]+)$")
+_SECTION = re.compile(r"^(Formula|Args|Fields|Returns|Source|Example):(?: (.*))?$")
+
+
+@dataclass(frozen=True)
+class Described:
+    """One argument, result or field: its name, unit id (or `-`), text, and range if it is a number given."""
+
+    name: str
+    unit: str
+    text: str
+    low: str | None = None
+    high: str | None = None
+
+
+@dataclass(frozen=True)
+class Promise:
+    """A docstring taken apart. `returns` is either the name of a result class or one described value."""
+
+    title: str
+    formula: str
+    args: tuple[Described, ...]
+    fields: tuple[Described, ...]
+    returns: str | Described | None
+    source: str
+    example: str
+
+
+def read_promise(thing: Callable[..., Any] | type) -> Promise:
+    """Take the docstring of a function or a dataclass of this room apart."""
+    lines = (inspect.getdoc(thing) or "").split("\n")
+    sections: dict[str, list[str]] = {}
+    current: list[str] | None = None
+    for line in lines[1:]:
+        match = _SECTION.match(line)
+        if match:
+            current = sections.setdefault(match.group(1), [match.group(2) or ""])
+        elif current is not None:
+            current.append(line)
+    result = " ".join(part.strip() for part in sections.get("Returns", [])).strip()
+    described = _described(sections.get("Returns", []))
+    return Promise(
+        title=lines[0].rstrip("."),
+        formula=" ".join(part.strip() for part in sections.get("Formula", [])).strip(),
+        args=_described(sections.get("Args", [])),
+        fields=_described(sections.get("Fields", [])),
+        returns=described[0] if described else (result or None),
+        source=" ".join(part.strip() for part in sections.get("Source", [])).strip(),
+        example="\n".join(line.strip() for line in sections.get("Example", []) if line.strip()),
+    )
+
+
+def _described(lines: list[str]) -> tuple[Described, ...]:
+    joined: list[str] = []
+    for line in lines:
+        text = line.strip()
+        if not text:
+            continue
+        if _LINE.match(text):
+            joined.append(text)
+        elif joined:
+            joined[-1] += f" {text}"
+    found = []
+    for text in joined:
+        match = _LINE.match(text)
+        assert match is not None
+        name, unit, words = match.groups()
+        bounds = _RANGE.match(words)
+        if bounds:
+            found.append(Described(name, unit, bounds.group(1), bounds.group(2), bounds.group(3)))
+        else:
+            found.append(Described(name, unit, words))
+    return tuple(found)

@@ -1,0 +1,127 @@
+"""Twist drills by fraction, number and letter: the nearest to a hole, and a gauge for a gap."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from yokemate.calc.errors import CalcError, check_range
+from yokemate.units import format_inches
+
+# Ten-thousandths of an inch, #1 to #80, then A to Z. ASME B94.11M as two open data files print it.
+_NUMBERS = (
+    2280, 2210, 2130, 2090, 2055, 2040, 2010, 1990, 1960, 1935, 1910, 1890, 1850, 1820, 1800, 1770,
+    1730, 1695, 1660, 1610, 1590, 1570, 1540, 1520, 1495, 1470, 1440, 1405, 1360, 1285, 1200, 1160,
+    1130, 1110, 1100, 1065, 1040, 1015, 995, 980, 960, 935, 890, 860, 820, 810, 785, 760, 730, 700,
+    670, 635, 595, 550, 520, 465, 430, 420, 410, 400, 390, 380, 370, 360, 350, 330, 320, 310, 292,
+    280, 260, 250, 240, 225, 210, 200, 180, 160, 145, 135,
+)  # fmt: skip
+_LETTERS = (
+    2340, 2380, 2420, 2460, 2500, 2570, 2610, 2660, 2720, 2770, 2810, 2900, 2950, 3020, 3160, 3230,
+    3320, 3390, 3480, 3580, 3680, 3770, 3860, 3970, 4040, 4130,
+)  # fmt: skip
+
+DRILLS: dict[str, Fraction] = {
+    **{f"#{i}": Fraction(size, 10000) for i, size in enumerate(_NUMBERS, 1)},
+    **{chr(ord("A") + i): Fraction(size, 10000) for i, size in enumerate(_LETTERS)},
+    **{format_inches(Fraction(i, 64)): Fraction(i, 64) for i in range(1, 65)},
+}
+_INCH = Fraction("25.4")
+
+
+@dataclass(frozen=True)
+class Drill:
+    """A drill and how far it is off.
+
+    Fields:
+        name [-]: 7/32, #22 or Q (of equal sizes the fraction)
+        diameter_mm [mm]: its size, exact
+        error_mm [mm]: its size minus the one asked for
+    """
+
+    name: str
+    diameter_mm: Fraction
+    error_mm: Fraction
+
+
+@dataclass(frozen=True)
+class GapGauge:
+    """Two drills as a gauge.
+
+    Fields:
+        go [-]: must enter
+        go_mm [mm]: its size
+        no_go [-]: must not
+        no_go_mm [mm]: its size
+    """
+
+    go: str
+    go_mm: Fraction
+    no_go: str
+    no_go_mm: Fraction
+
+
+def drill_size(name: str) -> Fraction:
+    """The size of a drill by its name.
+
+    Formula: table
+    Args:
+        name [-]: a 64th like 7/32, a number like #22, a letter like Q
+    Returns:
+        diameter_mm [mm]: exact
+    Source: ASME B94.11M as two open data files print it; E is 1/4 in
+    Example:
+        >>> float(drill_size("#7"))
+        5.1054
+    """
+    found = DRILLS.get(name.strip().upper())
+    if found is None:
+        raise CalcError("name", f"'{name}' is not a drill of the table.", "Write it like 7/32, #22 or Q.")
+    return found * _INCH
+
+
+def nearest_drill(diameter_mm: Fraction) -> Drill:
+    """The inch drill nearest to a diameter.
+
+    Formula: least |size - diameter|; of two equally near the smaller
+    Args:
+        diameter_mm [mm]: wanted; 0.34..25.4
+    Returns: Drill
+    Source: ASME B94.11M
+    Example:
+        >>> nearest_drill(Fraction("5.5")).name
+        '7/32'
+    """
+    check_range("diameter_mm", diameter_mm, Fraction("0.34"), Fraction("25.4"))
+    size, name = _best(min(abs(s * _INCH - diameter_mm) for s in DRILLS.values()), diameter_mm)
+    return Drill(name, size * _INCH, size * _INCH - diameter_mm)
+
+
+def gap_gauge(low_mm: Fraction, high_mm: Fraction) -> GapGauge:
+    """Two drills to gauge a gap: chosen inward, so that no bad gap passes.
+
+    Formula: go = smallest drill at or above the low limit; no-go = largest at or below the high limit
+    Args:
+        low_mm [mm]: least gap allowed; 0.3..25
+        high_mm [mm]: greatest gap allowed; 0.3..25
+    Returns: GapGauge
+    Source: gauge practice: inward choice may refuse a good gap, never pass a bad one
+    Example:
+        >>> gap_gauge(Fraction("0.889"), Fraction("1.143")).no_go
+        '#57'
+    """
+    check_range("low_mm", low_mm, Fraction("0.3"), 25)
+    check_range("high_mm", high_mm, Fraction("0.3"), 25)
+    inside = [size for size in DRILLS.values() if low_mm <= size * _INCH <= high_mm]
+    if low_mm >= high_mm or len(set(inside)) < 2:
+        raise CalcError("high_mm", "no two drills lie between the limits.", "Use feeler gauges.")
+    go, no_go = min(inside), max(inside)
+    return GapGauge(_name(go), go * _INCH, _name(no_go), no_go * _INCH)
+
+
+def _best(error: Fraction, diameter_mm: Fraction) -> tuple[Fraction, str]:
+    size = min(s for s in DRILLS.values() if abs(s * _INCH - diameter_mm) == error)
+    return size, _name(size)
+
+
+def _name(size: Fraction) -> str:
+    names = [name for name, value in DRILLS.items() if value == size]
+    return next((name for name in names if "/" in name), names[0])
