@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rules.world import HOUR, World
+from rules.world import World
 from yokemate.rules.rows import Member
 
 

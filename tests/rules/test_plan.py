@@ -13,7 +13,14 @@ def small(**more):
         w.task("T1", Step(id="t", say="Tighten", kind="tighten", group="G1"), "Clean"),
         w.task("T2", "Lift it", after=["T1"], lift="L1"),
     ]
-    fields = {"specs": [w.spec()], "groups": [w.group()], "gates": [w.gate()], "lifts": [w.lift()], "tools": [w.wrench()], **more}
+    fields = {
+        "specs": [w.spec()],
+        "groups": [w.group()],
+        "gates": [w.gate()],
+        "lifts": [w.lift()],
+        "tools": [w.wrench()],
+        **more,
+    }
     return w.plan(*tasks, **fields)
 
 

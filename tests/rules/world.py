@@ -7,8 +7,19 @@ from typing import Any, TypeVar
 
 import yokemate.rules.all
 from yokemate.planfile.model import (
-    After, BoltGroupPlan, FastenerPlan, GatePlan, LiftPlan, LooseEndPlan, Manual, Plan, Stage, Step, TaskPlan,
-    TorqueSpec, Zone,
+    After,
+    BoltGroupPlan,
+    FastenerPlan,
+    GatePlan,
+    LiftPlan,
+    LooseEndPlan,
+    Manual,
+    Plan,
+    Stage,
+    Step,
+    TaskPlan,
+    TorqueSpec,
+    Zone,
 )  # fmt: skip
 from yokemate.rules.frame import COMMANDS, Ctx, Deciding, Entry, Facts, Row, State, replay, run
 from yokemate.rules.refusals import Refused
@@ -16,7 +27,17 @@ from yokemate.rules.views.frame import VIEWS, View, Viewer
 
 assert yokemate.rules.all
 
-IMPLICIT = {"unknown", "bad_input", "not_a_member", "role", "viewer", "guest_over", "seen_needed", "pin_needed", "pin_wrong"}
+IMPLICIT = {
+    "unknown",
+    "bad_input",
+    "not_a_member",
+    "role",
+    "viewer",
+    "guest_over",
+    "seen_needed",
+    "pin_needed",
+    "pin_wrong",
+}
 START_MS = 1_780_000_000_000
 MINUTE = 60_000
 HOUR = 60 * MINUTE
@@ -35,7 +56,9 @@ CREW: dict[str, dict[str, Any]] = {
 class World:
     """One build. `do` runs a command and keeps its entries; the fixture checks R1, R2 at the end."""
 
-    def __init__(self, plan: Plan | None = None, *, crew: Mapping[str, dict[str, Any]] = CREW, signed_in: bool = True) -> None:
+    def __init__(
+        self, plan: Plan | None = None, *, crew: Mapping[str, dict[str, Any]] = CREW, signed_in: bool = True
+    ) -> None:
         self.state = State()
         self.entries: list[Entry] = []
         self.now_ms = START_MS
@@ -99,7 +122,9 @@ class World:
 
         spec = VIEWS[name]
         role = self.state.get(Member, person).role
-        answer = spec.fn(self.state, Viewer(person, role, self.now_ms, self.facts), spec.params.model_validate(params))
+        answer = spec.fn(
+            self.state, Viewer(person, role, self.now_ms, self.facts), spec.params.model_validate(params)
+        )
         assert isinstance(answer, View)
         return spec.answer.model_validate_json(answer.model_dump_json())
 
@@ -130,7 +155,11 @@ class World:
 
 
 def _json(state: State) -> dict[str, dict[str, str]]:
-    return {kind: {id: row.model_dump_json() for id, row in sorted(rows.items())} for kind, rows in state.rows.items() if rows}
+    return {
+        kind: {id: row.model_dump_json() for id, row in sorted(rows.items())}
+        for kind, rows in state.rows.items()
+        if rows
+    }
 
 
 def _no_float(where: str, value: Any) -> None:
@@ -148,16 +177,23 @@ def _no_float(where: str, value: Any) -> None:
 
 def task(id: str, *steps: Step | str, after: list[str | After] | None = None, **more: Any) -> TaskPlan:
     """A small task: steps given as words are plain ones s1, s2, ..."""
-    made = [s if isinstance(s, Step) else Step(id=f"s{i}", say=s) for i, s in enumerate(steps or ("Do it",), start=1)]
+    made = [
+        s if isinstance(s, Step) else Step(id=f"s{i}", say=s)
+        for i, s in enumerate(steps or ("Do it",), start=1)
+    ]
     given = {"title": f"Task {id}", "stage": "S1", "zone": "frame", "minutes": (10, 20, 40), **more}
     befores = [a if isinstance(a, After) else After(task=a) for a in after or []]
     return TaskPlan(id=id, steps=made, after=befores, **given)
 
 
-def group(id: str = "G1", count: int = 4, *, spec: str = "J02", critical: bool = False, **more: Any) -> BoltGroupPlan:
+def group(
+    id: str = "G1", count: int = 4, *, spec: str = "J02", critical: bool = False, **more: Any
+) -> BoltGroupPlan:
     """A ring of bolts. A critical one is countersigned."""
     ring = [("0", "80"), ("80", "0"), ("0", "-80"), ("-80", "0"), ("40", "40"), ("-40", "-40")]
-    fasteners = [FastenerPlan(n=n, x=ring[(n - 1) % 6][0], y=ring[(n - 1) % 6][1]) for n in range(1, count + 1)]
+    fasteners = [
+        FastenerPlan(n=n, x=ring[(n - 1) % 6][0], y=ring[(n - 1) % 6][1]) for n in range(1, count + 1)
+    ]
     fields: dict[str, Any] = {
         "name": f"Group {id}", "seen_from": "front", "up": "top", "critical": critical, "countersign": critical,
         "check_methods": ["watched", "torque_wrench_again"] if critical else [], **more,
@@ -166,13 +202,32 @@ def group(id: str = "G1", count: int = 4, *, spec: str = "J02", critical: bool =
 
 
 def spec(id: str = "J02", torque: str = "24", **more: Any) -> TorqueSpec:
-    fields = {"thread": "M8x1.25", "lubrication": "dry zinc", "target": {"torque": torque, "unit": "n_m"}, "source": "manual", **more}
+    fields = {
+        "thread": "M8x1.25",
+        "lubrication": "dry zinc",
+        "target": {"torque": torque, "unit": "n_m"},
+        "source": "manual",
+        **more,
+    }
     return TorqueSpec.model_validate({"id": id, **fields})
 
 
-def wrench(id: str = "W1", lowest: str = "5", highest: str = "100", checked_on: str | None = "2026-05-01", **more: Any) -> dict[str, Any]:
+def wrench(
+    id: str = "W1",
+    lowest: str = "5",
+    highest: str = "100",
+    checked_on: str | None = "2026-05-01",
+    **more: Any,
+) -> dict[str, Any]:
     """A tool of the plan that is a torque wrench, checked shortly before the tests' clock (28 May 2026)."""
-    plan = {"unit": "n_m", "lowest": lowest, "highest": highest, "step": "1", "checked_on": checked_on, **more}
+    plan = {
+        "unit": "n_m",
+        "lowest": lowest,
+        "highest": highest,
+        "step": "1",
+        "checked_on": checked_on,
+        **more,
+    }
     return {"id": id, "name": f"Torque wrench {id}", "torque_wrench": plan}
 
 
@@ -181,7 +236,9 @@ def gate(id: str = "crank", kind: str = "first_crank", **more: Any) -> GatePlan:
 
 
 def loose_end(id: str, kind: str = "loosened", gate: str = "crank", **more: Any) -> LooseEndPlan:
-    return LooseEndPlan.model_validate({"id": id, "what": f"Loose end {id}", "kind": kind, "gate": gate, **more})
+    return LooseEndPlan.model_validate(
+        {"id": id, "what": f"Loose end {id}", "kind": kind, "gate": gate, **more}
+    )
 
 
 def lift(id: str = "L1", **more: Any) -> LiftPlan:

@@ -11,7 +11,7 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
-FORMAT = "yokemate-plan/1"
+FORMAT: Literal["yokemate-plan/1"] = "yokemate-plan/1"
 
 PlanId = Annotated[str, StringConstraints(pattern=r"^[A-Za-z][A-Za-z0-9_.-]{0,39}$")]
 Decimal = Annotated[str, StringConstraints(pattern=r"^-?\d{1,9}(\.\d{1,6})?$")]

@@ -10,12 +10,8 @@ from pydantic import BaseModel
 from starlette.responses import Response
 
 from yokemate.handle import Actor, Answer, Envelope
-
-try:
-    from yokemate.planfile.check import check
-except ImportError:
-    check = lambda plan, options: []
 from yokemate.handle.shapes import CommandId, Milliseconds
+from yokemate.planfile.check import check
 from yokemate.planfile.findings import Finding as Found
 from yokemate.planfile.model import Option, Plan
 from yokemate.planfile.read import read

@@ -33,14 +33,24 @@ def clashes_with(state: State, hazards: list[str], person: str, beside: str | No
         if task.state != "taken" or task.holder is None or task.id == beside or task.stuck is not None:
             continue
         for theirs in task.plan.hazards:
-            found += [Clash(task.holder, theirs, ours, task.id) for ours in hazards if frozenset((ours, theirs)) in PAIRS]
+            found += [
+                Clash(task.holder, theirs, ours, task.id)
+                for ours in hazards
+                if frozenset((ours, theirs)) in PAIRS
+            ]
     for under in sorted(state.all(Under), key=lambda u: u.id):
         if under.task == beside and beside is not None:
             continue
-        found += [Clash(under.id, "under_car", ours) for ours in hazards if frozenset((ours, "under_car")) in PAIRS]
+        found += [
+            Clash(under.id, "under_car", ours) for ours in hazards if frozenset((ours, "under_car")) in PAIRS
+        ]
     build = state.find(Build, "build")
     if build is not None and build.engine == "running":
-        found += [Clash(person, "engine_running", ours) for ours in hazards if frozenset((ours, "engine_running")) in PAIRS]
+        found += [
+            Clash(person, "engine_running", ours)
+            for ours in hazards
+            if frozenset((ours, "engine_running")) in PAIRS
+        ]
     return found
 
 

@@ -51,7 +51,13 @@ def need_ready(state: State, task: Task, now_ms: int) -> None:
         raise Refused("gate_shut", task=task.id, gate=gates[0].params["gate"])
     if found.waits:
         words = ", ".join(str(wait.params.get("why") or wait.about) for wait in found.waits)
-        raise Refused("waits", task=task.id, waits_for=words, ready_at_ms=found.ready_at_ms, ask_person=first_lead(state))
+        raise Refused(
+            "waits",
+            task=task.id,
+            waits_for=words,
+            ready_at_ms=found.ready_at_ms,
+            ask_person=first_lead(state),
+        )
 
 
 def need_suits(state: State, task: Task, member: Member, leads: bool) -> None:
@@ -62,7 +68,11 @@ def need_suits(state: State, task: Task, member: Member, leads: bool) -> None:
     if level is not None and leads:
         raise Refused("minor_needs_adult", task=task.id)
     if leads and not has_skill(task, member):
-        raise Refused("needs_skill", skill=str(task.plan.lead_skill).replace("_", " "), ask_people=skilled(state, str(task.plan.lead_skill))[:3])
+        raise Refused(
+            "needs_skill",
+            skill=str(task.plan.lead_skill).replace("_", " "),
+            ask_people=skilled(state, str(task.plan.lead_skill))[:3],
+        )
 
 
 def need_no_harm(state: State, task: Task, person: str, now_ms: int) -> None:
@@ -70,7 +80,10 @@ def need_no_harm(state: State, task: Task, person: str, now_ms: int) -> None:
     hazards = list(task.plan.hazards)
     for clash in clashes_with(state, list(hazards), person, task.id):
         raise Refused(
-            "hazard_clash", holder_person=clash.person, theirs=clash.theirs.replace("_", " "), ours=clash.ours.replace("_", " ")
+            "hazard_clash",
+            holder_person=clash.person,
+            theirs=clash.theirs.replace("_", " "),
+            ours=clash.ours.replace("_", " "),
         )
     tag = tag_on(state, list(hazards))
     if tag is not None:

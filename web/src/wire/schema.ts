@@ -56,6 +56,20 @@ export interface components {
             lag: components["schemas"]["Lag"] | null;
         };
         /**
+         * AnotherWay
+         * @description Somebody proposed to put it right another way; a second person is asked.
+         */
+        AnotherWay: {
+            /** Proposal */
+            proposal: string;
+            /** By */
+            by: string;
+            /** At Ms */
+            at_ms: number;
+            /** Reason */
+            reason: string | null;
+        };
+        /**
          * AnswerLift
          * @description *I will be there* or *I can't come*.
          */
@@ -96,9 +110,18 @@ export interface components {
             /** Pulleys */
             pulleys: components["schemas"]["Pulley"][];
         };
+        /** Beside */
+        Beside: {
+            /** Person */
+            person: string;
+            /** Theirs */
+            theirs: string;
+            /** Ours */
+            ours: string;
+        };
         /**
          * Bolt
-         * @description One fastener of a group. `reading` is its counting final reading; `passes` the last counting one per pass.
+         * @description One fastener of a group. `passes`: the reading that counts, per pass.
          */
         Bolt: {
             /** N */
@@ -140,6 +163,11 @@ export interface components {
              * @default 0
              */
             fitted_new: number;
+            /**
+             * Undone Ms
+             * @default 0
+             */
+            undone_ms: number;
         };
         /** BoltCheck */
         BoltCheck: {
@@ -228,8 +256,49 @@ export interface components {
             paint: boolean;
         };
         /**
+         * BoltOut
+         * @description `state` is what the drawing shows: to_do, run_in, snug, passed (an earlier pass), done, outside.
+         */
+        BoltOut: {
+            /** N */
+            n: number;
+            /** Where */
+            where: string | null;
+            /** X */
+            x: string;
+            /** Y */
+            y: string;
+            /** Differs */
+            differs: string | null;
+            /** State */
+            state: string;
+            /** Last Pass */
+            last_pass: number;
+            /**
+             * Value
+             * @default null
+             */
+            value: string | null;
+            /**
+             * Unit
+             * @default null
+             */
+            unit: string | null;
+            /**
+             * Clicked
+             * @default false
+             */
+            clicked: boolean;
+            /** Needs New */
+            needs_new: boolean;
+            /** Fitted New */
+            fitted_new: number;
+            /** @default null */
+            already_turned: components["schemas"]["Turned"] | null;
+        };
+        /**
          * BorrowTool
-         * @description Take a tool from the tool store; `from_car` opens a loose end (something borrowed from the car, R23).
+         * @description Take a tool from the tool store. What is borrowed from the car is a loose end (`loose.report`).
          */
         BorrowTool: {
             /** Tool */
@@ -249,6 +318,16 @@ export interface components {
              * @default null
              */
             reading: string | null;
+            /**
+             * Angle Deg
+             * @default null
+             */
+            angle_deg: string | null;
+            /**
+             * Gap Mm
+             * @default null
+             */
+            gap_mm: string | null;
         };
         /**
          * Build
@@ -296,6 +375,26 @@ export interface components {
                 [key: string]: string;
             };
             /**
+             * Choices
+             * @default []
+             */
+            choices: components["schemas"]["Option"][];
+            /**
+             * Loose Ends
+             * @default []
+             */
+            loose_ends: components["schemas"]["LooseEndPlan"][];
+            /**
+             * Bags
+             * @default []
+             */
+            bags: components["schemas"]["Bag"][];
+            /**
+             * Cuts
+             * @default []
+             */
+            cuts: components["schemas"]["CutList"][];
+            /**
              * Stages
              * @default []
              */
@@ -336,6 +435,56 @@ export interface components {
             lift: string;
             /** When Ms */
             when_ms: number;
+        };
+        /** Card */
+        Card: {
+            /** Task */
+            task: string;
+            /** Title */
+            title: string;
+            /** Stage */
+            stage: string;
+            /** Zone */
+            zone: string;
+            /**
+             * State
+             * @enum {string}
+             */
+            state: "waiting" | "ready" | "taken" | "stuck" | "check_due" | "closed" | "ready_undone" | "left_out" | "not_for_you";
+            /** Holder */
+            holder: string | null;
+            /** Mates */
+            mates: string[];
+            /** Flags */
+            flags: components["schemas"]["CardFlag"][];
+            reason: components["schemas"]["Say"] | null;
+            /** Waits */
+            waits: components["schemas"]["Say"][];
+            /** Signed By */
+            signed_by: string[];
+            next_step: components["schemas"]["NextStep"] | null;
+            /** Minutes */
+            minutes: number;
+        };
+        /** CardFlag */
+        CardFlag: {
+            /** Kind */
+            kind: string;
+            /**
+             * About
+             * @default null
+             */
+            about: string | null;
+            /**
+             * Count
+             * @default null
+             */
+            count: number | null;
+            /**
+             * Person
+             * @default null
+             */
+            person: string | null;
         };
         /**
          * ChangeMember
@@ -388,7 +537,7 @@ export interface components {
              * State
              * @enum {string}
              */
-            state: "pin_due" | "signed" | "sent_back" | "lapsed";
+            state: "pin_due" | "signed" | "sent_back" | "lapsed" | "still_holds";
             /**
              * Reason
              * @default null
@@ -418,6 +567,56 @@ export interface components {
              * @default null
              */
             note_text: string | null;
+        };
+        /**
+         * CheckWaits
+         * @description A final group that lacks its countersign.
+         */
+        CheckWaits: {
+            /** Group */
+            group: string;
+            /** Name */
+            name: string;
+            /** Critical */
+            critical: boolean;
+            /** Task */
+            task: string | null;
+            /** Zone */
+            zone: string | null;
+            /** Bolts */
+            bolts: number[];
+            /** Readings Digest */
+            readings_digest: string;
+            /** Methods */
+            methods: string[];
+            /** Asked Ms */
+            asked_ms: number | null;
+            /** I May */
+            i_may: boolean;
+            /** Why I May Not */
+            why_i_may_not: string | null;
+            /** Who May */
+            who_may: components["schemas"]["MayCheck"][];
+            /** Nobody Here */
+            nobody_here: boolean;
+            /** My Check */
+            my_check: string | null;
+        };
+        /** ChecksView */
+        ChecksView: {
+            /** As Of Ms */
+            as_of_ms: number;
+            /**
+             * Valid Until Ms
+             * @default null
+             */
+            valid_until_ms: number | null;
+            /** Waiting For Me */
+            waiting_for_me: components["schemas"]["CheckWaits"][];
+            /** Waiting For Others */
+            waiting_for_others: components["schemas"]["CheckWaits"][];
+            /** Walk */
+            walk: components["schemas"]["WalkStop"][];
         };
         /** Choice */
         Choice: {
@@ -539,6 +738,21 @@ export interface components {
             lapsed_by: string | null;
         };
         /**
+         * CrossedOut
+         * @description A signature that no longer counts: whose, and under which task or bolt group.
+         */
+        CrossedOut: {
+            /**
+             * What
+             * @enum {string}
+             */
+            what: "sign_off" | "hold" | "countersign" | "check";
+            /** By */
+            by: string;
+            /** About */
+            about: string;
+        };
+        /**
          * CutList
          * @description Stock and pieces in ONE unit, said once; inches may be fractions ("9 5/8").
          */
@@ -593,6 +807,11 @@ export interface components {
             group: string | null;
             /** Critical */
             critical: boolean;
+            /**
+             * Leave Out
+             * @default false
+             */
+            leave_out: boolean;
             /** Manual Says */
             manual_says: string;
             /** We Did */
@@ -752,6 +971,28 @@ export interface components {
              * @default []
              */
             shut_why: string[];
+            /**
+             * Stop Engine
+             * @default false
+             */
+            stop_engine: boolean;
+        };
+        /** GateEnds */
+        GateEnds: {
+            gate: components["schemas"]["GateView"] | null;
+            /** Ends */
+            ends: components["schemas"]["LooseEndView"][];
+        };
+        /** GateLine */
+        GateLine: {
+            /** Gate */
+            gate: string;
+            /** Name */
+            name: string;
+            /** State */
+            state: string;
+            /** Wants */
+            wants: number;
         };
         /**
          * GatePlan
@@ -783,6 +1024,70 @@ export interface components {
              * @default []
              */
             guards: string[];
+        };
+        /** GateView */
+        GateView: {
+            /** Id */
+            id: string;
+            /** Name */
+            name: string;
+            /** Kind */
+            kind: string;
+            /**
+             * State
+             * @enum {string}
+             */
+            state: "shut" | "open";
+            /** Opened By */
+            opened_by: string[];
+            /** Opened Ms */
+            opened_ms: number | null;
+            /** Shut Ms */
+            shut_ms: number | null;
+            /** Shut Why */
+            shut_why: string[];
+            /** Stop Engine */
+            stop_engine: boolean;
+            /** Guards */
+            guards: string[];
+            /** On The Day */
+            on_the_day: string[];
+            /** Wants */
+            wants: components["schemas"]["GateWant"][];
+            opening: components["schemas"]["Opening"] | null;
+            /** I May Propose */
+            i_may_propose: boolean;
+        };
+        /**
+         * GateWant
+         * @description One condition that is not true: kind, what it is about, and what its line shows.
+         */
+        GateWant: {
+            /** Kind */
+            kind: string;
+            /** About */
+            about: string;
+            /** Params */
+            params: {
+                [key: string]: unknown;
+            };
+        };
+        /** GatesView */
+        GatesView: {
+            /** As Of Ms */
+            as_of_ms: number;
+            /**
+             * Valid Until Ms
+             * @default null
+             */
+            valid_until_ms: number | null;
+            /**
+             * Engine
+             * @enum {string}
+             */
+            engine: "off" | "running";
+            /** Gates */
+            gates: components["schemas"]["GateView"][];
         };
         /**
          * GiveBack
@@ -1019,7 +1324,7 @@ export interface components {
          * Invite
          * @description Invite somebody in a role; the secret itself is outside the ledger.
          */
-        Invite: {
+        "Invite-Input": {
             /** Invite */
             invite: string;
             /**
@@ -1052,6 +1357,48 @@ export interface components {
              * @default 60
              */
             valid_minutes: number;
+        };
+        /**
+         * Invite
+         * @description What an invite gives. Its secret is outside the ledger; `used_by` stays empty until somebody joins by it.
+         */
+        "Invite-Output": {
+            /** Id */
+            id: string;
+            /**
+             * Role
+             * @enum {string}
+             */
+            role: "lead" | "builder" | "helper" | "viewer";
+            /**
+             * Skills
+             * @default []
+             */
+            skills: string[];
+            /**
+             * Minor
+             * @default null
+             */
+            minor: ("no" | "watch" | "with_adult") | null;
+            /**
+             * May Countersign
+             * @default false
+             */
+            may_countersign: boolean;
+            /**
+             * Guest For The Day
+             * @default false
+             */
+            guest_for_the_day: boolean;
+            /** Made By */
+            made_by: string;
+            /** Until Ms */
+            until_ms: number;
+            /**
+             * Used By
+             * @default null
+             */
+            used_by: string | null;
         };
         /**
          * Join
@@ -1135,6 +1482,8 @@ export interface components {
             /** Id */
             id: string;
             plan: components["schemas"]["LiftPlan"];
+            /** @default null */
+            planned: components["schemas"]["LiftPlan"] | null;
             /**
              * Task
              * @default null
@@ -1215,12 +1564,24 @@ export interface components {
              */
             nobody_beneath: boolean;
             /**
+             * Floor Ms
+             * @default null
+             */
+            floor_ms: number | null;
+            /**
+             * There
+             * @default []
+             */
+            there: string[];
+            /**
              * Lifting Since Ms
              * @default null
              */
             lifting_since_ms: number | null;
             /** @default null */
             held: components["schemas"]["Pair"] | null;
+            /** @default null */
+            stopped: components["schemas"]["Pair"] | null;
             /**
              * Lowering
              * @default false
@@ -1228,6 +1589,11 @@ export interface components {
             lowering: boolean;
             /** @default null */
             set_down: components["schemas"]["Pair"] | null;
+            /**
+             * Set Down By Caller
+             * @default false
+             */
+            set_down_by_caller: boolean;
             /**
              * Landed Elsewhere
              * @default null
@@ -1240,6 +1606,11 @@ export interface components {
              * @default false
              */
             by_voice: boolean;
+            /**
+             * Voice Marks
+             * @default []
+             */
+            voice_marks: string[];
             /** @default null */
             stood_down: components["schemas"]["Pair"] | null;
             /**
@@ -1255,6 +1626,33 @@ export interface components {
         LiftIt: {
             /** Lift */
             lift: string;
+        };
+        /** LiftLine */
+        LiftLine: {
+            /** Id */
+            id: string;
+            /** Title */
+            title: string;
+            /** Task */
+            task: string | null;
+            /**
+             * State
+             * @enum {string}
+             */
+            state: "drafted" | "called" | "crewed" | "in_place" | "lifting" | "held" | "landed" | "stood_down";
+            /** When Ms */
+            when_ms: number | null;
+            /** Places */
+            places: number;
+            /** Taken */
+            taken: number;
+            /** My Places */
+            my_places: string[];
+            /** My Answer */
+            my_answer: ("will_come" | "declined") | null;
+            unfit: components["schemas"]["Saying"] | null;
+            /** Signature Due */
+            signature_due: boolean;
         };
         /** LiftPath */
         LiftPath: {
@@ -1423,6 +1821,111 @@ export interface components {
             /** Tag */
             tag: string;
         };
+        /** LiftView */
+        LiftView: {
+            /** As Of Ms */
+            as_of_ms: number;
+            /**
+             * Valid Until Ms
+             * @default null
+             */
+            valid_until_ms: number | null;
+            /** Id */
+            id: string;
+            /** Title */
+            title: string;
+            /** Task */
+            task: string | null;
+            /**
+             * State
+             * @enum {string}
+             */
+            state: "drafted" | "called" | "crewed" | "in_place" | "lifting" | "held" | "landed" | "stood_down";
+            /** When Ms */
+            when_ms: number | null;
+            /** Called By */
+            called_by: string | null;
+            load: components["schemas"]["LoadView"];
+            /** Supports */
+            supports: components["schemas"]["SupportView"][];
+            /** Shares */
+            shares: components["schemas"]["Share"][];
+            /** Shares By */
+            shares_by: string;
+            /**
+             * Judged
+             * @constant
+             */
+            judged: false;
+            unfit: components["schemas"]["Saying"] | null;
+            path: components["schemas"]["LiftPath"] | null;
+            /** Method */
+            method: string | null;
+            /** Briefing */
+            briefing: string[];
+            /** Words */
+            words: string[];
+            /** Stop Word */
+            stop_word: string;
+            /** Places */
+            places: components["schemas"]["PlaceView"][];
+            /** People */
+            people: number;
+            /** Caller */
+            caller: string | null;
+            /** Will Come */
+            will_come: string[];
+            /** Declined */
+            declined: string[];
+            /** No Answer */
+            no_answer: string[];
+            /** My Answer */
+            my_answer: ("will_come" | "declined") | null;
+            /** My Places */
+            my_places: string[];
+            /** I Am Ready */
+            i_am_ready: boolean;
+            /** I Call */
+            i_call: boolean;
+            /** Children In */
+            children_in: number;
+            /** Under */
+            under: string[];
+            /** Children Out */
+            children_out: boolean;
+            /** Nobody Beneath */
+            nobody_beneath: boolean;
+            /** Wants */
+            wants: components["schemas"]["Saying"][];
+            held: components["schemas"]["Pair"] | null;
+            stopped: components["schemas"]["Pair"] | null;
+            /** Lowering */
+            lowering: boolean;
+            set_down: components["schemas"]["Pair"] | null;
+            /** Set Down By Caller */
+            set_down_by_caller: boolean;
+            /** Landed Elsewhere */
+            landed_elsewhere: string | null;
+            landed: components["schemas"]["Pair"] | null;
+            /** By Voice */
+            by_voice: boolean;
+            /** Voice Marks */
+            voice_marks: components["schemas"]["Saying"][];
+            /** Can */
+            can: string[];
+        };
+        /** LiftsView */
+        LiftsView: {
+            /** As Of Ms */
+            as_of_ms: number;
+            /**
+             * Valid Until Ms
+             * @default null
+             */
+            valid_until_ms: number | null;
+            /** Lifts */
+            lifts: components["schemas"]["LiftLine"][];
+        };
         /**
          * LoadPlan
          * @description Load a plan, or a new version of it: the difference is applied; progress on unchanged work stays.
@@ -1436,6 +1939,26 @@ export interface components {
             options: {
                 [key: string]: string;
             };
+        };
+        /** LoadView */
+        LoadView: {
+            /** Mass Kg */
+            mass_kg: string | null;
+            /** Mass Plus Minus Kg */
+            mass_plus_minus_kg: string;
+            /** Cg X Mm */
+            cg_x_mm: string | null;
+            /** Cg Y Mm */
+            cg_y_mm: string | null;
+            /** Cg Plus Minus Mm */
+            cg_plus_minus_mm: string;
+            /** How Known */
+            how_known: string | null;
+            /** Outline Mm */
+            outline_mm: [
+                string,
+                string
+            ][];
         };
         /** Looked */
         Looked: {
@@ -1464,7 +1987,7 @@ export interface components {
         };
         /**
          * LooseEnd
-         * @description Something that must be made good. `restores` names the task and step that make it good, where planned.
+         * @description Something to be made good; `restores_...` name the task and step that do it, where planned.
          */
         LooseEnd: {
             /** Id */
@@ -1533,6 +2056,11 @@ export interface components {
             /** @default null */
             closed: components["schemas"]["Pair"] | null;
             /**
+             * Closed Photo
+             * @default null
+             */
+            closed_photo: string | null;
+            /**
              * Closed How
              * @default null
              */
@@ -1560,9 +2088,64 @@ export interface components {
             /** Gate */
             gate: string;
         };
+        /** LooseEndView */
+        LooseEndView: {
+            /** Id */
+            id: string;
+            /** What */
+            what: string;
+            /** Kind */
+            kind: string;
+            /** Where */
+            where: string | null;
+            /** Zone */
+            zone: string | null;
+            /** Gate */
+            gate: string | null;
+            /** Group */
+            group: string | null;
+            /** Task */
+            task: string | null;
+            /** Note */
+            note: string | null;
+            /** Photo */
+            photo: string | null;
+            /** Opened By */
+            opened_by: string;
+            /** Opened Ms */
+            opened_ms: number;
+            /** Restores Task */
+            restores_task: string | null;
+            /** Restores Step */
+            restores_step: string | null;
+            /** Restores Title */
+            restores_title: string | null;
+            /** Restores Holder */
+            restores_holder: string | null;
+            /** Made Good */
+            made_good: boolean;
+            not_made_good: components["schemas"]["Saying"] | null;
+            another_way: components["schemas"]["AnotherWay"] | null;
+        };
+        /** LooseEndsView */
+        LooseEndsView: {
+            /** As Of Ms */
+            as_of_ms: number;
+            /**
+             * Valid Until Ms
+             * @default null
+             */
+            valid_until_ms: number | null;
+            /** Open */
+            open: number;
+            /** By Gate */
+            by_gate: components["schemas"]["GateEnds"][];
+            /** By Zone */
+            by_zone: components["schemas"]["ZoneEnds"][];
+        };
         /**
          * Lower
-         * @description From held: lower it.
+         * @description From held: lower it. Said by the caller; somebody else's word is kept without effect.
          */
         Lower: {
             /** Lift */
@@ -1612,6 +2195,20 @@ export interface components {
             /** Revision */
             revision: string;
         };
+        /** Mark */
+        Mark: {
+            /** Task */
+            task: string;
+            /** Title */
+            title: string;
+            /**
+             * State
+             * @enum {string}
+             */
+            state: "waiting" | "ready" | "taken" | "stuck" | "check_due" | "closed" | "ready_undone" | "left_out" | "not_for_you";
+            /** Holder */
+            holder: string | null;
+        };
         /**
          * Mate
          * @description Somebody who has joined a task beside its holder.
@@ -1624,6 +2221,13 @@ export interface components {
              * @default false
              */
             learner: boolean;
+        };
+        /** MayCheck */
+        MayCheck: {
+            /** Person */
+            person: string;
+            /** Here */
+            here: boolean;
         };
         /**
          * Measure
@@ -1652,6 +2256,27 @@ export interface components {
              * @default null
              */
             nominal: string | null;
+        };
+        /**
+         * Measured
+         * @description A value at a measure step, as typed. Outside its limits it is kept and makes nothing done (R9).
+         */
+        Measured: {
+            /** Value */
+            value: string;
+            /** Unit */
+            unit: string;
+            /** Inside */
+            inside: boolean;
+            /** By */
+            by: string;
+            /** At Ms */
+            at_ms: number;
+            /**
+             * Photo
+             * @default null
+             */
+            photo: string | null;
         };
         /**
          * Member
@@ -1712,6 +2337,16 @@ export interface components {
             until_ms: number;
         };
         /**
+         * NeedNew
+         * @description Single-use fasteners that must be fitted new (R15).
+         */
+        NeedNew: {
+            /** Group */
+            group: string;
+            /** Bolts */
+            bolts: number[];
+        };
+        /**
          * NewFastener
          * @description A new single-use fastener was fitted (R15).
          */
@@ -1720,6 +2355,37 @@ export interface components {
             group: string;
             /** Bolts */
             bolts: number[];
+        };
+        /** NextStep */
+        NextStep: {
+            /** Number */
+            number: number;
+            /** Of */
+            of: number;
+            /** Say */
+            say: string;
+            /** Kind */
+            kind: string;
+            /**
+             * Group
+             * @default null
+             */
+            group: string | null;
+            /**
+             * Pass No
+             * @default null
+             */
+            pass_no: number | null;
+            /**
+             * Bolt
+             * @default null
+             */
+            bolt: number | null;
+            /**
+             * Bolts
+             * @default null
+             */
+            bolts: number | null;
         };
         /** Note */
         Note: {
@@ -1757,6 +2423,36 @@ export interface components {
             readings_digest: string;
             /** Bolts */
             bolts: components["schemas"]["Looked"][];
+        };
+        /**
+         * Opening
+         * @description A first person has said that the gate may open; a second one is asked.
+         */
+        Opening: {
+            /** Proposal */
+            proposal: string;
+            /** By */
+            by: string;
+            /** At Ms */
+            at_ms: number;
+            /** Until Ms */
+            until_ms: number | null;
+            /** I May Second */
+            i_may_second: boolean;
+        };
+        /**
+         * Opens
+         * @description A loose end that opens.
+         */
+        Opens: {
+            /** What */
+            what: string;
+            /** Kind */
+            kind: string;
+            /** Gate */
+            gate: string | null;
+            /** About */
+            about: string | null;
         };
         /**
          * Option
@@ -1813,6 +2509,17 @@ export interface components {
              */
             bag: string | null;
         };
+        /** PartOut */
+        PartOut: {
+            /** Part */
+            part: string;
+            /** Name */
+            name: string;
+            /** In Stock */
+            in_stock: number;
+            /** Single Use */
+            single_use: boolean;
+        };
         /** PartPlan */
         PartPlan: {
             /** Id */
@@ -1855,6 +2562,24 @@ export interface components {
              */
             note_text: string | null;
         };
+        /**
+         * PassOut
+         * @description A pass at the fastener, in the spec's unit.
+         */
+        PassOut: {
+            /** Pass No */
+            pass_no: number;
+            /** Percent */
+            percent: number;
+            /** Target */
+            target: string;
+            /** Low */
+            low: string;
+            /** High */
+            high: string;
+            /** Open Bolts */
+            open_bolts: number[];
+        };
         /** Piece */
         Piece: {
             /** N */
@@ -1863,6 +2588,42 @@ export interface components {
             length: string;
             /** To */
             to: string;
+        };
+        /**
+         * PlaceView
+         * @description A place. `offered` and `not_offered` are about the viewer alone.
+         */
+        PlaceView: {
+            /** Place */
+            place: string;
+            /** Say */
+            say: string;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "lifter" | "guide" | "caller" | "lookout";
+            /** Person */
+            person: string | null;
+            /** Mine */
+            mine: boolean;
+            /** Calls */
+            calls: boolean;
+            /** Ready */
+            ready: boolean;
+            /** Ticked Ms */
+            ticked_ms: number | null;
+            /** Tick Fresh */
+            tick_fresh: boolean;
+            /** In Roll */
+            in_roll: boolean;
+            /** Nominal Kg */
+            nominal_kg: string | null;
+            /** Worst Kg */
+            worst_kg: string | null;
+            /** Offered */
+            offered: boolean;
+            not_offered: components["schemas"]["Saying"] | null;
         };
         /**
          * Plan
@@ -1966,6 +2727,24 @@ export interface components {
             /** Tasks */
             tasks: components["schemas"]["TaskPlan"][];
         };
+        /** PlanView */
+        PlanView: {
+            /** As Of Ms */
+            as_of_ms: number;
+            /**
+             * Valid Until Ms
+             * @default null
+             */
+            valid_until_ms: number | null;
+            /** Stages */
+            stages: components["schemas"]["StageLine"][];
+            /** Gates */
+            gates: components["schemas"]["GateLine"][];
+            /** Holding Up */
+            holding_up: components["schemas"]["Card"][];
+            /** Taken */
+            taken: components["schemas"]["Card"][];
+        };
         /**
          * Proposal
          * @description One *proposes*, another *seconds*. Lapses when what it names changes; a gate's after ten minutes.
@@ -1977,7 +2756,7 @@ export interface components {
              * What
              * @enum {string}
              */
-            what: "open_gate" | "put_right" | "lift_tag" | "deviation";
+            what: "open_gate" | "put_right" | "lift_tag";
             /** About */
             about: string;
             /** By */
@@ -2123,6 +2902,35 @@ export interface components {
             /** Snag */
             snag: string;
         };
+        /** QueueView */
+        QueueView: {
+            /** As Of Ms */
+            as_of_ms: number;
+            /**
+             * Valid Until Ms
+             * @default null
+             */
+            valid_until_ms: number | null;
+            /** Person */
+            person: string;
+            /** Taken */
+            taken: components["schemas"]["Card"][];
+            start_now: components["schemas"]["Card"] | null;
+            /** Checks */
+            checks: components["schemas"]["CheckWaits"][];
+            /** Help Wanted */
+            help_wanted: components["schemas"]["Card"][];
+            /** After That */
+            after_that: components["schemas"]["Card"][];
+            /** Not Yet */
+            not_yet: components["schemas"]["Card"][];
+            /** Not For You */
+            not_for_you: components["schemas"]["Card"][];
+            /** Ask Person */
+            ask_person: string | null;
+            /** Holding Up */
+            holding_up: string[];
+        };
         /**
          * Reading
          * @description One reading of one fastener. `counts` False keeps it with `why_not` (R11, R12, R17).
@@ -2152,6 +2960,11 @@ export interface components {
              * @default null
              */
             extension_angle_deg: string | null;
+            /**
+             * Drag
+             * @default null
+             */
+            drag: string | null;
             /** Set Value */
             set_value: string;
             /**
@@ -2162,10 +2975,27 @@ export interface components {
             /** Value */
             value: string | null;
             /**
+             * Angle Deg
+             * @default null
+             */
+            angle_deg: string | null;
+            /**
+             * Gap Mm
+             * @default null
+             */
+            gap_mm: string | null;
+            /**
              * At Fastener
              * @default null
              */
             at_fastener: string | null;
+            /** @default null */
+            window: components["schemas"]["Window"] | null;
+            /**
+             * Calc
+             * @default
+             */
+            calc: string;
             /**
              * Faces
              * @default null
@@ -2203,6 +3033,13 @@ export interface components {
              */
             why_not: string | null;
             /**
+             * Why Params
+             * @default {}
+             */
+            why_params: {
+                [key: string]: unknown;
+            };
+            /**
              * Crossed Out By
              * @default null
              */
@@ -2222,6 +3059,39 @@ export interface components {
              * @default null
              */
             replaces: string | null;
+        };
+        /**
+         * ReadingOut
+         * @description A reading, oldest first. Crossed-out ones stay readable.
+         */
+        ReadingOut: {
+            reading: components["schemas"]["Reading"];
+            /** Counts Now */
+            counts_now: boolean;
+            /** @default null */
+            why: components["schemas"]["Reason"] | null;
+        };
+        /**
+         * Reason
+         * @description Why something does not count. `{..._person}` and `{..._ms}` in the words are filled in by who shows
+         *     them.
+         */
+        Reason: {
+            /** Code */
+            code: string;
+            /** Rule */
+            rule: string;
+            /** Says */
+            says: string;
+            /** Way On */
+            way_on: string;
+            /**
+             * Params
+             * @default {}
+             */
+            params: {
+                [key: string]: unknown;
+            };
         };
         /**
          * RecoverLead
@@ -2387,6 +3257,23 @@ export interface components {
             helped: string[];
         };
         /**
+         * Say
+         * @description One reason. `{..._person}` and `{..._ms}` in the words are filled in by who shows them.
+         */
+        Say: {
+            /** Code */
+            code: string;
+            /** Says */
+            says: string;
+            /**
+             * Params
+             * @default {}
+             */
+            params: {
+                [key: string]: unknown;
+            };
+        };
+        /**
          * SayEngine
          * @description The engine is running, or off (R25, R27).
          */
@@ -2407,9 +3294,27 @@ export interface components {
              */
             ready: boolean;
         };
+        /** Saying */
+        Saying: {
+            /** Code */
+            code: string;
+            /** Rule */
+            rule: string;
+            /** Says */
+            says: string;
+            /** Way On */
+            way_on: string;
+            /**
+             * Params
+             * @default {}
+             */
+            params: {
+                [key: string]: unknown;
+            };
+        };
         /**
          * Second
-         * @description Second what another proposed: a gate, another way, an absent owner's tag, a deviation.
+         * @description Second what another proposed: a gate, another way, an absent owner's tag. By own phone, or with PIN.
          */
         Second: {
             /** Proposal */
@@ -2437,7 +3342,7 @@ export interface components {
         };
         /**
          * SetDown
-         * @description Set down, said by the caller (a report, also without a link).
+         * @description Set down, said by the caller (also without a link); said by another who is there, it is marked so.
          */
         SetDown: {
             /** Lift */
@@ -2483,6 +3388,11 @@ export interface components {
             readings_digests: {
                 [key: string]: string;
             };
+            /**
+             * Unsent Groups
+             * @default []
+             */
+            unsent_groups: string[];
         };
         /**
          * SignHold
@@ -2560,9 +3470,20 @@ export interface components {
             /** Name */
             name: string;
         };
+        /** StageLine */
+        StageLine: {
+            /** Stage */
+            stage: string;
+            /** Name */
+            name: string;
+            /** Marks */
+            marks: components["schemas"]["Mark"][];
+            /** Closed */
+            closed: number;
+        };
         /**
          * StandDown
-         * @description Call the lift off before lifting (lead or caller).
+         * @description Call the lift off before lifting (lead or caller; somebody else's word is kept without effect).
          */
         StandDown: {
             /** Lift */
@@ -2683,6 +3604,22 @@ export interface components {
             /** Group */
             group: string;
         };
+        /** StoresView */
+        StoresView: {
+            /** As Of Ms */
+            as_of_ms: number;
+            /**
+             * Valid Until Ms
+             * @default null
+             */
+            valid_until_ms: number | null;
+            /** Wrenches */
+            wrenches: components["schemas"]["WrenchOut"][];
+            /** Tools */
+            tools: components["schemas"]["ToolOut"][];
+            /** Parts */
+            parts: components["schemas"]["PartOut"][];
+        };
         /**
          * Stuck
          * @description Stuck, with a ready-made reason (R10).
@@ -2719,6 +3656,11 @@ export interface components {
              * @default null
              */
             note: string | null;
+            /**
+             * Photo
+             * @default null
+             */
+            photo: string | null;
         };
         /**
          * Support
@@ -2743,6 +3685,30 @@ export interface components {
              * @default null
              */
             rated_kg: string | null;
+        };
+        /** SupportView */
+        SupportView: {
+            /** Id */
+            id: string;
+            /** Say */
+            say: string;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "lifter" | "crane" | "jack" | "dolly" | "stand";
+            /** X Mm */
+            x_mm: string;
+            /** Y Mm */
+            y_mm: string;
+            /** Rated Kg */
+            rated_kg: string | null;
+            /** Nominal Kg */
+            nominal_kg: string | null;
+            /** Worst Kg */
+            worst_kg: string | null;
+            /** Person */
+            person: string | null;
         };
         /**
          * Tag
@@ -2941,6 +3907,13 @@ export interface components {
                 [key: string]: components["schemas"]["Tick"];
             };
             /**
+             * Measures
+             * @default {}
+             */
+            measures: {
+                [key: string]: components["schemas"]["Measured"][];
+            };
+            /**
              * Have Parts
              * @default {}
              */
@@ -2989,6 +3962,11 @@ export interface components {
              * @default []
              */
             built_on_undone: string[];
+            /**
+             * Retired
+             * @default false
+             */
+            retired: boolean;
             /**
              * To Be Undone
              * @default false
@@ -3119,6 +4097,25 @@ export interface components {
              */
             note: string | null;
         };
+        /** TaskView */
+        TaskView: {
+            /** As Of Ms */
+            as_of_ms: number;
+            /**
+             * Valid Until Ms
+             * @default null
+             */
+            valid_until_ms: number | null;
+            card: components["schemas"]["Card"];
+            /** Waits */
+            waits: components["schemas"]["Say"][];
+            /** Ready At Ms */
+            ready_at_ms: number | null;
+            /** People Missing */
+            people_missing: number;
+            /** Beside */
+            beside: components["schemas"]["Beside"][];
+        };
         /**
          * Tick
          * @description A step that is done, with the value where the step asks for one (kept as typed).
@@ -3192,6 +4189,21 @@ export interface components {
                 [key: string]: number;
             };
         };
+        /** ToolOut */
+        ToolOut: {
+            /** Tool */
+            tool: string;
+            /** Name */
+            name: string;
+            /** Count */
+            count: number;
+            /** Here */
+            here: number;
+            /** Out */
+            out: {
+                [key: string]: number;
+            };
+        };
         /** ToolPlan */
         ToolPlan: {
             /** Id */
@@ -3242,6 +4254,73 @@ export interface components {
              */
             note: string | null;
         };
+        /** TorqueView */
+        TorqueView: {
+            /** As Of Ms */
+            as_of_ms: number;
+            /**
+             * Valid Until Ms
+             * @default null
+             */
+            valid_until_ms: number | null;
+            /** Group */
+            group: string;
+            /** Name */
+            name: string;
+            plan: components["schemas"]["BoltGroupPlan"];
+            spec: components["schemas"]["TorqueSpec"];
+            /** Critical */
+            critical: boolean;
+            /** Tolerance Is Default */
+            tolerance_is_default: boolean;
+            /** State */
+            state: string;
+            /** Order */
+            order: number[];
+            /** Passes */
+            passes: components["schemas"]["PassOut"][];
+            /** Open Pass */
+            open_pass: number | null;
+            /** Next Bolt */
+            next_bolt: number | null;
+            /** Then Bolts */
+            then_bolts: number[];
+            /** One By One */
+            one_by_one: boolean;
+            /** As Found Wanted */
+            as_found_wanted: boolean;
+            /** Starts Again */
+            starts_again: boolean;
+            /** New Wanted */
+            new_wanted: number[];
+            /** Bolts */
+            bolts: components["schemas"]["BoltOut"][];
+            /** Wrenches */
+            wrenches: components["schemas"]["WrenchFor"][];
+            /** Readings */
+            readings: components["schemas"]["ReadingOut"][];
+            /** Loose End */
+            loose_end: string | null;
+            /** Made Good By */
+            made_good_by: string | null;
+            /** Tasks */
+            tasks: string[];
+            /** Needs Countersign */
+            needs_countersign: boolean;
+            /** Readings Digest */
+            readings_digest: string;
+            countersign: components["schemas"]["Countersign"] | null;
+            /** Lapsed */
+            lapsed: components["schemas"]["Countersign"][];
+            /** Check Asked Ms */
+            check_asked_ms: number | null;
+            /** Touched */
+            touched: string[];
+            /** Who May Check */
+            who_may_check: components["schemas"]["MayCheck"][];
+            /** Why I May Not Check */
+            why_i_may_not_check: string | null;
+        };
         /** TorqueWrench */
         TorqueWrench: {
             /** Id */
@@ -3259,6 +4338,11 @@ export interface components {
              * @default null
              */
             dropped_ms: number | null;
+            /**
+             * Drops
+             * @default []
+             */
+            drops: number[];
             /**
              * Retired
              * @default false
@@ -3303,6 +4387,13 @@ export interface components {
              */
             check_months: number;
         };
+        /** Turned */
+        Turned: {
+            /** By */
+            by: string;
+            /** At Ms */
+            at_ms: number;
+        };
         /**
          * Under
          * @description id = person id: "I'm under". The row goes when they say "I'm out".
@@ -3338,6 +4429,49 @@ export interface components {
             /** List Digest */
             list_digest: string;
         };
+        /** UndoList */
+        UndoList: {
+            /**
+             * Tasks Again
+             * @default []
+             */
+            tasks_again: string[];
+            /**
+             * Signatures
+             * @default []
+             */
+            signatures: components["schemas"]["CrossedOut"][];
+            /**
+             * Groups
+             * @default []
+             */
+            groups: string[];
+            /**
+             * Need New
+             * @default []
+             */
+            need_new: components["schemas"]["NeedNew"][];
+            /**
+             * Loose Ends
+             * @default []
+             */
+            loose_ends: components["schemas"]["Opens"][];
+            /**
+             * Gates Shut
+             * @default []
+             */
+            gates_shut: string[];
+            /**
+             * Waits Again
+             * @default []
+             */
+            waits_again: string[];
+            /**
+             * Built On
+             * @default []
+             */
+            built_on: string[];
+        };
         /**
          * UndoTask
          * @description Signed work was undone (R26). `list_digest` echoes the list that was shown.
@@ -3357,6 +4491,27 @@ export interface components {
             note_text: string | null;
             /** List Digest */
             list_digest: string;
+        };
+        /** UndoView */
+        UndoView: {
+            /** As Of Ms */
+            as_of_ms: number;
+            /**
+             * Valid Until Ms
+             * @default null
+             */
+            valid_until_ms: number | null;
+            /** Title */
+            title: string;
+            comes_back: components["schemas"]["UndoList"];
+            /** List Digest */
+            list_digest: string;
+            /** Names */
+            names: {
+                [key: string]: string;
+            };
+            /** May Undo */
+            may_undo: boolean;
         };
         /**
          * UntickStep
@@ -3438,6 +4593,24 @@ export interface components {
             visit: string;
         };
         /**
+         * WalkStop
+         * @description One group of the walk round: exactly what the countersign would say.
+         */
+        WalkStop: {
+            /** Check */
+            check: string;
+            /** Group */
+            group: string;
+            /** Name */
+            name: string;
+            /** Readings Digest */
+            readings_digest: string;
+            /** Bolts */
+            bolts: components["schemas"]["BoltCheck"][];
+            /** At Ms */
+            at_ms: number;
+        };
+        /**
          * WantHelp
          * @description Say that a second pair of hands is wanted, or no longer (R7).
          */
@@ -3496,6 +4669,25 @@ export interface components {
             cg_plus_minus_mm: string;
             /** How Known */
             how_known: string;
+        };
+        /**
+         * Window
+         * @description What is accepted for one torque wrench at the fastener, as exact decimal strings in its own unit.
+         *
+         *     Written by `decide` (it calls `calc`), never worked out when applied.
+         */
+        Window: {
+            /**
+             * Unit
+             * @enum {string}
+             */
+            unit: "n_m" | "lbf_ft" | "lbf_in" | "kgf_m";
+            /** Target */
+            target: string;
+            /** Low */
+            low: string;
+            /** High */
+            high: string;
         };
         /** Wire */
         Wire: {
@@ -3580,6 +4772,113 @@ export interface components {
              */
             dropped_ms: number | null;
         };
+        /**
+         * WrenchFor
+         * @description A torque wrench of the tool store, seen for one group. `fit`: its word counts for the final pass.
+         */
+        WrenchFor: {
+            /** Wrench */
+            wrench: string;
+            /** Name */
+            name: string;
+            /**
+             * Unit
+             * @enum {string}
+             */
+            unit: "n_m" | "lbf_ft" | "lbf_in" | "kgf_m";
+            /** Shows */
+            shows: string;
+            /** Lowest */
+            lowest: string;
+            /** Highest */
+            highest: string;
+            /** Step */
+            step: string;
+            /** Fit */
+            fit: boolean;
+            /** Counts As Deviation */
+            counts_as_deviation: boolean;
+            /**
+             * Why
+             * @default []
+             */
+            why: components["schemas"]["Reason"][];
+            /**
+             * Check Kind
+             * @default null
+             */
+            check_kind: string | null;
+            /**
+             * Until Ms
+             * @default null
+             */
+            until_ms: number | null;
+            /**
+             * Passes
+             * @default []
+             */
+            passes: components["schemas"]["WrenchPass"][];
+        };
+        /** WrenchOut */
+        WrenchOut: {
+            /** Wrench */
+            wrench: string;
+            /** Name */
+            name: string;
+            plan: components["schemas"]["TorqueWrenchPlan"];
+            /** Fit */
+            fit: boolean;
+            /** Why */
+            why: components["schemas"]["Reason"][];
+            /** Check Kind */
+            check_kind: string | null;
+            /** Until Ms */
+            until_ms: number | null;
+            /** Days Left */
+            days_left: number | null;
+            /** Dropped Ms */
+            dropped_ms: number | null;
+            /** Checks */
+            checks: components["schemas"]["WrenchCheck"][];
+            /** Groups */
+            groups: string[];
+        };
+        /**
+         * WrenchPass
+         * @description One pass on one torque wrench: figures on its own scale, as decimal strings, ends included.
+         */
+        WrenchPass: {
+            /** Pass No */
+            pass_no: number;
+            /** Target */
+            target: string;
+            /** Low */
+            low: string;
+            /** High */
+            high: string;
+            /**
+             * Nearest Mark
+             * @default null
+             */
+            nearest_mark: string | null;
+            /**
+             * Mark Error
+             * @default null
+             */
+            mark_error: string | null;
+            /**
+             * Mark Inside
+             * @default false
+             */
+            mark_inside: boolean;
+            /** Fit */
+            fit: boolean;
+            /**
+             * Why
+             * @default []
+             */
+            why: components["schemas"]["Reason"][];
+        };
         /** Zone */
         Zone: {
             /** Id */
@@ -3591,6 +4890,15 @@ export interface components {
              * @default null
              */
             people_at_most: number | null;
+        };
+        /** ZoneEnds */
+        ZoneEnds: {
+            /** Zone */
+            zone: string | null;
+            /** Name */
+            name: string;
+            /** Ends */
+            ends: components["schemas"]["LooseEndView"][];
         };
     };
     responses: never;

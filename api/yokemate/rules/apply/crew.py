@@ -24,9 +24,15 @@ def invited(
 ) -> None:  # fmt: skip
     draft.put(
         Invite(
-            id=invite, role=role, skills=skills, minor=minor, may_countersign=may_countersign,
-            guest_for_the_day=guest_for_the_day, made_by=at.by, until_ms=until_ms,
-        )  # fmt: skip
+            id=invite,
+            role=role,
+            skills=skills,
+            minor=minor,
+            may_countersign=may_countersign,
+            guest_for_the_day=guest_for_the_day,
+            made_by=at.by,
+            until_ms=until_ms,
+        )
     )
 
 
@@ -35,15 +41,26 @@ def joined(draft: Draft, at: At, *, invite: str, guest_until_ms: int | None) -> 
     given = draft.change(Invite, invite, used_by=at.by)
     draft.put(
         Member(
-            id=at.by, role=given.role, skills=given.skills, minor=given.minor,
-            may_countersign=given.may_countersign, guest_until_ms=guest_until_ms,
-        )  # fmt: skip
+            id=at.by,
+            role=given.role,
+            skills=given.skills,
+            minor=given.minor,
+            may_countersign=given.may_countersign,
+            guest_until_ms=guest_until_ms,
+        )
     )
 
 
 @applies("crew.member_changed")
 def member_changed(
-    draft: Draft, at: At, *, person: str, role: Role, skills: list[str], minor: MinorsMay | None, may_countersign: bool
+    draft: Draft,
+    at: At,
+    *,
+    person: str,
+    role: Role,
+    skills: list[str],
+    minor: MinorsMay | None,
+    may_countersign: bool,
 ) -> None:
     draft.change(Member, person, role=role, skills=skills, minor=minor, may_countersign=may_countersign)
 
@@ -70,7 +87,13 @@ def signed_out(draft: Draft, at: At) -> None:
 
 @applies("crew.visitor_came")
 def visitor_came(
-    draft: Draft, at: At, *, visit: str, what: Literal["visitor", "child"], payload: str | None, with_person: str | None
+    draft: Draft,
+    at: At,
+    *,
+    visit: str,
+    what: Literal["visitor", "child"],
+    payload: str | None,
+    with_person: str | None,
 ) -> None:
     draft.put(Visit(id=visit, what=what, payload=payload, with_person=with_person, in_since_ms=at.at_ms))
 

@@ -17,9 +17,20 @@ def deviation_proposed(
 ) -> None:  # fmt: skip
     draft.put(
         Deviation(
-            id=id, task=task, step=step, group=group, critical=critical, leave_out=leave_out, manual_says=manual_says,
-            we_did=we_did, why=why, photo=photo, answer=answer, by=at.by, at_ms=at.at_ms,
-        )  # fmt: skip
+            id=id,
+            task=task,
+            step=step,
+            group=group,
+            critical=critical,
+            leave_out=leave_out,
+            manual_says=manual_says,
+            we_did=we_did,
+            why=why,
+            photo=photo,
+            answer=answer,
+            by=at.by,
+            at_ms=at.at_ms,
+        )
     )
     row = draft.find(Task, task)
     if leave_out and step is not None and row is not None:
@@ -38,9 +49,19 @@ def deviation_accepted(
 
 @applies("snag.reported")
 def snag_reported(
-    draft: Draft, at: At, *, id: str, what: str, note: str | None, task: str | None, group: str | None, photo: str | None
+    draft: Draft,
+    at: At,
+    *,
+    id: str,
+    what: str,
+    note: str | None,
+    task: str | None,
+    group: str | None,
+    photo: str | None,
 ) -> None:
-    draft.put(Snag(id=id, what=what, note=note, task=task, group=group, photo=photo, by=at.by, at_ms=at.at_ms))
+    draft.put(
+        Snag(id=id, what=what, note=note, task=task, group=group, photo=photo, by=at.by, at_ms=at.at_ms)
+    )
 
 
 @applies("snag.put_right")
@@ -52,7 +73,9 @@ def snag_put_right(draft: Draft, at: At, *, snag: str) -> None:
 def note_added(
     draft: Draft, at: At, *, id: str, about_kind: str, about: str, text: str | None, photo: str | None
 ) -> None:
-    draft.put(Note(id=id, about_kind=about_kind, about=about, text=text, photo=photo, by=at.by, at_ms=at.at_ms))
+    draft.put(
+        Note(id=id, about_kind=about_kind, about=about, text=text, photo=photo, by=at.by, at_ms=at.at_ms)
+    )
 
 
 @applies("payload.withdrawn")
@@ -63,5 +86,7 @@ def payload_withdrawn(draft: Draft, at: At, *, payload: str, reason: str) -> Non
 
 
 @applies("evidence.kept")
-def evidence_kept(draft: Draft, at: At, *, id: str, task: str | None, code: str, asks: list[dict[str, Any]]) -> None:
+def evidence_kept(
+    draft: Draft, at: At, *, id: str, task: str | None, code: str, asks: list[dict[str, Any]]
+) -> None:
     draft.put(Evidence(id=id, task=task, by=at.by, at_ms=at.at_ms, code=code, asks=asks))

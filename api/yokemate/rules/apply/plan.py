@@ -44,7 +44,13 @@ def loaded(
 
 @applies("plan.options_chosen")
 def options_chosen(
-    draft: Draft, at: At, *, options: dict[str, str], head: int, left_out: list[str], groups_left_out: list[str]
+    draft: Draft,
+    at: At,
+    *,
+    options: dict[str, str],
+    head: int,
+    left_out: list[str],
+    groups_left_out: list[str],
 ) -> None:
     draft.change(Build, "build", options=options, plan_at=head)
     for task in list(draft.all(Task)):
@@ -127,10 +133,14 @@ def _lifts(draft: Draft, plan: Plan, figures: dict[str, dict[str, Any]]) -> None
         figure = figures[lift.id]
         draft.put(
             Lift(
-                id=lift.id, plan=lift, task=task_of.get(lift.id), unfit=figure["unfit"],
-                shares=[Share.model_validate(share) for share in figure["shares"]], shares_by=figure["shares_by"],
+                id=lift.id,
+                plan=lift,
+                task=task_of.get(lift.id),
+                unfit=figure["unfit"],
+                shares=[Share.model_validate(share) for share in figure["shares"]],
+                shares_by=figure["shares_by"],
                 round=old.round if old is not None else 0,
-            )  # fmt: skip
+            )
         )
     planned = {lift.id for lift in plan.lifts}
     for row in list(draft.all(Lift)):
@@ -177,5 +187,7 @@ def _torque_wrench(
     if old is None:
         draft.put(TorqueWrench(id=id, name=name, plan=plan, checks=[check] if check else []))
         return
-    checks = [*old.checks, check] if check is not None and old.plan.checked_on != plan.checked_on else old.checks
+    checks = (
+        [*old.checks, check] if check is not None and old.plan.checked_on != plan.checked_on else old.checks
+    )
     draft.change(TorqueWrench, id, name=name, plan=plan, checks=sorted(checks, key=lambda c: c.at_ms))

@@ -84,7 +84,9 @@ def part_answered(draft: Draft, at: At, *, task: str, part: str, have: bool, in_
 
 
 @applies("part.moved")
-def part_moved(draft: Draft, at: At, *, part: str, in_stock: int, in_use: int, bag: str | None, why: str) -> None:
+def part_moved(
+    draft: Draft, at: At, *, part: str, in_stock: int, in_use: int, bag: str | None, why: str
+) -> None:
     """`why`: harvested, put_away_again, used, given."""
     draft.change(Part, part, in_stock=in_stock, in_use=in_use, bag=bag)
 
@@ -112,7 +114,15 @@ def handed_back(
     )  # fmt: skip
     state = "open" if row.state == "taken" else row.state
     draft.change(
-        Task, task, state=state, holder=None, taken_at_ms=None, mates=[], stuck=None, help_wanted=False, handover=left
+        Task,
+        task,
+        state=state,
+        holder=None,
+        taken_at_ms=None,
+        mates=[],
+        stuck=None,
+        help_wanted=False,
+        handover=left,
     )
 
 
@@ -122,7 +132,14 @@ def passed_on(draft: Draft, at: At, *, task: str, to: str, note: str | None) -> 
     left = Handover(by=row.holder or at.by, at_ms=at.at_ms, how="passed_on", note=note)
     mates = [mate for mate in row.mates if mate.person != to]
     draft.change(
-        Task, task, holder=to, taken_at_ms=at.at_ms, mates=mates, stuck=None, handover=left, worked=_with(row.worked, to)
+        Task,
+        task,
+        holder=to,
+        taken_at_ms=at.at_ms,
+        mates=mates,
+        stuck=None,
+        handover=left,
+        worked=_with(row.worked, to),
     )
 
 
@@ -132,13 +149,20 @@ def report_kept(
 ) -> None:
     """A report that came when it could change nothing: what was said with it stays as a note (R4)."""
     if note is not None or photo is not None:
-        draft.put(Note(id=id, about_kind="task", about=task, text=note, photo=photo, by=at.by, at_ms=at.at_ms))
+        draft.put(
+            Note(id=id, about_kind="task", about=task, text=note, photo=photo, by=at.by, at_ms=at.at_ms)
+        )
 
 
 @applies("task.signed_off")
 def signed_off(draft: Draft, at: At, *, task: str) -> None:
     draft.change(
-        Task, task, state="done", signed=Pair(by=at.by, at_ms=at.at_ms), done_at_ms=at.at_ms, help_wanted=False
+        Task,
+        task,
+        state="done",
+        signed=Pair(by=at.by, at_ms=at.at_ms),
+        done_at_ms=at.at_ms,
+        help_wanted=False,
     )
 
 

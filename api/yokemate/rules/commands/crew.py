@@ -19,7 +19,14 @@ class MakeBuild(Command):
     demo: bool = False
 
 
-@command("crew.invite", "/invites", sent="now", who=LEAD, deputy=True, refusals=("deputy_guests_only", "invite_used", "minor_cannot"))
+@command(
+    "crew.invite",
+    "/invites",
+    sent="now",
+    who=LEAD,
+    deputy=True,
+    refusals=("deputy_guests_only", "invite_used", "minor_cannot"),
+)
 class Invite(Command):
     """Invite somebody in a role; the secret itself is outside the ledger."""
 
@@ -102,7 +109,13 @@ class ShutOut(Command):
     person: Id
 
 
-@command("crew.recover_lead", "/recover-lead", sent="now", who=EVERYBODY, refusals=("only_from_machine", "minor_cannot"))
+@command(
+    "crew.recover_lead",
+    "/recover-lead",
+    sent="now",
+    who=EVERYBODY,
+    refusals=("only_from_machine", "minor_cannot"),
+)
 class RecoverLead(Command):
     """A lead who lost their phone gets in from the machine's command line, as an entry (R29)."""
 

@@ -10,10 +10,16 @@ Id = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9_.:-]{1,80}$")]
 Number = Annotated[
     str,
     StringConstraints(pattern=r"^-?\d{1,9}([.,]\d{1,6})?$|^\d{0,4} ?\d{1,2}/\d{1,2}$"),
-    Field(description="a number as typed, with comma or point; inches also as 12 7/16", examples=["92", "92,5"]),
+    Field(
+        description="a number as typed, with comma or point; inches also as 12 7/16", examples=["92", "92,5"]
+    ),
 ]
-Text = Annotated[str, StringConstraints(min_length=1, max_length=2000), Field(description="free words; kept as a payload")]
-PhotoId = Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$"), Field(description="SHA-256 of a photo")]
+Text = Annotated[
+    str, StringConstraints(min_length=1, max_length=2000), Field(description="free words; kept as a payload")
+]
+PhotoId = Annotated[
+    str, StringConstraints(pattern=r"^[0-9a-f]{64}$"), Field(description="SHA-256 of a photo")
+]
 Reason = Literal[
     "time", "cold", "tired", "no_part", "no_tool", "no_skill", "does_not_fit", "damaged", "waiting_for_somebody",
     "not_clear", "hurt", "other",

@@ -7,7 +7,14 @@ from yokemate.rules.commands.fields import Id, Text
 from yokemate.rules.frame import LEAD, Command, command
 
 
-@command("plan.load", "/plan", sent="now", who=LEAD, needs_seen=True, refusals=("plan_faulty", "changed_since", "bad_input"))
+@command(
+    "plan.load",
+    "/plan",
+    sent="now",
+    who=LEAD,
+    needs_seen=True,
+    refusals=("plan_faulty", "changed_since", "bad_input"),
+)
 class LoadPlan(Command):
     """Load a plan, or a new version of it: the difference is applied; progress on unchanged work stays."""
 
@@ -15,14 +22,28 @@ class LoadPlan(Command):
     options: dict[str, str] = {}
 
 
-@command("plan.choose", "/plan/options", sent="now", who=LEAD, needs_seen=True, refusals=("no_plan", "changed_since", "bad_input"))
+@command(
+    "plan.choose",
+    "/plan/options",
+    sent="now",
+    who=LEAD,
+    needs_seen=True,
+    refusals=("no_plan", "changed_since", "bad_input"),
+)
 class ChooseOptions(Command):
     """Choose options of this build; tasks that fall away are left out, or to be undone where signed."""
 
     options: dict[str, str]
 
 
-@command("plan.release_task", "/tasks/{task}/release", sent="now", who=LEAD, needs_seen=True, refusals=("not_in_state",))
+@command(
+    "plan.release_task",
+    "/tasks/{task}/release",
+    sent="now",
+    who=LEAD,
+    needs_seen=True,
+    refusals=("not_in_state",),
+)
 class ReleaseTask(Command):
     """Release a task out of order, with a reason (R5)."""
 
@@ -30,7 +51,14 @@ class ReleaseTask(Command):
     reason_text: Text
 
 
-@command("plan.clear_mark", "/tasks/{task}/clear-mark", sent="now", who=LEAD, needs_seen=True, refusals=("nothing_to_clear",))
+@command(
+    "plan.clear_mark",
+    "/tasks/{task}/clear-mark",
+    sent="now",
+    who=LEAD,
+    needs_seen=True,
+    refusals=("nothing_to_clear",),
+)
 class ClearMark(Command):
     """Clear the mark *built on undone work* with a reason (R26)."""
 

@@ -26,7 +26,11 @@ class TakeOver(Command):
     reason: Reason = "other"
 
 
-@command("task.join", "/tasks/{task}/join", refusals=("not_taken", "enough_here", "already_yours", "minor_no", "minor_watch", "alone"))
+@command(
+    "task.join",
+    "/tasks/{task}/join",
+    refusals=("not_taken", "enough_here", "already_yours", "minor_no", "minor_watch", "alone"),
+)
 class JoinTask(Command):
     """Join a task that somebody has taken (R6, R7, R8)."""
 
@@ -80,7 +84,11 @@ class EnterMeasure(Command):
     photo: PhotoId | None = None
 
 
-@command("task.confirm_side", "/tasks/{task}/confirm-side", refusals=("not_on_it", "wrong_side", "not_in_state", "is_stuck"))
+@command(
+    "task.confirm_side",
+    "/tasks/{task}/confirm-side",
+    refusals=("not_on_it", "wrong_side", "not_in_state", "is_stuck"),
+)
 class ConfirmSide(Command):
     """Say which side of the car one is at; must match the plan."""
 
@@ -124,7 +132,11 @@ class GiveBack(Command):
     note_text: Text | None = None
 
 
-@command("task.pass_on", "/tasks/{task}/pass-on", refusals=("not_on_it", "needs_skill", "minor_no", "minor_needs_adult", "not_a_member"))
+@command(
+    "task.pass_on",
+    "/tasks/{task}/pass-on",
+    refusals=("not_on_it", "needs_skill", "minor_no", "minor_needs_adult", "not_a_member"),
+)
 class PassOn(Command):
     """Pass a task on to somebody (R10)."""
 
@@ -168,7 +180,9 @@ class SignHold(Command):
     step: Id
 
 
-@command("task.undo", "/tasks/{task}/undo", act="report", sent="now", refusals=("changed_since", "nothing_to_undo"))
+@command(
+    "task.undo", "/tasks/{task}/undo", act="report", sent="now", refusals=("changed_since", "nothing_to_undo")
+)
 class UndoTask(Command):
     """Signed work was undone (R26). `list_digest` echoes the list that was shown."""
 

@@ -3,7 +3,18 @@
 from __future__ import annotations
 
 from yokemate.rules.commands.crew import (
-    ChangeMember, Invite, Join, Leave, MakeBuild, NameDeputy, RecoverLead, ShutOut, SignIn, SignOut, VisitorIn, VisitorOut,
+    ChangeMember,
+    Invite,
+    Join,
+    Leave,
+    MakeBuild,
+    NameDeputy,
+    RecoverLead,
+    ShutOut,
+    SignIn,
+    SignOut,
+    VisitorIn,
+    VisitorOut,
 )  # fmt: skip
 from yokemate.rules.decide.task_changes import hand_back
 from yokemate.rules.frame import Deciding, decides
@@ -53,7 +64,9 @@ def join(d: Deciding, cmd: Join) -> None:
     if asked.used_by is not None or d.now_ms >= asked.until_ms:
         raise Refused("invite_used", ask_person=first_lead(d))
     d.tell(
-        "crew.joined", invite=cmd.invite, guest_until_ms=d.now_ms + GUEST_DAY_MS if asked.guest_for_the_day else None
+        "crew.joined",
+        invite=cmd.invite,
+        guest_until_ms=d.now_ms + GUEST_DAY_MS if asked.guest_for_the_day else None,
     )
 
 
@@ -70,7 +83,12 @@ def change_member(d: Deciding, cmd: ChangeMember) -> None:
         _keep_a_lead(d, member)
     skills = member.skills if cmd.skills is None else sorted(set(cmd.skills))
     d.tell(
-        "crew.member_changed", person=member.id, role=role, skills=skills, minor=minor, may_countersign=may_countersign
+        "crew.member_changed",
+        person=member.id,
+        role=role,
+        skills=skills,
+        minor=minor,
+        may_countersign=may_countersign,
     )
 
 
@@ -91,13 +109,19 @@ def name_deputy(d: Deciding, cmd: NameDeputy) -> None:
     member = d.get(Member, cmd.person)
     if member.left or member.role == "viewer":
         raise Refused(
-            "bad_input", field="person", problem="Only somebody of the crew can be deputy.", remedy="Name a helper or builder."
+            "bad_input",
+            field="person",
+            problem="Only somebody of the crew can be deputy.",
+            remedy="Name a helper or builder.",
         )
     if member.minor is not None:
         raise Refused("minor_cannot")
     if not d.now_ms < cmd.until_ms <= d.now_ms + 24 * 3_600_000:
         raise Refused(
-            "bad_input", field="until_ms", problem="A deputy is named for the day.", remedy="Give a moment within 24 hours."
+            "bad_input",
+            field="until_ms",
+            problem="A deputy is named for the day.",
+            remedy="Give a moment within 24 hours.",
         )
     d.tell("crew.deputy_named", person=member.id, until_ms=cmd.until_ms)
 
@@ -121,7 +145,11 @@ def visitor_in(d: Deciding, cmd: VisitorIn) -> None:
     if cmd.with_person is not None:
         d.get(Member, cmd.with_person)
     d.tell(
-        "crew.visitor_came", visit=d.new_id("visit"), what=cmd.what, payload=cmd.name_text, with_person=cmd.with_person
+        "crew.visitor_came",
+        visit=d.new_id("visit"),
+        what=cmd.what,
+        payload=cmd.name_text,
+        with_person=cmd.with_person,
     )
 
 

@@ -3,7 +3,13 @@
 from __future__ import annotations
 
 from yokemate.rules.commands.notes import (
-    AcceptDeviation, AddNote, KeepEvidence, ProposeDeviation, PutSnagRight, ReportSnag, WithdrawPayload,
+    AcceptDeviation,
+    AddNote,
+    KeepEvidence,
+    ProposeDeviation,
+    PutSnagRight,
+    ReportSnag,
+    WithdrawPayload,
 )  # fmt: skip
 from yokemate.rules.frame import Deciding, decides
 from yokemate.rules.refusals import Refused
@@ -23,7 +29,9 @@ def propose(d: Deciding, cmd: ProposeDeviation) -> None:
 
 def _critical(d: Deciding, task: Task, step: str | None, group: str | None) -> bool:
     """About a critical group; or about the whole of a task that has one."""
-    groups = [group] if group else [s.group for s in task.plan.steps if s.group and (step is None or s.id == step)]
+    groups = (
+        [group] if group else [s.group for s in task.plan.steps if s.group and (step is None or s.id == step)]
+    )
     return any(row.plan.critical for row in (d.find(Group, id) for id in groups if id) if row is not None)
 
 
@@ -42,13 +50,21 @@ def accept(d: Deciding, cmd: AcceptDeviation) -> None:
     if deviation.critical and answer is None:
         raise Refused("answer_missing")
     enough = not deviation.critical or len(deviation.accepted) >= 1
-    d.tell("deviation.accepted", deviation=deviation.id, answer=answer, state="accepted" if enough else "waiting")
+    d.tell(
+        "deviation.accepted", deviation=deviation.id, answer=answer, state="accepted" if enough else "waiting"
+    )
 
 
 @decides(ReportSnag)
 def report_snag(d: Deciding, cmd: ReportSnag) -> None:
     d.tell(
-        "snag.reported", id=d.new_id("snag"), what=cmd.what_text, note=cmd.what_text, task=cmd.task, group=cmd.group, photo=cmd.photo
+        "snag.reported",
+        id=d.new_id("snag"),
+        what=cmd.what_text,
+        note=cmd.what_text,
+        task=cmd.task,
+        group=cmd.group,
+        photo=cmd.photo,
     )
 
 
@@ -61,7 +77,14 @@ def put_snag_right(d: Deciding, cmd: PutSnagRight) -> None:
 
 @decides(AddNote)
 def add_note(d: Deciding, cmd: AddNote) -> None:
-    d.tell("note.added", id=d.new_id("note"), about_kind=cmd.about_kind, about=cmd.about, text=cmd.text, photo=cmd.photo)
+    d.tell(
+        "note.added",
+        id=d.new_id("note"),
+        about_kind=cmd.about_kind,
+        about=cmd.about,
+        text=cmd.text,
+        photo=cmd.photo,
+    )
 
 
 @decides(WithdrawPayload)

@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-try:
-    from yokemate.planfile.check import check
-except ModuleNotFoundError:
-    def check(plan, options): return []
+from yokemate.planfile.check import check
 from yokemate.planfile.model import BoltGroupPlan, LiftPlan, Plan, Step, TaskPlan, TorqueSpec
 from yokemate.rules.commands.plan import ChooseOptions, ClearMark, LoadPlan, ReleaseTask
 from yokemate.rules.decide.group_changes import drop_readings, lapse
@@ -22,7 +19,6 @@ from yokemate.rules.wrenches import certificate_of_plan
 SIGNED = ("done", "closed")
 
 
-
 @decides(LoadPlan)
 def load_plan(d: Deciding, cmd: LoadPlan) -> None:
     build = d.get(Build, "build")
@@ -32,7 +28,10 @@ def load_plan(d: Deciding, cmd: LoadPlan) -> None:
     findings = [finding for finding in check(plan, options) if finding.level == "error"]
     if findings:
         raise Refused(
-            "plan_faulty", count=len(findings), first=findings[0].text(), findings=[f.text() for f in findings]
+            "plan_faulty",
+            count=len(findings),
+            first=findings[0].text(),
+            findings=[f.text() for f in findings],
         )
     left_out, gone = _fallen_away(d, plan, options)
     _groups_change(d, plan)
@@ -69,7 +68,9 @@ def choose_options(d: Deciding, cmd: ChooseOptions) -> None:
         options=options,
         head=d.head + len(d.entries) + 1,
         left_out=left_out,
-        groups_left_out=_idle_groups([(t.plan, t.id not in left_out) for t in tasks], [g.id for g in d.all(Group)]),
+        groups_left_out=_idle_groups(
+            [(t.plan, t.id not in left_out) for t in tasks], [g.id for g in d.all(Group)]
+        ),
     )
     _after_change(d)
 
@@ -79,7 +80,9 @@ def release_task(d: Deciding, cmd: ReleaseTask) -> None:
     """The lead lets a task be taken although its predecessors are not there yet; it can't close early (R5)."""
     task = d.get(Task, cmd.task)
     if task.state != "open":
-        raise Refused("not_in_state", what=task.id, state=task.state, remedy="Only a task that waits can be released.")
+        raise Refused(
+            "not_in_state", what=task.id, state=task.state, remedy="Only a task that waits can be released."
+        )
     d.tell("task.released", task=task.id, reason=cmd.reason_text)
 
 
@@ -115,7 +118,9 @@ def _known_options(known: dict[str, set[str]], wished: dict[str, str]) -> None:
             raise Refused(
                 "bad_input",
                 field=f"options.{option}",
-                problem=f"'{choice}' is not a choice of it." if option in known else "There is no such option.",
+                problem=f"'{choice}' is not a choice of it."
+                if option in known
+                else "There is no such option.",
                 remedy=f"Choose one of: {offered}.",
             )
 
@@ -139,7 +144,9 @@ def _groups_change(d: Deciding, plan: Plan) -> None:
     figures = group_figures(plan)
     for group_plan in plan.groups:
         group = d.find(Group, group_plan.id)
-        if group is not None and _asks_otherwise(group, group_plan, specs[group_plan.spec], figures[group.id]):
+        if group is not None and _asks_otherwise(
+            group, group_plan, specs[group_plan.spec], figures[group.id]
+        ):
             lapse(d, group.id, "target_changed")
             drop_readings(d, group.id, [bolt.n for bolt in group.bolts], "target_changed")
 
@@ -213,5 +220,3 @@ def _lacks_steps(task: Task) -> bool:
         step.kind not in ("run_in", "snug", "tighten", "hold", "lift") and step.id not in task.ticks
         for step in task.plan.steps
     )
-
-

@@ -12,7 +12,14 @@ from yokemate.rules.rows import Task
 def hand_back(d: Deciding, task: Task, how: str, reason: str | None, **more: Any) -> None:
     """Nobody has it any more; nothing recorded is lost, a final pass begun starts again (R10)."""
     interrupt_groups(d, task, how)
-    left: dict[str, Any] = {"step": None, "loose": [], "note": None, "photo": None, "tag_on_car": False, **more}
+    left: dict[str, Any] = {
+        "step": None,
+        "loose": [],
+        "note": None,
+        "photo": None,
+        "tag_on_car": False,
+        **more,
+    }
     d.tell("task.handed_back", task=task.id, how=how, reason=reason, **left)
 
 

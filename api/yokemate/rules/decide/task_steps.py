@@ -28,7 +28,9 @@ def tick(d: Deciding, cmd: TickSteps) -> None:
     task = _worked(d, cmd.task, "task.tick")
     steps = [_step(task, id) for id in dict.fromkeys(cmd.steps)]
     if not steps:
-        raise Refused("bad_input", field="steps", problem="no step is named", remedy="Name the steps that are done.")
+        raise Refused(
+            "bad_input", field="steps", problem="no step is named", remedy="Name the steps that are done."
+        )
     _need_people(d, task)
     for step in steps:
         if len(steps) > 1 and step.kind not in _BULK:
@@ -64,11 +66,19 @@ def _need_done(d: Deciding, task: Task, step: Step) -> None:
             raise Refused("lift_not_landed")
     for use in task.plan.uses:
         part = d.find(Part, use.part)
-        if part is not None and part.plan.single_use and part.in_stock < use.count and not task.have_parts.get(part.id):
+        if (
+            part is not None
+            and part.plan.single_use
+            and part.in_stock < use.count
+            and not task.have_parts.get(part.id)
+        ):
             raise Refused("missing_single_use", part=part.plan.name)
     for clash in clashes_with(d, list(task.plan.hazards), d.who, task.id):
         raise Refused(
-            "hazard_clash", holder_person=clash.person, theirs=clash.theirs.replace("_", " "), ours=clash.ours.replace("_", " ")
+            "hazard_clash",
+            holder_person=clash.person,
+            theirs=clash.theirs.replace("_", " "),
+            ours=clash.ours.replace("_", " "),
         )
 
 
@@ -102,7 +112,12 @@ def step_effects(d: Deciding, task: Task, step: Step) -> None:
         part = d.find(Part, step.part)
         if part is not None:
             d.tell(
-                "part.moved", part=part.id, in_stock=part.in_stock + 1, in_use=part.in_use, bag=step.bag or part.bag, why="harvested"
+                "part.moved",
+                part=part.id,
+                in_stock=part.in_stock + 1,
+                in_use=part.in_use,
+                bag=step.bag or part.bag,
+                why="harvested",
             )
 
 
@@ -136,7 +151,9 @@ def measure(d: Deciding, cmd: EnterMeasure) -> None:
         value = convert_exact(parse_number(cmd.value), cmd.unit, wanted.unit)
     except QuantityError as wrong:
         raise Refused("bad_input", field=wrong.field, problem=wrong.message, remedy=wrong.remedy) from wrong
-    inside = (wanted.low is None or value >= Fraction(wanted.low)) and (wanted.high is None or value <= Fraction(wanted.high))
+    inside = (wanted.low is None or value >= Fraction(wanted.low)) and (
+        wanted.high is None or value <= Fraction(wanted.high)
+    )
     why_not = None if task.state == "taken" and d.who in people_on(task) else "not_on_it"
     ticks = inside and why_not is None and people_missing(d, task) == 0
     d.tell(
@@ -172,7 +189,11 @@ def sign_off(d: Deciding, cmd: SignOff) -> None:
     if task.stuck is not None:
         raise Refused("is_stuck", task=task.id, reason=task.stuck.reason.replace("_", " "))
     _need_people(d, task)
-    open_steps = [str(_number(task, step)) for step in task.plan.steps if step.id not in task.ticks and not _self_done(d, task, step)]
+    open_steps = [
+        str(_number(task, step))
+        for step in task.plan.steps
+        if step.id not in task.ticks and not _self_done(d, task, step)
+    ]
     _need_measures(d, task)
     if open_steps:
         raise Refused("steps_open", numbers=", ".join(open_steps))

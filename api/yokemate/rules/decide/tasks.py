@@ -3,7 +3,17 @@
 from __future__ import annotations
 
 from yokemate.rules.commands.tasks import (
-    GiveBack, GoHome, GoOn, HavePart, JoinTask, LeaveTask, PassOn, Stuck, TakeOver, TakeTask, WantHelp,
+    GiveBack,
+    GoHome,
+    GoOn,
+    HavePart,
+    JoinTask,
+    LeaveTask,
+    PassOn,
+    Stuck,
+    TakeOver,
+    TakeTask,
+    WantHelp,
 )  # fmt: skip
 from yokemate.rules.decide.group_changes import interrupt_groups
 from yokemate.rules.decide.task_changes import hand_back
@@ -169,5 +179,11 @@ def _left_or_kept(d: Deciding, task: Task, what: str, note: str | None, photo: s
 
 def _kept(d: Deciding, task: Task, what: str, note: str | None, photo: str | None) -> None:
     d.tell(
-        "task.report_kept", id=d.new_id("note"), task=task.id, what=what, why_not="not_on_it", note=note, photo=photo
+        "task.report_kept",
+        id=d.new_id("note"),
+        task=task.id,
+        what=what,
+        why_not="not_on_it",
+        note=note,
+        photo=photo,
     )

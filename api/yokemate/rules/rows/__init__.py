@@ -14,6 +14,7 @@ from yokemate.rules.rows.tasks import Task
 from yokemate.rules.rows.torque import Check, Countersign, Group, Reading
 
 __all__ = [
+    "ROWS",
     "Build",
     "Check",
     "Countersign",
@@ -28,7 +29,6 @@ __all__ = [
     "Note",
     "Part",
     "Proposal",
-    "ROWS",
     "Reading",
     "Snag",
     "Tag",

@@ -27,6 +27,9 @@ class View(ViewPart):
     valid_until_ms: int | None = None
 
 
+NOTHING_KNOWN = Facts()
+
+
 class NoParams(ViewPart):
     """A view without parameters."""
 
@@ -38,7 +41,7 @@ class Viewer:
     person: str
     role: Role
     now_ms: int
-    facts: Facts = Facts()
+    facts: Facts = NOTHING_KNOWN
 
 
 @dataclass(frozen=True)

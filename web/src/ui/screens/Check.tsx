@@ -9,7 +9,7 @@ import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
 import { BoltPattern } from "../drawings";
 import { go } from "../go";
-import { Button, type CheckAnswer, Choice, Dialog, EmptyState, FastenerRow, LoadingTags, MainButton, MoreMenu, NoticeLine, ReasonPicker, RefusalPanel, Tick } from "../parts";
+import { type CheckAnswer, Choice, Dialog, EmptyState, FastenerRow, LoadingTags, MainButton, MoreMenu, NoticeLine, ReasonPicker, RefusalPanel, Tick } from "../parts";
 import { AsOf, Screen } from "../Screen";
 import { seeGroup, type TorqueView } from "../torque/seen";
 import { Walk } from "../torque/Walk";

@@ -1,0 +1,190 @@
+"""A task as a tag: its state in a word, its flags, one reason. The same in the queue and in the plan."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from yokemate.rules.availability import Availability, Wait
+from yokemate.rules.frame import State
+from yokemate.rules.rows import Gate, Group, Lift, Task
+from yokemate.rules.taking import people_missing, people_on
+from yokemate.rules.tightening import group_step_done, needs_countersign, open_bolts, open_pass
+from yokemate.rules.views.frame import ViewPart
+
+CardState = Literal[
+    "waiting", "ready", "taken", "stuck", "check_due", "closed", "ready_undone", "left_out", "not_for_you"
+]
+
+SIGNAL = {
+    "under_car": "danger", "fuel_open": "danger", "exhaust_co": "danger", "springs": "danger", "jacking": "danger",
+    "sparks": "danger", "cranking": "warning", "engine_running": "warning", "live_battery": "warning", "lift": "warning",
+    "brake_fluid": "warning", "hot_coolant": "warning", "rotating": "warning", "grind_drill": "warning", "heat": "warning",
+    "hands_in": "warning", "wheels_off": "warning", "eye": "warning", "pinch_crush": "caution", "solder": "caution",
+    "cut_edge": "caution", "solvent": "caution", "noise": "caution",
+}  # fmt: skip
+_SAYS = {
+    "lift_waits": "The lift of {title} at {when_ms} waits for it.",
+    "gate_waits": "{gate} waits for it: about {hours} h of work to go along this chain.",
+    "tasks_wait": "{count} tasks wait for it.",
+    "nothing_waits": "Nothing waits for it; it can be done any time.",
+    "task": "{about} comes first.",
+    "lag": "{why}: ready about {until_ms}.",
+    "gate": "The gate comes first: {gate}.",
+    "part": "{part} is missing.",
+    "left_out": "Left out of this build.",
+    "help_wanted": "{holder_person} wants another pair of hands.",
+    "people_missing": "{missing} more must join before work goes on.",
+    "goes_better": "It goes better with {count}.",
+    "needs_skill": "This needs the {skill} skill. You can join and learn.",
+    "minor_no": "Not for under-18s.",
+    "minor_needs_adult": "Under-18s do this with an adult: join one who has taken it.",
+    "viewer": "You can look, not change.",
+    "taken": "{holder_person} has it.",
+}
+
+
+class Say(ViewPart):
+    """One reason. `{..._person}` and `{..._ms}` in the words are filled in by who shows them."""
+
+    code: str
+    says: str
+    params: dict[str, Any] = {}
+
+
+class CardFlag(ViewPart):
+    kind: str
+    about: str | None = None
+    count: int | None = None
+    person: str | None = None
+
+
+class NextStep(ViewPart):
+    number: int
+    of: int
+    say: str
+    kind: str
+    group: str | None = None
+    pass_no: int | None = None
+    bolt: int | None = None
+    bolts: int | None = None
+
+
+class Card(ViewPart):
+    task: str
+    title: str
+    stage: str
+    zone: str
+    state: CardState
+    holder: str | None
+    mates: list[str]
+    flags: list[CardFlag]
+    reason: Say | None
+    waits: list[Say]
+    signed_by: list[str]
+    next_step: NextStep | None
+    minutes: int
+
+
+def say(code: str, **params: Any) -> Say:
+    return Say(code=code, says=_SAYS[code], params=params)
+
+
+def say_wait(wait: Wait) -> Say:
+    return say(wait.kind, about=wait.about, **wait.params)
+
+
+def card(
+    state: State, task: Task, found: Availability | None, reason: Say | None, *, word: CardState | None = None
+) -> Card:
+    ready = found is not None and found.ready
+    return Card(
+        task=task.id,
+        title=task.plan.title,
+        stage=task.plan.stage,
+        zone=task.plan.zone,
+        state=word or _word(task, ready),
+        holder=task.holder,
+        mates=[mate.person for mate in task.mates],
+        flags=_flags(state, task, found),
+        reason=reason,
+        waits=[say_wait(wait) for wait in found.waits] if found is not None else [],
+        signed_by=_signed_by(state, task),
+        next_step=_next(state, task) if task.state == "taken" else None,
+        minutes=task.plan.minutes[1],
+    )
+
+
+def _word(task: Task, ready: bool) -> CardState:
+    if task.state == "left_out":
+        return "left_out"
+    if task.stuck is not None:
+        return "stuck"
+    if task.state == "done":
+        return "check_due"
+    if task.state == "closed":
+        return "closed"
+    if task.state == "taken":
+        return "taken"
+    if ready:
+        return "ready_undone" if task.undone is not None else "ready"
+    return "waiting"
+
+
+def _flags(state: State, task: Task, found: Availability | None) -> list[CardFlag]:
+    plan = task.plan
+    order = ("danger", "warning", "caution")
+    hazards = sorted((h for h in plan.hazards if h in SIGNAL), key=lambda h: order.index(SIGNAL[h]))
+    flags = [CardFlag(kind=SIGNAL[h], about=h) for h in hazards[:1]]
+    lift = state.find(Lift, plan.lift) if plan.lift else None
+    if lift is None and max(plan.must_people, plan.better_people) > 1:
+        flags.append(CardFlag(kind="hands", count=max(plan.must_people, plan.better_people)))
+    if lift is not None:
+        lifters = sum(s.kind == "lifter" for s in lift.plan.supports) + lift.plan.guides
+        flags.append(CardFlag(kind="lift", count=max(lifters, plan.must_people)))
+    groups = [state.find(Group, s.group) for s in plan.steps if s.kind == "tighten" and s.group]
+    if any(g is not None and needs_countersign(g) for g in groups):
+        flags.append(CardFlag(kind="torque_check"))
+    if plan.hold_point:
+        flags.append(CardFlag(kind="hold_point"))
+    if task.stuck is not None:
+        flags.append(CardFlag(kind="stuck", about=task.stuck.reason))
+    if found is not None and found.waits:
+        flags.append(CardFlag(kind="waiting", about=found.waits[0].about))
+    return flags
+
+
+def _signed_by(state: State, task: Task) -> list[str]:
+    if task.signed is None or task.state not in ("done", "closed"):
+        return []
+    return list(dict.fromkeys([task.signed.by, *(pair.by for pair in task.holds.values())]))
+
+
+def _next(state: State, task: Task) -> NextStep | None:
+    for number, step in enumerate(task.plan.steps, start=1):
+        if step.id in task.ticks or group_step_done(state, step):
+            continue
+        group = state.find(Group, step.group) if step.group else None
+        at = open_pass(group) if group is not None and step.kind == "tighten" else None
+        queue = open_bolts(group, at) if group is not None and at is not None else []
+        return NextStep(
+            number=number, of=len(task.plan.steps), say=step.say, kind=step.kind, group=step.group, pass_no=at,
+            bolt=queue[0] if queue else None, bolts=len(group.bolts) if group is not None else None,
+        )  # fmt: skip
+    return None
+
+
+def help_reason(state: State, task: Task) -> Say | None:
+    """Why this taken task wants somebody, strongest first; None when it does not."""
+    missing = people_missing(state, task)
+    if missing:
+        return say("people_missing", missing=missing)
+    if task.help_wanted or task.stuck is not None:
+        return say("help_wanted", holder_person=task.holder)
+    if len(people_on(task)) < task.plan.better_people:
+        return say("goes_better", count=task.plan.better_people)
+    return None
+
+
+def gate_name(state: State, id: str | None) -> str | None:
+    gate = state.find(Gate, id) if id else None
+    return gate.plan.name if gate else None

@@ -1,0 +1,126 @@
+"""The plan: how far are we, what holds us up, who has what? And one task's waits, for its own screen."""
+
+from __future__ import annotations
+
+from yokemate.rules.availability import availability
+from yokemate.rules.frame import State
+from yokemate.rules.hazard_pairs import clashes_with
+from yokemate.rules.queue import rank, remaining, weights
+from yokemate.rules.rows import Build, Task
+from yokemate.rules.standing import gates_in_order, wants_to_open
+from yokemate.rules.taking import people_missing
+from yokemate.rules.views.cards import Card, CardState, Say, card, say_wait
+from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
+from yokemate.rules.views.queue import why
+
+
+class Mark(ViewPart):
+    task: str
+    title: str
+    state: CardState
+    holder: str | None
+
+
+class StageLine(ViewPart):
+    stage: str
+    name: str
+    marks: list[Mark]
+    closed: int
+
+
+class GateLine(ViewPart):
+    gate: str
+    name: str
+    state: str
+    wants: int
+
+
+class PlanView(View):
+    stages: list[StageLine]
+    gates: list[GateLine]
+    holding_up: list[Card]
+    taken: list[Card]
+
+
+@view("plan", "/plan", NoParams, PlanView)
+def plan(state: State, viewer: Viewer, params: NoParams) -> PlanView:
+    """Stages with their tasks in working order, gates, what holds the crew up, who has what."""
+    now = viewer.now_ms
+    build = state.get(Build, "build")
+    tasks = sorted(state.all(Task), key=lambda t: t.order)
+    cards = {
+        t.id: card(state, t, availability(state, t, now) if t.state == "open" else None, None) for t in tasks
+    }
+    weight = weights(state)
+    heavy = sorted(
+        (t for t in remaining(state) if t.id in weight and t.state in ("open", "taken")),
+        key=lambda t: rank(t, weight[t.id], suits=True, zone=None),
+    )
+    ready = [t for t in heavy if t.state == "taken" or cards[t.id].state in ("ready", "ready_undone")]
+    stages = []
+    for stage in build.stages:
+        marks = [
+            Mark(task=t.id, title=t.plan.title, state=cards[t.id].state, holder=t.holder)
+            for t in tasks
+            if t.plan.stage == stage.id and not t.retired
+        ]
+        stages.append(
+            StageLine(
+                stage=stage.id, name=stage.name, marks=marks, closed=sum(m.state == "closed" for m in marks)
+            )
+        )
+    return PlanView(
+        as_of_ms=now,
+        stages=stages,
+        gates=[
+            GateLine(
+                gate=g.id,
+                name=g.plan.name,
+                state=g.state,
+                wants=0 if g.state == "open" else len(wants_to_open(state, g, now)),
+            )
+            for g in gates_in_order(state)
+        ],
+        holding_up=[
+            cards[t.id].model_copy(update={"reason": why(state, t, weight[t.id])}) for t in ready[:5]
+        ],
+        taken=[cards[t.id] for t in tasks if t.state == "taken"],
+    )
+
+
+class TaskParams(ViewPart):
+    task: str
+
+
+class Beside(ViewPart):
+    person: str
+    theirs: str
+    ours: str
+
+
+class TaskView(View):
+    card: Card
+    waits: list[Say]
+    ready_at_ms: int | None
+    people_missing: int
+    beside: list[Beside]  # work of others that this may not run beside (R27)
+
+
+@view("task", "/tasks/{task}/view", TaskParams, TaskView)
+def task_view(state: State, viewer: Viewer, params: TaskParams) -> TaskView:
+    """Why not yet, in one list; who is missing; what may not run beside it."""
+    task = state.get(Task, params.task)
+    found = availability(state, task, viewer.now_ms)
+    is_open = task.state == "open"
+    return TaskView(
+        as_of_ms=viewer.now_ms,
+        valid_until_ms=found.ready_at_ms if is_open else None,
+        card=card(state, task, found if is_open else None, None),
+        waits=[say_wait(wait) for wait in found.waits] if is_open else [],
+        ready_at_ms=found.ready_at_ms,
+        people_missing=people_missing(state, task),
+        beside=[
+            Beside(person=c.person, theirs=c.theirs, ours=c.ours)
+            for c in clashes_with(state, list(task.plan.hazards), viewer.person, task.id)
+        ],
+    )

@@ -1,0 +1,48 @@
+/** Why not yet, in one list; who is missing; what may not run beside it. Prepared by the service. */
+
+import type { JSX } from "preact";
+import { nameOf } from "../../app/session";
+import { useView } from "../../app/views";
+import type { components } from "../../wire/schema";
+import { NoticeLine, RefusalPanel } from "../parts";
+import { filled } from "../words/reason";
+import type { TaskRow } from "./progress";
+
+type TaskView = components["schemas"]["TaskView"];
+
+export function Standing({ task }: { task: TaskRow }): JSX.Element | null {
+  const view = useView<TaskView>(`/tasks/${task.id}/view`).data;
+  if (!view) return null;
+  const clash = view.beside[0];
+  return (
+    <>
+      {view.waits.length > 0 && (
+        <section class="stack" aria-label="Why not yet">
+          <h2>Not yet</h2>
+          <ul>
+            {view.waits.map((wait) => {
+              const about = String(wait.params?.about ?? "");
+              return (
+                <li key={`${wait.code}${about}`}>
+                  {wait.code === "task" ? <a href={`/tasks/${about}`}>{filled(wait.says, wait.params ?? {})}</a> : filled(wait.says, wait.params ?? {})}
+                </li>
+              );
+            })}
+          </ul>
+        </section>
+      )}
+      {clash && (
+        <RefusalPanel
+          sentence={`${nameOf(clash.person)} is at it: ${clash.theirs.replaceAll("_", " ")}.`}
+          remedy={`That does not go beside ${clash.ours.replaceAll("_", " ")}. Wait until that is over.`}
+        />
+      )}
+      {task.state === "taken" && view.people_missing > 0 && (
+        <NoticeLine>
+          {view.people_missing === 1 ? "One more person" : `${view.people_missing} more people`} must join before a step
+          can be done. The others are asked already.
+        </NoticeLine>
+      )}
+    </>
+  );
+}
