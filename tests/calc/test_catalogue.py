@@ -110,6 +110,8 @@ PULLEYS = [
     {"name": "fan", "x_mm": "30 mm", "y_mm": "0 mm", "radius_mm": "6 mm"},
 ]
 EXAMPLES: dict[str, dict[str, Any]] = {
+    "aircraft_torque": {"thread_name": "1/4-28", "drag_lbf_in": "7 lbf·in"},
+    "nut_may_be_reused": {"thread_name": "1/2-20", "drag_lbf_in": "1 N·m"},
     "support_shares": {"mass_kg": "100 kg", "supports": SUPPORTS, "cog_x_mm": "80 cm"},
     "tightening_order": {"count": 8},
     "pattern_places": {"count": 8},

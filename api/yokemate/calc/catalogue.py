@@ -21,6 +21,7 @@ from yokemate.calc import (
     lifting,
     niosh,
     pattern,
+    prevailing,
     rigging,
     slope,
     sockets,
@@ -40,6 +41,7 @@ Kind = Literal["number", "exact", "whole", "choice", "text", "yes_no", "day", "n
 _SUBJECTS: dict[str, Any] = {
     "Threads and strength": threads,
     "Torque and preload": torque,
+    "Nuts that drag": prevailing,
     "Torque wrench": torque_wrench,
     "Pattern and passes": pattern,
     "Sockets": sockets,

@@ -1,0 +1,202 @@
+"""Slings, gear, cranes, slopes and weighing against worked and published cases."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from yokemate.calc.errors import CalcError
+from yokemate.calc.rigging import (
+    choker_factor,
+    crane_hole,
+    crane_tip,
+    eye_bolt_factor,
+    shackle_factor,
+    sling_factor,
+    sling_leg,
+    stand_rating,
+    unequal_legs,
+)
+from yokemate.calc.slope import slope_shares, weigh, weigh_tilted
+
+
+@pytest.mark.parametrize(
+    ("load", "angle", "legs", "rigid", "expected", "tol"),
+    [
+        pytest.param(1000, 60, 2, True, 577, 1, id="R1 60"),
+        pytest.param(1000, 45, 2, True, 707, 1, id="R1 45"),
+        pytest.param(1000, 30, 2, True, 1000, 1, id="R1 30"),
+        pytest.param(2000, 60, 2, True, 1154.7, 1, id="R2"),
+        pytest.param(186, 45, 2, True, 131.5, 0.1, id="R3 2"),
+        pytest.param(186, 45, 3, False, 87.7, 0.1, id="R3 3"),
+        pytest.param(186, 45, 4, False, 65.8, 0.1, id="R3 4"),
+        pytest.param(186, 45, 4, True, 131.5, 0.1, id="four legs, rigid"),
+        pytest.param(186, 60, 2, True, 107.4, 0.05, id="Z3 60 included angle"),
+        pytest.param(100, 90, 1, True, 100, 0, id="one leg"),
+    ],
+)
+def test_symmetric_slings(
+    load: float, angle: float, legs: int, rigid: bool, expected: float, tol: float
+) -> None:
+    """Leg tensions of rigging handbooks (1000 lb: 577, 707, 1000); a rigid load counts two legs
+    (NAVEDTRA 14081).
+    """
+    assert sling_leg(load, angle, legs, rigid) == pytest.approx(expected, abs=tol)
+
+
+def test_factors_by_angle() -> None:
+    """1/sin b as printed: 90° 1.000, 75° 1.035, 60° 1.155, 45° 1.414, 30° 2.000; below 30°
+    refused (ASME B30.9).
+    """
+    assert [2 * sling_leg(1, b) for b in (90, 75, 60, 45, 30)] == pytest.approx(
+        [1, 1.035, 1.155, 1.414, 2], abs=0.002
+    )
+    with pytest.raises(CalcError):
+        sling_leg(100, 29.9)
+    with pytest.raises(CalcError, match="hangs straight"):
+        sling_leg(100, 60, 1)
+
+
+def test_unequal_legs() -> None:
+    """R4: hook 0.5 and 1.0 m from the feet, 1.0 m above, 150 kg: 111.80 in the near leg (63.4°),
+    70.71 in the far (45°).
+    """
+    legs = unequal_legs(150, 500, 1000, 1000)
+
+    assert (legs.near_kg, legs.far_kg) == pytest.approx((111.80, 70.71), abs=0.01)
+    assert (legs.near_deg, legs.far_deg) == pytest.approx((63.4, 45), abs=0.05)
+    with pytest.raises(CalcError, match="flatter than 30"):
+        unequal_legs(150, 500, 2000, 1000)
+
+
+def test_unequal_legs_by_angle() -> None:
+    """R5: legs at 60° and 45°, 150 kg: T60 = W·cos45/sin105 = 109.81, T45 = 77.65."""
+    legs = unequal_legs(150, 1000 / 3**0.5, 1000, 1000)
+
+    assert (legs.near_kg, legs.far_kg) == pytest.approx((109.81, 77.65), abs=0.01)
+
+
+@given(st.floats(min_value=100, max_value=1000), st.floats(min_value=0, max_value=700))
+def test_legs_hold_the_load(near: float, more: float) -> None:
+    """The upward parts of both legs add up to the load, and the steeper leg carries more."""
+    legs = unequal_legs(100, near, near + more, 1000)
+    up = legs.near_kg * math.sin(math.radians(legs.near_deg)) + legs.far_kg * math.sin(
+        math.radians(legs.far_deg)
+    )
+    assert up == pytest.approx(100)
+    assert legs.near_kg >= legs.far_kg - 1e-9
+
+
+def test_ten_inch_rule() -> None:
+    """R6: 16.25 in along the leg at 10 in of rise is factor 1.625; more than 20 in is under 30°: rig anew."""
+    assert sling_factor(16.25 * 25.4, 10 * 25.4) == pytest.approx(1.625)
+    assert sling_factor(508, 254) == 2
+    for length in (509, 253):
+        with pytest.raises(CalcError):
+            sling_factor(length, 254)
+
+
+def test_gear_factors() -> None:
+    """Choker (sling sheet), shackle (rigging maker), shoulder eye bolt (maker's chart) as printed."""
+    assert [choker_factor(a) for a in (180, 121, 120, 90, 89, 60, 59, 30, 29, 0)] == [
+        1,
+        1,
+        0.87,
+        0.87,
+        0.74,
+        0.74,
+        0.62,
+        0.62,
+        0.49,
+        0.49,
+    ]
+    assert [shackle_factor(a) for a in (0, 5, 6, 45, 46, 90)] == [1, 1, 0.7, 0.7, 0.5, 0.5]
+    assert [eye_bolt_factor("shoulder", a) for a in (0, 5, 15, 30, 45, 90)] == [1, 1, 0.8, 0.65, 0.3, 0.25]
+    assert eye_bolt_factor("swivel", 90) == 1
+    assert eye_bolt_factor("plain", 5) == 1
+    with pytest.raises(CalcError, match="straight pull only"):
+        eye_bolt_factor("plain", 6)
+
+
+def test_crane_holes() -> None:
+    """E1, E2: 460 kg is too much for the half US ton hole (453.59 kg); between marks the lower mark rules."""
+    ton = 907.18474
+    marks = [2 * ton, 1.5 * ton, ton, 0.5 * ton]
+
+    assert crane_hole(460, marks) == 3
+    assert crane_hole(453, marks) == 4
+    assert crane_hole(1000, marks) == 2
+    with pytest.raises(CalcError, match="over every rating"):
+        crane_hole(2000, marks)
+    with pytest.raises(CalcError, match="outward"):
+        crane_hole(100, [500, 1000])
+
+
+def test_crane_tip() -> None:
+    """E3: 71.25 against 62.5 kg·m is ratio 1.14, not enough; hook inside the casters: 252.5 /
+    72.5 kg on them.
+    """
+    out, inside = crane_tip(75, 550, 1500, 1750, 250), crane_tip(75, 550, 1500, 1350, 250)
+
+    assert out.ratio == pytest.approx(1.14, abs=0.005)
+    assert not out.enough
+    assert (inside.ratio, inside.enough) == (None, True)
+    assert (inside.front_kg, inside.rear_kg) == pytest.approx((252.5, 72.5))
+    assert crane_tip(75, 550, 1500, 1750, 190).enough
+
+
+def test_stands() -> None:
+    """E5: a 3 t pair is 1.5 t each; unknown counts as a pair."""
+    assert [stand_rating(3000, kind) for kind in ("pair", "unknown", "each")] == [1500, 1500, 3000]
+
+
+@pytest.mark.parametrize(
+    ("above", "tilt", "lower", "upper"),
+    [
+        (300, 0, 50, 50),
+        (300, 10, 52.20, 47.80),
+        (300, 20, 54.55, 45.45),
+        (300, 30, 57.22, 42.78),
+        (-200, 30, 45.19, 54.81),
+    ],
+)
+def test_slope(above: float, tilt: float, lower: float, upper: float) -> None:
+    """K1, K2: shares on a slope, worked outside from a/L - (h/L)·tan t."""
+    found = slope_shares(1200, 2400, above, tilt)
+
+    assert (found.lower_percent, found.upper_percent) == pytest.approx((lower, upper), abs=0.02)
+
+
+def test_slope_limit() -> None:
+    """K3: the upper hands bear nothing at 75.96°; hands above the centre never let go."""
+    assert slope_shares(1200, 2400, 300, 0).tips_at_deg == pytest.approx(75.96, abs=0.01)
+    assert slope_shares(1200, 2400, -200, 0).tips_at_deg is None
+    with pytest.raises(CalcError, match="turns over"):
+        slope_shares(100, 2400, 300, 30)
+
+
+def test_weighing() -> None:
+    """G1: 95 kg frame, 2.4 m, front 52.0 level: 1.0863 m behind the front; half a kilogram off is
+    ± 12.6 mm.
+    """
+    found = weigh(52, 43, 2400)
+
+    assert (found.mass_kg, found.from_front_mm) == pytest.approx((95, 1086.3), abs=0.5)
+    assert found.plus_minus_mm == pytest.approx(12.63, abs=0.01)
+    with pytest.raises(CalcError, match="no heavier"):
+        weigh(0.4, 0.4, 2400)
+
+
+def test_weighing_tilted() -> None:
+    """G2: car 960 kg, 2.265 m, front 499 and 532.1 with the rear 0.70 m up: 0.240 m above the
+    axles (0.520 with 0.28).
+    """
+    height = weigh_tilted(960, 2265, 499, 532.1, 700)
+
+    assert weigh(499, 461, 2265).from_front_mm == pytest.approx(1087.7, abs=3)
+    assert height.above_supports_mm + 280 == pytest.approx(520, abs=3)
+    assert height.tilt_deg == pytest.approx(18.0, abs=0.05)
+    assert height.plus_minus_mm == pytest.approx(height.above_supports_mm * 0.5 / 33.1)
+    with pytest.raises(CalcError, match="too high"):
+        weigh_tilted(960, 800, 499, 532.1, 700)

@@ -1,0 +1,254 @@
+"""Inches, drills, hose, fluids, sockets, follow-ups against tables and worked cases of the trade."""
+
+from fractions import Fraction as F
+
+import pytest
+from CoolProp.CoolProp import PropsSI
+
+from yokemate.calc.drills import DRILLS, drill_size, gap_gauge, nearest_drill
+from yokemate.calc.errors import CalcError
+from yokemate.calc.fluids import bleed_order, brake_fluid, coolant_freeze, refill_neat, topped_up
+from yokemate.calc.follow_ups import cure_lag, distance_due, heat_cycles_left
+from yokemate.calc.hose import Clamp, clamp_fit, clamp_largest, cut_length, fitted_diameter, push_depth
+from yokemate.calc.inches import add_inches, inches_to_mm, mm_to_inches
+from yokemate.calc.sockets import socket_sizes, sockets_to_take
+
+IN = F("25.4")
+
+
+def test_inches() -> None:
+    """H12, H8: sums and conversions stay exact; 137 and 250 mm on an inch rule."""
+    assert add_inches("5 7/16 + 2 21/32") == "8 3/32"
+    assert add_inches("7 3/8 + 1 1/8 + 1 1/8") == "9 5/8"
+    assert inches_to_mm("9 5/8") == F("244.475")
+    for mm, text, error in ((137, "5 25/64", -0.078), (250, "9 27/32", 0.031)):
+        assert mm_to_inches(F(mm)).inches == text
+        assert float(mm_to_inches(F(mm)).error_mm) == pytest.approx(error, abs=0.0005)
+    for bad in ("1/3", "", "5 + "):
+        with pytest.raises(CalcError):
+            add_inches(bad)
+    with pytest.raises(CalcError, match="denominator"):
+        mm_to_inches(F(10), 10)
+
+
+def test_drill_table() -> None:
+    """H13: 170 names, 169 sizes; sample of ASME B94.11M; E is a quarter inch, Q is not, and
+    number 7 is not 7 mm.
+    """
+    sample = {
+        "#50": ".070",
+        "#40": ".098",
+        "#30": ".1285",
+        "#25": ".1495",
+        "#20": ".161",
+        "#10": ".1935",
+        "#7": ".201",
+        "#1": ".228",
+        "F": ".257",
+        "I": ".272",
+        "Q": ".332",
+        "U": ".368",
+        "#80": ".0135",
+        "A": ".234",
+        "Z": ".413",
+        "E": ".250",
+    }
+
+    assert len(DRILLS) == 170
+    assert len(set(DRILLS.values())) == 169
+    assert {name: drill_size(name) / IN for name in sample} == {
+        name: F(size) for name, size in sample.items()
+    }
+    assert list(DRILLS.values())[:80] == sorted(list(DRILLS.values())[:80], reverse=True)
+    with pytest.raises(CalcError):
+        drill_size("#81")
+
+
+@pytest.mark.parametrize(
+    ("mm", "name", "off_in"),
+    [
+        ("4.0", "#22", -0.0005),
+        ("5.5", "7/32", 0.0022),
+        ("2.54", "#39", -0.0005),
+        ("3.2", "1/8", -0.001),
+        ("8.5", "Q", -0.0027),
+    ],
+)
+def test_nearest_drill(mm: str, name: str, off_in: float) -> None:
+    """H14: nearest inch drill to a metric hole, and the error in inches."""
+    found = nearest_drill(F(mm))
+
+    assert found.name == name
+    assert float(found.error_mm / IN) == pytest.approx(off_in, abs=0.00006)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "go", "no_go"),
+    [("0.035", "0.045", "#65", "#57"), ("0.060", "0.070", "1/16", "#50"), ("0.150", "0.165", "#24", "#20")],
+)
+def test_gap_gauge(low: str, high: str, go: str, no_go: str) -> None:
+    """H15: drills chosen inward, so no gap outside the limits passes."""
+    found = gap_gauge(F(low) * IN, F(high) * IN)
+
+    assert (found.go, found.no_go) == (go, no_go)
+    assert F(low) * IN <= found.go_mm < found.no_go_mm <= F(high) * IN
+    with pytest.raises(CalcError, match="feeler"):
+        gap_gauge(F("1.0"), F("1.001"))
+
+
+def test_fitted_hose() -> None:
+    """H4: rubber keeps its volume: 3/4 in hose on 0.800 is 1.159 in, 5/8 on 0.660 is 0.961, 19/28
+    on 20.2 is 28.83 mm.
+    """
+    assert fitted_diameter(0.75 * 25.4, 1.125 * 25.4, 0.800 * 25.4) / 25.4 == pytest.approx(1.159, abs=0.0005)
+    assert fitted_diameter(0.625 * 25.4, 0.9375 * 25.4, 0.660 * 25.4) / 25.4 == pytest.approx(
+        0.961, abs=0.0005
+    )
+    assert fitted_diameter(19, 28, 20.2) == pytest.approx(28.83, abs=0.005)
+    for wrong in ((19, 18, 20), (19, 28, 30), (19, 28, 10)):
+        with pytest.raises(CalcError):
+            fitted_diameter(*wrong)
+
+
+@pytest.mark.parametrize(
+    ("number", "inches"),
+    [
+        (12, "5/4"),
+        (16, "3/2"),
+        (20, "7/4"),
+        (24, "2"),
+        (28, "9/4"),
+        (32, "5/2"),
+        (36, "11/4"),
+        (44, "13/4"),
+        (48, "7/2"),
+        (6, "7/8"),
+        (8, "1"),
+    ],
+)
+def test_clamp_numbers(number: int, inches: str) -> None:
+    """H1: worm clamp numbers (SAE J1508 type F); product pages bear out 16 and 28."""
+    assert clamp_largest(number) == F(inches) * IN
+
+
+def test_clamps_that_break_the_rule() -> None:
+    """H2: small and odd sizes vary by maker and are refused; a clamp is judged by its own range."""
+    for number in (7, 10, 13):
+        with pytest.raises(CalcError, match="range on the clamp"):
+            clamp_largest(number)
+    fits = clamp_fit(
+        29.44, [Clamp("16", 21, 38), Clamp("12", 14, 32), Clamp("8", 11, 25), Clamp("40", 52, 76)]
+    )
+    assert {f.name: f.good for f in fits} == {"12": True, "16": False, "8": False, "40": False}
+    assert fits[0].name == "12"
+    assert {f.name: f.note for f in fits}["8"] == "does not reach"
+    assert {f.name: f.note for f in fits}["40"] == "does not close far enough"
+    assert {f.name: f.note for f in fits}["16"] == "long tail: a snag"
+
+
+def test_cut_length() -> None:
+    """H8, H16: gap 7 3/8 + 2 × 1 1/8 = 9 5/8 in = 244.475 mm; a hose is +5/-0; depth is 1.5 id,
+    at least 25 mm.
+    """
+    cut = cut_length(inches_to_mm("7 3/8"), inches_to_mm("1 1/8"), inches_to_mm("1 1/8"))
+
+    assert (cut.cut_mm, cut.least_mm, cut.most_mm) == (F("244.475"), F("244.475"), F("249.475"))
+    assert [push_depth(d) for d in (8, 16, 19)] == [25, 25, 28.5]
+
+
+@pytest.mark.parametrize("percent", [20, 30, 33, 40, 45, 50, 55, 60])
+def test_coolant_is_coolprops(percent: float) -> None:
+    """F1: ethylene glycol by volume, against CoolProp's AEG mixture, to 0.5 °C (straight lines
+    between rows).
+    """
+    kelvin = PropsSI("T_freeze", "T", 300, "P", 101325, f"INCOMP::AEG[{percent / 100}]")
+
+    assert coolant_freeze(percent) == pytest.approx(kelvin - 273.15, abs=0.5)
+
+
+def test_coolant_refused() -> None:
+    """R32: above the table protection falls again, so nothing is guessed; propylene's rows are fewer."""
+    assert coolant_freeze(40, "propylene") == -21.5
+    for percent, glycol in ((61, "ethylene"), (19, "ethylene"), (29, "propylene"), (51, "propylene")):
+        with pytest.raises(CalcError, match="percent_by_volume"):
+            coolant_freeze(percent, glycol)  # type: ignore[arg-type]
+
+
+def test_mixes() -> None:
+    """F2: 6.4 L from 30 to 50 % takes 1.829 L neat; 0.9 L of water in 5.8 L at 50 % leaves 42.2 %."""
+    assert refill_neat(6.4, 30, 50) == pytest.approx(1.829, abs=0.0005)
+    assert topped_up(5.8, 50, 0.9) == pytest.approx(42.2, abs=0.05)
+    with pytest.raises(CalcError, match="weaker"):
+        refill_neat(6.4, 50, 30)
+
+
+def test_brake_fluid() -> None:
+    """F3: 49 CFR 571.116 minima; DOT 5 is silicone, 5.1 is glycol."""
+    found = {
+        f: (brake_fluid(f).dry_deg_c, brake_fluid(f).wet_deg_c)
+        for f in ("DOT 3", "DOT 4", "DOT 5", "DOT 5.1")
+    }
+
+    assert found == {"DOT 3": (205, 140), "DOT 4": (230, 155), "DOT 5": (260, 180), "DOT 5.1": (260, 180)}
+    assert "never mixed with the others" in brake_fluid("DOT 5").note
+    assert "Glycol" in brake_fluid("DOT 5.1").note
+
+
+def test_bleeding() -> None:
+    """F4: longest line first (two repair guides); equal lengths keep their order."""
+    assert bleed_order([640, 760, 2550, 2860]) == (4, 3, 2, 1)
+    assert bleed_order([500, 500, 900]) == (3, 1, 2)
+
+
+@pytest.mark.parametrize(
+    ("size", "flats"),
+    [
+        ("M6", {8, 10}),
+        ("M8", {10, 12, 13}),
+        ("M10", {13, 14, 15, 16, 17}),
+        ("M12x1.25", {15, 16, 17, 18, 19}),
+        ("M14", {18, 19, 21, 22}),
+        ("M4", {7}),
+        ("M16", {21, 22, 24}),
+        ("M20", {27, 30}),
+    ],
+)
+def test_sockets(size: str, flats: set[int]) -> None:
+    """X4 to X20: the set of across-flats per thread, from two open data sets (M16's 21 is EN 1662)."""
+    assert {int(s.size.split()[0]) for s in socket_sizes(size)} == flats
+
+
+def test_sockets_in_inches_and_to_take() -> None:
+    """Inch hexagons: 1/4 7/16, 5/16 1/2, 3/8 9/16, 1/2 3/4, 5/8 15/16, 3/4 1 1/8; a list is taken
+    once each.
+    """
+    pairs = {
+        "1/4-20": "7/16 in",
+        "5/16": "1/2 in",
+        "3/8": "9/16 in",
+        "1/2": "3/4 in",
+        "5/8": "15/16 in",
+        "3/4": "1 1/8 in",
+    }
+
+    assert {k: socket_sizes(k)[0].size for k in pairs} == pairs
+    assert [s.size for s in sockets_to_take(["M8", "M6", "3/8"])] == [
+        "8 mm",
+        "10 mm",
+        "12 mm",
+        "13 mm",
+        "9/16 in",
+    ]
+    with pytest.raises(CalcError):
+        socket_sizes("M7")
+
+
+def test_follow_ups() -> None:
+    """F5, F6: locker 24 h full; wheel nuts after 50 miles are 80.4672 km, not 50; exhaust after
+    two heat cycles.
+    """
+    assert cure_lag("thread_locker").full_h == 24
+    assert cure_lag("rtv_sealant").full_h == 24
+    assert distance_due(F(100), F(150), F(50), "mile").left_km == F("30.4672")
+    assert distance_due(F(100), F(150), F(50), "km").due
+    assert [heat_cycles_left(n) for n in (0, 1, 2, 3)] == [2, 1, 0, 0]
