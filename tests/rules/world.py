@@ -79,7 +79,7 @@ class World:
         return self.do("ines", "plan.load", plan=plan, options=options)
 
     def do(
-        self, person: str, kind: str, *, pin: bool | None = None, seen: int | None = None, typed_by: str | None = None,
+        self, person: str, kind: str, /, *, pin: bool | None = None, seen: int | None = None, typed_by: str | None = None,
         facts: Facts | None = None, device: str | None = None, device_ms: int | None = None, id: str | None = None, **fields: Any,
     ) -> Deciding:  # fmt: skip
         """Run one command; `seen` and the PIN are right unless said otherwise. Raises Refused."""
@@ -108,7 +108,7 @@ class World:
         self.last = decided
         return decided
 
-    def refused(self, person: str, kind: str, code: str, **fields: Any) -> Refused:
+    def refused(self, person: str, kind: str, code: str, /, **fields: Any) -> Refused:
         """The command must be refused with this code."""
         try:
             self.do(person, kind, **fields)
@@ -117,7 +117,7 @@ class World:
             return refused
         raise AssertionError(f"{kind} by {person} was not refused; {code} was due")
 
-    def view(self, person: str, name: str, **params: Any) -> Any:
+    def view(self, person: str, name: str, /, **params: Any) -> Any:
         from yokemate.rules.rows import Member
 
         spec = VIEWS[name]

@@ -1,0 +1,144 @@
+"""Steps, measures, hold points, sign-off, deviations, evidence (R4, R5, R9, R23, R30)."""
+
+from __future__ import annotations
+
+from rules import world as w
+
+from yokemate.planfile.model import Measure, Step
+from yokemate.rules.rows import Deviation, Evidence, LooseEnd, Part, Task
+
+GAP = Step(id="m", say="Measure the gap", kind="measure", measure=Measure(say="gap", unit="mm", low="0.9", high="1.1"))
+
+
+def test_all_done_down_to_here_is_for_plain_steps_only(new_world):
+    """R9: several at once only when each is plain."""
+    loosen = Step(id="u", say="Unplug", kind="unplug", opens=["O1"])
+    back = Step(id="b", say="Plug in", kind="put_back", puts_back=["O1"])
+    world = new_world(
+        w.plan(w.task("T1", "One", "Two", loosen), w.task("T2", back, after=["T1"]), loose_ends=[w.loose_end("O1")], gates=[w.gate(standing=[{"task_closed": "T2"}])])
+    )
+    world.do("bram", "task.take", task="T1")
+    world.refused("bram", "task.tick", "step_not_plain", task="T1", steps=["s1", "s2", "u"])
+    world.do("bram", "task.tick", task="T1", steps=["s1", "s2"])
+    world.do("bram", "task.tick", task="T1", steps=["u"])
+    (end,) = world.all(LooseEnd)
+    assert (end.plan_id, end.closed, end.restores_task, end.restores_step) == ("O1", None, "T2", "b")
+    world.do("bram", "task.sign_off", task="T1")
+    world.do("bram", "task.take", task="T2")
+    world.do("bram", "task.tick", task="T2", steps=["b"])
+    assert world.all(LooseEnd)[0].closed is not None
+
+
+def test_a_measure_inside_its_limits_ticks_and_outside_is_kept(new_world):
+    """R9, R16: 1.2 is kept as typed and makes nothing done; 1,0 does; an inch value is compared exactly."""
+    world = new_world(w.plan(w.task("T1", GAP)))
+    world.do("bram", "task.take", task="T1")
+    world.refused("bram", "task.tick", "step_needs_value", task="T1", steps=["m"])
+    world.do("bram", "task.measure", task="T1", step="m", value="1.2", unit="mm")
+    assert world.get(Task, "T1").measures["m"][-1].value == "1.2"
+    assert world.refused("bram", "task.sign_off", "measure_outside", task="T1").params["value"] == "1.2"
+    world.do("bram", "task.measure", task="T1", step="m", value="1,0", unit="mm")
+    assert world.get(Task, "T1").ticks["m"].value == "1,0"
+    world.do("bram", "task.measure", task="T1", step="m", value="1.100001", unit="mm")
+    assert "m" not in world.get(Task, "T1").ticks
+    world.do("bram", "task.measure", task="T1", step="m", value="1.1", unit="mm")
+    assert "m" in world.get(Task, "T1").ticks
+
+
+def test_a_report_by_somebody_else_is_kept_and_ticks_nothing(new_world):
+    """R4, R9: a measure by one who is not on the task is never refused and never counts."""
+    world = new_world(w.plan(w.task("T1", GAP)))
+    world.do("bram", "task.take", task="T1")
+    world.do("aled", "task.measure", task="T1", step="m", value="1.0", unit="mm")
+    assert world.get(Task, "T1").ticks == {}
+
+
+def test_the_side_is_confirmed(new_world):
+    """R9: the other side is refused by name."""
+    side = Step(id="c", say="Go to the left side", kind="confirm_side", side="left")
+    world = new_world(w.plan(w.task("T1", side, side="left")))
+    world.do("bram", "task.take", task="T1")
+    assert world.refused("bram", "task.confirm_side", "wrong_side", task="T1", step="c", side="right").params["side"] == "left"
+    world.do("bram", "task.confirm_side", task="T1", step="c", side="left")
+
+
+def test_a_hold_step_holds_everything_behind_it(new_world):
+    """R5: signed with PIN by somebody who may countersign and did not work on it."""
+    hold = Step(id="h", say="Diagonals looked at", kind="hold")
+    world = new_world(w.plan(w.task("T1", "One", hold, "Cover it")))
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["s1"])
+    world.refused("bram", "task.tick", "hold_needed", task="T1", steps=["h"])
+    world.refused("bram", "task.tick", "step_before", task="T1", steps=["s3"])
+    world.refused("bram", "task.sign_hold", "fresh_eyes", task="T1", step="h")
+    world.refused("priya", "task.sign_hold", "may_not_countersign", task="T1", step="h")
+    world.refused("kofi", "task.sign_hold", "minor_cannot", task="T1", step="h")
+    world.refused("sofia", "task.sign_hold", "pin_wrong", task="T1", step="h", pin=False)
+    world.do("sofia", "task.sign_hold", task="T1", step="h")
+    world.do("bram", "task.tick", task="T1", steps=["s3"])
+    world.do("bram", "task.sign_off", task="T1")
+    assert world.get(Task, "T1").state == "closed"
+
+
+def test_only_the_holder_signs_and_only_what_is_whole(new_world):
+    """R9, R30: open steps are named; nobody signs for another."""
+    world = new_world(w.plan(w.task("T1", "One", "Two")))
+    world.do("bram", "task.take", task="T1")
+    world.do("aled", "task.join", task="T1")
+    world.do("aled", "task.tick", task="T1", steps=["s1"])
+    assert world.refused("bram", "task.sign_off", "steps_open", task="T1").params["numbers"] == "2"
+    world.do("bram", "task.tick", task="T1", steps=["s2"])
+    world.refused("aled", "task.sign_off", "only_the_holder", task="T1")
+    world.do("bram", "task.sign_off", task="T1")
+
+
+def test_a_task_with_a_deviation_stays_open_to_a_yes_by_another(new_world):
+    """R9: accepted by somebody who did not do it; until then the task is done, check due."""
+    world = new_world(w.plan(w.task("T1", "One", "Two")))
+    world.do("ines", "task.take", task="T1")
+    world.do("ines", "task.tick", task="T1", steps=["s1"])
+    world.do("ines", "deviation.propose", task="T1", step="s2", leave_out=True, manual_says_text="a", we_did_text="b", why_text="c")
+    world.do("ines", "task.sign_off", task="T1")
+    assert world.get(Task, "T1").state == "done"
+    (deviation,) = world.all(Deviation)
+    world.refused("ines", "deviation.accept", "did_the_work", deviation=deviation.id)
+    world.refused("aled", "deviation.accept", "role", deviation=deviation.id)
+    world.do("ines", "crew.name_deputy", person="bram", until_ms=world.now_ms + w.HOUR)
+    world.do("bram", "deviation.accept", deviation=deviation.id)
+    assert world.get(Task, "T1").state == "closed"
+
+
+def test_on_critical_work_two_accept_with_the_makers_answer(new_world):
+    """R9: critical: two people, and the maker's or an engineer's answer."""
+    tighten = Step(id="t", say="Tighten", kind="tighten", group="G1")
+    world = new_world(w.plan(w.task("T1", tighten), specs=[w.spec()], groups=[w.group(critical=True)]))
+    world.do("priya", "task.take", task="T1")
+    world.do("priya", "deviation.propose", task="T1", group="G1", manual_says_text="a", we_did_text="b", why_text="c")
+    (deviation,) = world.all(Deviation)
+    assert deviation.critical
+    world.refused("ines", "deviation.accept", "answer_missing", deviation=deviation.id)
+    world.do("ines", "deviation.accept", deviation=deviation.id, answer_text="the maker agrees")
+    assert world.all(Deviation)[0].state == "waiting"
+    world.refused("ines", "deviation.accept", "somebody_else", deviation=deviation.id)
+    world.do("ines", "crew.name_deputy", person="bram", until_ms=world.now_ms + w.HOUR)
+    world.do("bram", "deviation.accept", deviation=deviation.id)
+    assert world.all(Deviation)[0].state == "accepted"
+
+
+def test_harvest_puts_a_part_into_its_bag(new_world):
+    """Harvest: the donor's part is on the shelf, in the numbered bag."""
+    step = Step(id="h", say="Take the rack off", kind="harvest", part="rack", bag="B7")
+    rack = {"id": "rack", "name": "Steering rack", "source": "donor", "count": 0}
+    world = new_world(w.plan(w.task("T1", step), parts=[rack], bags=[{"id": "B7", "label": "Steering"}]))
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["h"])
+    part = world.get(Part, "rack")
+    assert (part.in_stock, part.bag) == (1, "B7")
+
+
+def test_evidence_is_kept_beside_the_task(new_world):
+    """R4: what was typed with refused asks is one bundle."""
+    world = new_world(w.plan(w.task("T1")))
+    world.do("aled", "evidence.keep", task="T1", code="taken_by", asks=[{"kind": "task.take", "body": {"task": "T1"}}])
+    (row,) = world.all(Evidence)
+    assert (row.task, row.by, len(row.asks)) == ("T1", "aled", 1)

@@ -1,0 +1,271 @@
+"""Who may take or join what, and when (R5 to R8, R10, R27, R28)."""
+
+from __future__ import annotations
+
+import pytest
+from rules import world as w
+
+from yokemate.planfile.model import After, Lag, Step
+from yokemate.rules.frame import COMMANDS
+from yokemate.rules.hazard_pairs import PAIRS
+from yokemate.rules.refusals import Refused
+from yokemate.rules.rows import Part, Task
+from yokemate.rules.transitions import ALLOWED
+
+
+def finish(world, person: str, task: str) -> None:
+    world.do(person, "task.take", task=task)
+    world.do(person, "task.tick", task=task, steps=[s.id for s in world.get(Task, task).plan.steps])
+    world.do(person, "task.sign_off", task=task)
+
+
+def test_a_task_waits_for_its_predecessor_and_names_it(new_world):
+    """R5: what comes first is closed before the follower is taken; the list of waits says so."""
+    world = new_world(w.plan(w.task("T1"), w.task("T2", after=["T1"])))
+    assert "T1" in str(world.refused("bram", "task.take", "waits", task="T2").params["waits_for"])
+    finish(world, "bram", "T1")
+    assert world.get(Task, "T1").state == "closed"
+    world.do("bram", "task.take", task="T2")
+
+
+def test_a_lag_is_waited_out_on_the_calendar(new_world):
+    """R5: sealant cures for 24 h although the task before is closed."""
+    after = After(task="T1", lag=Lag(hours="24", why="sealant cures"))
+    world = new_world(w.plan(w.task("T1"), w.task("T2", after=[after])))
+    finish(world, "bram", "T1")
+    assert world.refused("bram", "task.take", "waits", task="T2").params["waits_for"] == "sealant cures"
+    world.later(hours=23, minutes=50)
+    world.refused("bram", "task.take", "waits", task="T2")
+    world.later(minutes=15)
+    world.do("bram", "crew.sign_in")
+    world.do("bram", "task.take", task="T2")
+
+
+def test_the_lead_releases_out_of_order_with_a_reason(new_world):
+    """R5: a released task can be taken although it waits; only the lead releases."""
+    world = new_world(w.plan(w.task("T1"), w.task("T2", after=["T1"])))
+    world.refused("bram", "plan.release_task", "role", task="T2", reason_text="x")
+    world.do("ines", "plan.release_task", task="T2", reason_text="x")
+    world.do("bram", "task.take", task="T2")
+
+
+def test_done_is_enough_where_the_follower_does_not_touch(new_world):
+    """R5: a follower that neither covers, loads nor disturbs may start at *done*; one that does waits for *closed*."""
+    plan = w.plan(
+        w.task("T1", hold_point=True),
+        w.task("T2", after=[After(task="T1", touches=False)]),
+        w.task("T3", after=["T1"]),
+    )
+    world = new_world(plan)
+    finish(world, "bram", "T1")
+    assert world.get(Task, "T1").state == "done"
+    world.do("aled", "task.take", task="T2")
+    world.refused("aled", "task.take", "waits", task="T3")
+    world.do("sofia", "task.sign_hold", task="T1", step="end")
+    assert world.get(Task, "T1").state == "closed"
+    world.do("aled", "task.take", task="T3")
+
+
+def test_one_taker_others_are_told_who(new_world):
+    """R6: the second one is refused and told who has it."""
+    world = new_world()
+    world.load(w.plan(w.task("T1")))
+    world.do("bram", "task.take", task="T1")
+    assert world.refused("aled", "task.take", "taken_by", task="T1").params["holder_person"] == "bram"
+    world.refused("bram", "task.take", "already_yours", task="T1")
+    world.do("aled", "task.join", task="T1")
+    assert [m.person for m in world.get(Task, "T1").mates] == ["aled"]
+
+
+def test_no_step_before_the_must_have_people_joined(new_world):
+    """R7: must-have people first; minors do not count towards them."""
+    world = new_world(w.plan(w.task("T1", must_people=2)))
+    world.do("bram", "task.take", task="T1")
+    world.refused("bram", "task.tick", "people_needed", task="T1", steps=["s1"])
+    world.do("kofi", "task.join", task="T1", learner=True)
+    world.refused("bram", "task.tick", "people_needed", task="T1", steps=["s1"])
+    world.do("priya", "task.join", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["s1"])
+
+
+def test_better_with_two_is_never_a_block(new_world):
+    """R7: *better with two* is a flag."""
+    world = new_world(w.plan(w.task("T1", better_people=2)))
+    finish(world, "bram", "T1")
+    assert world.get(Task, "T1").state == "closed"
+
+
+def test_the_skill_is_needed_by_the_one_who_leads(new_world):
+    """R8: a helper without the skill can't take it, but joins as a learner."""
+    world = new_world(w.plan(w.task("T1", lead_skill="brakes")))
+    assert "bram" in world.refused("priya", "task.take", "needs_skill", task="T1").params["ask_people"]
+    world.do("bram", "task.take", task="T1")
+    world.do("priya", "task.join", task="T1", learner=True)
+
+
+def test_minors_by_the_three_levels(new_world):
+    """R8: *no*, *watch only*, *with an adult*; a minor never leads."""
+    plan = w.plan(w.task("T1", minors="no"), w.task("T2", minors="watch"), w.task("T3", minors="with_adult"))
+    world = new_world(plan)
+    world.refused("kofi", "task.take", "minor_needs_adult", task="T3")
+    world.refused("kofi", "task.take", "minor_no", task="T1")
+    for task in ("T1", "T2", "T3"):
+        world.do("bram", "task.take", task=task)
+    world.refused("kofi", "task.join", "minor_no", task="T1")
+    world.refused("kofi", "task.join", "minor_watch", task="T2")
+    world.do("kofi", "task.join", task="T2", learner=True)
+    world.do("kofi", "task.join", task="T3")
+
+
+def test_a_missing_single_use_part_stops_and_have_you_got_it_corrects(new_world):
+    """R5: the stock may be wrong; *I have got it* corrects it and the work goes on."""
+    nut = {"id": "nut", "name": "Lock nut", "source": "new", "count": 0, "single_use": True}
+    world = new_world(w.plan(w.task("T1", uses=[{"part": "nut", "count": 2}]), parts=[nut]))
+    world.refused("bram", "task.take", "waits", task="T1")
+    world.do("bram", "task.have_part", task="T1", part="nut", have=True)
+    assert world.get(Part, "nut").in_stock == 2
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.have_part", task="T1", part="nut", have=False)
+    world.refused("bram", "task.tick", "missing_single_use", task="T1", steps=["s1"])
+
+
+@pytest.mark.parametrize(("one", "other"), sorted(tuple(sorted(pair)) for pair in PAIRS))
+def test_work_that_hurts_other_work_does_not_run_beside_it(new_world, one, other):
+    """R27: each pair of the table, in both directions; the refusal names the first person."""
+    for first, second in ((one, other), (other, one)):
+        world = new_world(w.plan(w.task("T1", hazards=[first]), w.task("T2", hazards=[second])))
+        world.do("bram", "task.take", task="T1")
+        refused = world.refused("aled", "task.take", "hazard_clash", task="T2")
+        assert refused.params["holder_person"] == "bram"
+        world.do("bram", "task.give_back", task="T1", reason="time")
+        world.do("aled", "task.take", task="T2")
+
+
+def test_im_under_blocks_a_live_battery_until_im_out(new_world):
+    """R27: one tap; connecting the battery is refused and says who is under."""
+    world = new_world(w.plan(w.task("T1", hazards=["live_battery"])))
+    world.do("bram", "hazard.under")
+    assert world.refused("aled", "task.take", "hazard_clash", task="T1").params["holder_person"] == "bram"
+    world.do("bram", "hazard.out")
+    world.do("aled", "task.take", task="T1")
+
+
+def test_an_isolator_tag_is_lifted_by_its_owner_or_by_two(new_world):
+    """R27: somebody else's tag needs two people, after looking."""
+    world = new_world(w.plan(w.task("T1", hazards=["live_battery"])))
+    world.do("bram", "hazard.hang_tag", what="battery")
+    tag = next(iter(world.state.rows["tag"]))
+    world.refused("aled", "task.take", "tag_hangs", task="T1")
+    world.refused("aled", "hazard.lift_tag", "tag_not_yours", tag=tag)
+    world.do("aled", "hazard.propose_lift_tag", tag=tag, reason_text="he went home")
+    proposal = next(iter(world.state.rows["proposal"]))
+    world.refused("aled", "two.second", "somebody_else", proposal=proposal)
+    world.do("sofia", "two.second", proposal=proposal)
+    world.do("aled", "task.take", task="T1")
+
+
+@pytest.mark.parametrize("hazard", ["under_car", "fuel_open", "springs", "lift"])
+def test_not_alone(new_world, hazard):
+    """R28: nobody else signed in: no under-car, fuel, spring or lifting task."""
+    world = new_world(w.plan(w.task("T1", hazards=[hazard])), signed_in=False)
+    world.do("bram", "crew.sign_in")
+    world.refused("bram", "task.take", "alone", task="T1")
+    world.do("aled", "crew.sign_in")
+    world.do("bram", "task.take", task="T1")
+
+
+def test_buddy_work_pauses_when_the_second_leaves(new_world):
+    """R28: a buddy task needs two adults throughout."""
+    world = new_world(w.plan(w.task("T1", "One", "Two", buddy=True)))
+    world.do("bram", "task.take", task="T1")
+    world.refused("bram", "task.tick", "buddy_gone", task="T1", steps=["s1"])
+    world.do("aled", "task.join", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["s1"])
+    world.do("aled", "task.leave", task="T1")
+    world.refused("bram", "task.tick", "buddy_gone", task="T1", steps=["s2"])
+
+
+def test_a_shut_gate_blocks_only_the_tasks_it_guards(new_world):
+    """R25: never unrelated work."""
+    world = new_world(w.plan(w.task("T1"), w.task("T2"), gates=[w.gate(guards=["T1"])]))
+    world.refused("bram", "task.take", "gate_shut", task="T1")
+    world.do("bram", "task.take", task="T2")
+
+
+def test_stuck_passing_on_and_going_home_lose_nothing(new_world):
+    """R10: ticks stay; anybody carries on."""
+    world = new_world(w.plan(w.task("T1", "One", "Two")))
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["s1"])
+    world.do("bram", "task.stuck", task="T1", reason="no_tool")
+    world.refused("bram", "task.tick", "is_stuck", task="T1", steps=["s2"])
+    world.do("aled", "task.take_over", task="T1")
+    world.do("aled", "task.pass_on", task="T1", to_person="priya")
+    world.do("priya", "task.go_home", task="T1", step="s2", reason="time", tag_on_car=True)
+    row = world.get(Task, "T1")
+    assert (row.state, row.holder, list(row.ticks)) == ("open", None, ["s1"])
+    assert row.handover is not None
+    assert row.handover.tag_on_car
+    assert row.worked == ["bram", "aled", "priya"]
+
+
+def test_a_holder_who_is_here_is_not_taken_over_but_by_the_lead(new_world):
+    """R6, R10: take over what is stuck or left; the lead any."""
+    world = new_world(w.plan(w.task("T1")))
+    world.do("bram", "task.take", task="T1")
+    world.refused("aled", "task.take_over", "not_stuck_or_left", task="T1")
+    world.do("bram", "crew.sign_out")
+    world.do("aled", "task.take_over", task="T1")
+    world.do("ines", "task.take_over", task="T1")
+    assert world.get(Task, "T1").holder == "ines"
+
+
+def in_state(world, state: str) -> None:
+    """Brings T1 to a state."""
+    if state == "left_out":
+        world.do("ines", "plan.choose", options={"heater": "no"})
+    if state in ("taken", "done", "closed"):
+        world.do("bram", "task.take", task="T1")
+    if state in ("done", "closed"):
+        world.do("bram", "task.tick", task="T1", steps=["s1"])
+        world.do("bram", "task.sign_off", task="T1")
+    if state == "closed":
+        world.do("sofia", "task.sign_hold", task="T1", step="end")
+    assert world.get(Task, "T1").state == state
+
+
+FIELDS = {
+    "task.tick": {"steps": ["s1"]}, "task.untick": {"step": "s1"}, "task.confirm_side": {"step": "s1", "side": "left"},
+    "task.pass_on": {"to_person": "priya"}, "task.sign_hold": {"step": "end"},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("state", ["open", "taken", "done", "closed", "left_out"])
+@pytest.mark.parametrize("kind", sorted(k for k, s in COMMANDS.items() if k.startswith("task.") and s.act == "ask"))
+def test_every_state_and_command(new_world, state, kind):
+    """R5: outside the table an ask is refused and changes nothing; the World checks that nothing changed."""
+    option = {"id": "heater", "say": "Heater", "default": "yes", "choices": [{"id": "yes", "say": "Yes"}, {"id": "no", "say": "No"}]}
+    world = new_world(w.plan(w.task("T1", hold_point=True, when={"heater": "yes"}), options=[option]))
+    in_state(world, state)
+    allowed = state in ALLOWED[kind]
+    person = "sofia" if kind in ("task.take", "task.join", "task.sign_hold") else "bram"
+    try:
+        world.do(person, kind, task="T1", **FIELDS.get(kind, {}))
+    except Refused as refused:
+        assert refused.refusal.rule
+        if allowed:
+            assert refused.code not in ("left_out",)
+    else:
+        assert allowed, f"{kind} was accepted in {state}"
+
+
+def test_a_step_with_a_group_of_its_own_is_not_ticked_before_it_is_run_in(new_world):
+    """R9: a run in step is done when its bolts are."""
+    run_in = Step(id="r", say="Run in", kind="run_in", group="G1")
+    tighten = Step(id="t", say="Tighten", kind="tighten", group="G1")
+    world = new_world(w.plan(w.task("T1", run_in), w.task("T2", tighten, after=["T1"]), specs=[w.spec()], groups=[w.group()], gates=[w.gate()]))
+    world.do("bram", "task.take", task="T1")
+    world.refused("bram", "task.tick", "group_not_final", task="T1", steps=["r"])
+    world.do("bram", "torque.run_in", group="G1", task="T1", bolts=[1, 2, 3, 4], how="run_in")
+    world.do("bram", "task.tick", task="T1", steps=["r"])
+    assert [e.kind for e in world.state.rows["loose_end"].values()] == ["run_in"]  # R23
