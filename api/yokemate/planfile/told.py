@@ -11,7 +11,7 @@ from yokemate.planfile.model import Plan
 
 class Told:
     def __init__(self, plan: Plan) -> None:
-        self._plan = plan
+        self.plan = plan  # the whole plan, as written
         self.findings: list[Finding] = []
 
     def error(self, code: str, loc: Loc, says: str, remedy: str) -> None:
@@ -29,10 +29,10 @@ class Told:
 
     def at(self, field: str, name: str) -> Loc:
         """Where in the whole plan the entry with this id stands."""
-        for index, entry in enumerate(getattr(self._plan, field)):
+        for index, entry in enumerate(getattr(self.plan, field)):
             if entry.id == name:
                 return (field, index)
         return (field,)
 
     def _add(self, level: Literal["error", "doubt"], code: str, loc: Loc, says: str, remedy: str) -> None:
-        self.findings.append(Finding(level, code, loc, words(self._plan, loc), says, remedy))
+        self.findings.append(Finding(level, code, loc, words(self.plan, loc), says, remedy))

@@ -83,7 +83,8 @@ class _Builder:
         elif isinstance(event, NodeEvent):
             if event.anchor:
                 raise NotReadable("an anchor (&) stands here.", "Write the value out in full.", *_at(event))
-            if event.ctag is not None and str(event.ctag) != "None":
+            tag = getattr(event, "ctag", None)
+            if tag is not None and str(tag) != "None":
                 raise NotReadable("a tag (!) stands here.", "Take it away, or put the text in quotes.", *_at(event))
             self._node(event)
         elif isinstance(event, CollectionEndEvent):
