@@ -110,6 +110,22 @@ PULLEYS = [
     {"name": "fan", "x_mm": "30 mm", "y_mm": "0 mm", "radius_mm": "6 mm"},
 ]
 EXAMPLES: dict[str, dict[str, Any]] = {
+    "let_go": {
+        "mass_kg": "80 kg",
+        "supports": [*SUPPORTS, {"name": "c", "x_mm": "1 m", "y_mm": "1 m"}],
+        "cog_x_mm": "1 m",
+        "cog_y_mm": "0 mm",
+    },
+    "burst_rate": {"rate_per_min": "10 /min", "burst_min": "8 min"},
+    "sling_limit": {"rated_kg": "2 t", "use": "two legs", "vertical_deg": "40 °"},
+    "scale_fit": {
+        "target": "92",
+        "minus": "1",
+        "plus": "1",
+        "step": "5",
+        "lowest_mark": "20",
+        "maximum": "200",
+    },
     "aircraft_torque": {"thread_name": "1/4-28", "drag_lbf_in": "7 lbf·in"},
     "nut_may_be_reused": {"thread_name": "1/2-20", "drag_lbf_in": "1 N·m"},
     "support_shares": {"mass_kg": "100 kg", "supports": SUPPORTS, "cog_x_mm": "80 cm"},

@@ -5,8 +5,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from yokemate.calc.errors import CalcError
+from yokemate.calc.let_go import let_go
 from yokemate.calc.lifting import Place, assign, fewest_people, filter_figure, judge, team_limit
-from yokemate.calc.niosh import Coupling, lifting_index, weight_limit
+from yokemate.calc.niosh import Coupling, burst_rate, lifting_index, weight_limit
+from yokemate.calc.statics import Support, support_shares
 
 IN, LB = 2.54, 0.45359237
 
@@ -228,6 +230,7 @@ def test_body_shell_story() -> None:
     by_hand = judge([Place("rear left", 23, 25), Place("rear right", 23, 25), Place("front", 38, 25)])
     with_crane = judge([*two(16), Place("crane", 52, 1000, machine=True)])
 
+    assert with_crane.team_share_kg == pytest.approx(32)
     assert by_hand.verdict == "refused"  # 84 kg is over twice the team's 37.5
     assert {r.rule for r in by_hand.reasons} == {"own place", "team"}
     assert with_crane.verdict == "within guidance"
@@ -276,3 +279,87 @@ def test_team_is_less_than_its_sum(figures: list[float]) -> None:
     """A team's figure never passes the sum of its members' and does not depend on their order."""
     assert team_limit(figures).limit_kg <= sum(figures) + 1e-9
     assert team_limit(figures) == team_limit(figures[::-1])
+
+
+def test_people_bear_no_more_than_the_load_leaves() -> None:
+    """R20: worst shares of all places can't come together: people's total is the load less the
+    machine's least share.
+    """
+    places = [*two(17.5), Place("dolly", 60, 500, machine=True, least_share_kg=58)]
+
+    assert judge(places).verdict == "above guidance"  # 35 over 33.3
+    assert judge(places, load_kg=90).team_share_kg == pytest.approx(32)
+    assert judge(places, load_kg=90).verdict == "within guidance"
+    assert judge(places, load_kg=95).team_share_kg == pytest.approx(35)
+
+
+def test_burst() -> None:
+    """A burst of 10 a minute for 8 minutes counts as 5.33 a minute."""
+    assert burst_rate(10, 8) == pytest.approx(5.33, abs=0.005)
+    assert burst_rate(10, 15) == 10
+
+
+@pytest.mark.parametrize(
+    ("share", "two_thirds", "second", "women", "equation"),
+    [
+        (0.40, 83.3, 106.3, 53.3, 61.5),
+        (0.45, 74.1, 94.4, 47.4, 54.7),
+        (0.50, 66.7, 85.0, 42.7, 49.2),
+        (0.55, 60.6, 77.3, 38.8, 44.7),
+    ],
+)
+def test_largest_frame_on_a_dolly(
+    share: float, two_thirds: float, second: float, women: float, equation: float
+) -> None:
+    """B2: the heaviest frame for two at its tail, by L23, EN 1005-2, 16 kg figures, and 12.30 kg
+    each; to 0.1 kg.
+    """
+    men = team_limit([25, 25])
+    each = weight_limit(40, 95, 50).limit_kg
+
+    assert men.limit_kg / share == pytest.approx(two_thirds, abs=0.1)
+    assert (men.second_opinion_kg or 0) / share == pytest.approx(second, abs=0.1)
+    assert team_limit([16, 16]).limit_kg / share == pytest.approx(women, abs=0.1)
+    assert 2 * each / share == pytest.approx(equation, abs=0.1)
+
+
+def test_dolly_moved_in() -> None:
+    """B4, B5: 110 kg frame 2.4 m, dolly at 0.70 m, centre 1.20 m: 32.35 kg at the tail; lifting
+    the nose first is 55 kg.
+    """
+    tail = support_shares(110, [Support("dolly", 700), Support("tail", 2400)], 1200).shares[1].nominal_kg
+    nose = (
+        support_shares(110, [Support("nose", 0), Support("tail on the floor", 2400)], 1200)
+        .shares[0]
+        .nominal_kg
+    )
+
+    assert tail == pytest.approx(32.35, abs=0.01)
+    assert judge(two(tail / 2)).verdict == "within guidance"
+    assert nose == pytest.approx(55)
+    assert judge(two(nose / 2)).verdict != "within guidance"
+
+
+def test_let_go() -> None:
+    """R20: two of four on the heavy side: one letting go tips the load; in a ring of six the
+    others hold it.
+    """
+    corners = [Support("a", 0), Support("b", 2000), Support("c", 2000, 1000), Support("d", 0, 1000)]
+    cases = let_go(80, corners, 900, 400)
+    six = [Support(f"{x}{y}", x, y) for x in (0, 1200, 2400) for y in (0, 1200)]
+
+    assert [c.holds for c in cases] == [False, False, True, True]
+    assert [c.name for c in cases] == ["a", "b", "c", "d"]
+    assert all(c.holds for c in let_go(120, six, 1200, 600))
+    assert all(c.heaviest_kg < 60 for c in let_go(120, six, 1200, 600))
+    with pytest.raises(CalcError, match="tips"):
+        let_go(80, corners, 3000, 400)
+    with pytest.raises(CalcError, match="only let go"):
+        let_go(80, corners[:1], 0)
+
+
+def test_machines_do_not_let_go() -> None:
+    """Only people are let go of: a stand stays."""
+    assert [c.name for c in let_go(50, [Support("stand", 0, stiff=True), Support("Kim", 2000)], 1000)] == [
+        "Kim"
+    ]

@@ -18,6 +18,7 @@ from yokemate.calc.rigging import (
     stand_rating,
     unequal_legs,
 )
+from yokemate.calc.sling_tables import Use, sling_limit
 from yokemate.calc.slope import slope_shares, weigh, weigh_tilted
 
 
@@ -200,3 +201,38 @@ def test_weighing_tilted() -> None:
     assert height.plus_minus_mm == pytest.approx(height.above_supports_mm * 0.5 / 33.1)
     with pytest.raises(CalcError, match="too high"):
         weigh_tilted(960, 800, 499, 532.1, 700)
+
+
+@pytest.mark.parametrize(
+    ("use", "angle", "limit"),
+    [
+        ("straight", 0, 2000),
+        ("basket", 0, 4000),
+        ("choked", 0, 1600),
+        ("two legs", 45, 2800),
+        ("two legs", 46, 2000),
+        ("three or four legs", 45, 4200),
+        ("three or four legs", 60, 3000),
+    ],
+)
+def test_web_sling_ratings(use: Use, angle: float, limit: float) -> None:
+    """R7: a 2 t European web sling by its use, angles to the vertical (a maker's manual)."""
+    assert sling_limit(2000, use, angle) == limit
+
+
+def test_rope_sling_ratings() -> None:
+    """R8: 20 mm wire rope, one leg 4.60 t: EN 13414-1 table 4 prints 6.50, 4.60, 9.80, 6.90, 7.35
+    t (to 2 %).
+    """
+    uses: list[tuple[Use, float]] = [
+        ("two legs", 45),
+        ("two legs", 60),
+        ("three or four legs", 45),
+        ("three or four legs", 60),
+        ("endless choked", 0),
+    ]
+    found = [sling_limit(4600, use, angle, "rope") / 1000 for use, angle in uses]
+
+    assert found == pytest.approx([6.50, 4.60, 9.80, 6.90, 7.35], rel=0.02)
+    with pytest.raises(CalcError, match="straight pull"):
+        sling_limit(4600, "straight", 30)

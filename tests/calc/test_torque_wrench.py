@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from yokemate.calc.errors import CalcError
+from yokemate.calc.scale import scale_fit
 from yokemate.calc.torque_wrench import (
     TorqueUnit,
     accepted_window,
@@ -233,3 +234,14 @@ def test_house_check() -> None:
     assert good.deviation_percent == pytest.approx(1.972, abs=0.001)
     assert (good.within, bad.within) == (True, False)
     assert not house_check(10.2, 500, 47, 100).within
+
+
+def test_scale_too_coarse() -> None:
+    """A scale in fives can't be set to 92 ± 1, can to 92 ± 2 (the mark 90), and is too coarse for either."""
+    tight, loose, wide = (scale_fit(F(92), F(n), F(n), F(5), F(20), F(200)) for n in (1, 2, 3))
+
+    assert [f.fits for f in (tight, loose, wide)] == [False, True, True]
+    assert [f.too_coarse for f in (tight, loose, wide)] == [True, True, False]
+    assert tight.mark == 90
+    assert scale_fit(F(94), F(0), F(1), F(5), F(20), F(200)).fits
+    assert not scale_fit(F(94), F(5), F("0.9"), F(5), F(20), F(200)).fits

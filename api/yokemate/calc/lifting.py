@@ -183,13 +183,15 @@ def filter_figure(zone_kg: float, rate_per_min: float = 0, twist_deg: float = 0)
     return zone_kg * (1 - cut) * (1 - twist)
 
 
-def judge(places: Sequence[Place], lightest_figure_kg: float = 3) -> Judgement:
+def judge(places: Sequence[Place], load_kg: float | None = None, lightest_figure_kg: float = 3) -> Judgement:
     """How one phase of a lift is judged, once its shares are known and nobody is beneath.
 
     Formula: each share against its limit; people's total against the team figure; over twice any figure is
         refused; a machine over its rating is refused; a load the weakest could bear alone needs no sums
     Args:
         places [-]: every place of the phase, with its worst share and its limit
+        load_kg [kg]: the whole load at its heaviest: people bear no more of it together than the machines'
+            least shares leave; none adds up their worst shares; 0.1..20000
         lightest_figure_kg [kg]: a total at or below this needs no sums; 0..25
     Returns: Judgement
     Source: HSE L23 par. 120; NIOSH 94-110; EN 1005-2 as second opinion; factor two and crediting nothing for
@@ -206,8 +208,11 @@ def judge(places: Sequence[Place], lightest_figure_kg: float = 3) -> Judgement:
         check_range("places", place.limit_kg, 0, 50000)
         check_range("places", place.least_share_kg, 0, 5000)
     people = [place for place in places if not place.machine]
+    machines = [place for place in places if place.machine]
     total = sum(place.share_kg for place in people)
-    machines = [p for p in places if p.machine]
+    if load_kg is not None:
+        check_range("load_kg", load_kg, 0.1, 20000)
+        total = min(total, max(load_kg - sum(place.least_share_kg for place in machines), 0.0))
     refused = any(p.share_kg > p.limit_kg for p in machines)
     reasons = [Reason(p.name, "rating", p.share_kg, p.limit_kg) for p in machines if p.share_kg > p.limit_kg]
     if total <= min([lightest_figure_kg, *(p.limit_kg for p in people)]) or not people:

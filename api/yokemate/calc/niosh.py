@@ -156,3 +156,22 @@ def lifting_index(load_kg: float, limit_kg: float) -> LiftingIndex:
         if index <= most:
             return LiftingIndex(index, band)
     return LiftingIndex(index, "very high")
+
+
+def burst_rate(rate_per_min: float, burst_min: float) -> float:
+    """The rate that counts for work in a burst of less than a quarter of an hour.
+
+    Formula: F = rate·minutes/15
+    Args:
+        rate_per_min [per_min]: within the burst; 0..60
+        burst_min [min]: how long it lasts; 0..15
+    Returns:
+        rate_per_min [per_min]: to use in the equation
+    Source: NIOSH 94-110 (from memory, with its printed answer)
+    Example:
+        >>> round(burst_rate(10, 8), 2)
+        5.33
+    """
+    check_range("rate_per_min", rate_per_min, 0, 60)
+    check_range("burst_min", burst_min, 0, 15)
+    return rate_per_min * burst_min / 15

@@ -1,0 +1,64 @@
+"""What happens to the others when one person lets go: they must still be able to set the load down."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from yokemate.calc.errors import CalcError, check_range
+from yokemate.calc.statics import Support, support_shares
+
+
+@dataclass(frozen=True)
+class LetGo:
+    """One person lets go.
+
+    Fields:
+        name [-]: who
+        holds [-]: whether the load stays on the others
+        heaviest [-]: the place that then bears most, or empty
+        heaviest_kg [kg]: what it bears; 0 when the load tips
+    """
+
+    name: str
+    holds: bool
+    heaviest: str
+    heaviest_kg: float
+
+
+def let_go(
+    mass_kg: float, supports: Sequence[Support], cog_x_mm: float, cog_y_mm: float = 0.0
+) -> tuple[LetGo, ...]:
+    """For each person in turn (not the stiff supports): do the others hold the load, and what is the most one
+    bears?
+
+    Formula: shares of the remaining supports, as in support_shares
+    Args:
+        mass_kg [kg]: the whole load; 0.1..20000
+        supports [-]: 2 to 8 places
+        cog_x_mm [mm]: centre of gravity along the load; -100000..100000
+        cog_y_mm [mm]: centre of gravity across the load; -100000..100000
+    Returns: LetGo
+    Source: common practice: the rest must be able to set down, nobody above twice their limit
+    Example:
+        >>> corners = [Support("a", 0), Support("b", 2000), Support("c", 2000, 1000), Support("d", 0, 1000)]
+        >>> [case.holds for case in let_go(80, corners, 900, 400)]
+        [False, False, True, True]
+    """
+    check_range("mass_kg", mass_kg, 0.1, 20000)
+    check_range("cog_x_mm", cog_x_mm, -1e5, 1e5)
+    check_range("cog_y_mm", cog_y_mm, -1e5, 1e5)
+    if len(supports) < 2:
+        raise CalcError("supports", "one person alone can only let go.", "Give at least two places.")
+    support_shares(mass_kg, supports, cog_x_mm, cog_y_mm)  # a load that tips from the start is refused here
+    cases = []
+    for gone in supports:
+        if gone.stiff:
+            continue
+        rest = [support for support in supports if support is not gone]
+        try:
+            shares = support_shares(mass_kg, rest, cog_x_mm, cog_y_mm).shares
+        except CalcError:
+            cases.append(LetGo(gone.name, False, "", 0.0))
+            continue
+        most = max(shares, key=lambda share: share.nominal_kg)
+        cases.append(LetGo(gone.name, True, most.name, most.nominal_kg))
+    return tuple(cases)
