@@ -12,6 +12,11 @@ def gate_findings(plan: Plan, in_force: Plan, told: Told) -> None:
     kept = {task.id for task in in_force.tasks}
     place = {gate.id: n for n, gate in enumerate(plan.gates)}
     for n, gate in enumerate(plan.gates):
+        if not gate.guards:
+            told.doubt(
+                "guards_nothing", ("gates", n), "no work waits for this gate.",
+                "Name in `guards` what must not begin while it is shut.",
+            )  # fmt: skip
         for m, standing in enumerate(gate.standing):
             loc = ("gates", n, "standing", m)
             for name in (standing.task_closed, standing.lag_over):

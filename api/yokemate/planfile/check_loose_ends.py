@@ -25,8 +25,9 @@ def loose_end_findings(plan: Plan, told: Told) -> None:
                 makes_good[name].append((task.id, index))
     for task in plan.tasks:
         lift = next((lift for lift in plan.lifts if lift.id == task.lift), None)
+        made = [index for index, step in enumerate(task.steps) if step.kind == "lift"]
         for name in lift.propped if lift is not None else []:
-            opens[name].append((task.id, len(task.steps) - 1))
+            opens[name].append((task.id, made[0] if made else -1))
     gates = {gate.id for gate in plan.gates}
     for end in plan.loose_ends:
         if not opens[end.id]:
@@ -34,6 +35,10 @@ def loose_end_findings(plan: Plan, told: Told) -> None:
                 says = "it is put back and no step opens it."
                 told.doubt("never_opened", told.at("loose_ends", end.id), says, "Say which step opens it.")
             continue
+        first, *others = sorted({task for task, _step in opens[end.id]}, key=[t.id for t in plan.tasks].index)
+        if others:
+            says = f"it is opened in {first} and again in {' and '.join(others)}."
+            told.doubt("opened_twice", told.at("loose_ends", end.id), says, "Is one of them to put it back?")
         if end.gate in gates:
             _one(end.id, end.gate, opens[end.id], makes_good[end.id], order, told)
     _run_in(plan, order, told)
@@ -41,7 +46,8 @@ def loose_end_findings(plan: Plan, told: Told) -> None:
 
 def _one(name: str, gate: str, opens: list[Place], back: list[Place], order: Order, told: Told) -> None:
     for task, step in opens:
-        loc: Loc = (*told.at("tasks", task), "steps", step, "opens")
+        at = told.at("tasks", task)
+        loc: Loc = (*at, "steps", step, "opens") if step >= 0 else (*at, "lift")
         if not back:
             says, remedy = (
                 f"{name} is opened and never put back.",
@@ -87,7 +93,7 @@ def _run_in(plan: Plan, order: Order, told: Told) -> None:
 
 def _follows(later: Place, earlier: Place, order: Order) -> bool:
     if later[0] == earlier[0]:
-        return later[1] >= earlier[1]
+        return later[1] > earlier[1]
     return ("task", earlier[0]) in order.before(("task", later[0]))
 
 
