@@ -6,7 +6,16 @@ from hypothesis import strategies as st
 
 from yokemate.calc.errors import CalcError
 from yokemate.calc.let_go import let_go
-from yokemate.calc.lifting import Place, assign, fewest_people, filter_figure, judge, team_limit
+from yokemate.calc.lifting import (
+    Judgement,
+    Place,
+    Reason,
+    assign,
+    fewest_people,
+    filter_figure,
+    judge,
+    team_limit,
+)
 from yokemate.calc.niosh import Coupling, burst_rate, lifting_index, weight_limit
 from yokemate.calc.statics import Support, support_shares
 
@@ -363,3 +372,56 @@ def test_machines_do_not_let_go() -> None:
     assert [c.name for c in let_go(50, [Support("stand", 0, stiff=True), Support("Kim", 2000)], 1000)] == [
         "Kim"
     ]
+
+
+def test_whole_judgements() -> None:
+    """R20: a judgement names each figure that was passed, what was borne and what it was held against."""
+    above = judge([Place("left", 20, 25), Place("front", 26, 25)])
+    crane = judge([Place("crane", 600, 453.59, machine=True), *two(1)])
+
+    assert above.verdict == "above guidance"
+    assert above.reasons == (
+        Reason("front", "own place", 26, 25),
+        Reason("", "team", 46, pytest.approx(100 / 3)),
+    )
+    assert above.note == "Shares differ; less on slopes."
+    assert crane == Judgement("refused", (Reason("crane", "rating", 600, 453.59),), 2, None, None, "")
+    assert judge(two(0, 0)) == Judgement("within guidance", (), 0, None, None, "")
+    nobody = judge([Place("left", 5, 0.5), Place("right", 5, 0)])
+    assert (nobody.verdict, nobody.team_limit_kg) == ("refused", 0)
+    assert [r.place for r in nobody.reasons] == ["left", "right"]
+
+
+@pytest.mark.parametrize(
+    ("share", "verdict"),
+    [(33.3333, "within guidance"), (33.34, "above guidance"), (66.6, "above guidance"), (66.7, "refused")],
+)
+def test_team_steps(share: float, verdict: str) -> None:
+    """R20: two people's total against 33.33 kg and twice that."""
+    assert judge([Place("a", share / 2, 25), Place("b", share / 2, 25)]).verdict == verdict
+
+
+def test_figures_are_checked() -> None:
+    """R32: numbers of people and figures out of range are refused by name."""
+    for call in (
+        lambda: team_limit([]),
+        lambda: team_limit([25] * 13),
+        lambda: team_limit([0.5]),
+        lambda: team_limit([61]),
+    ):
+        with pytest.raises(CalcError) as refused:
+            call()
+        assert refused.value.field == "individual_kg"
+    assert team_limit([25] * 12).counted == 3
+    for shares, limits in (([], [25]), ([1] * 7, [25] * 8), ([1], [25] * 9)):
+        with pytest.raises(CalcError) as refused:
+            assign(shares, limits)
+        assert refused.value.field == "shares_kg"
+    assert assign([1] * 6, [25] * 8) == (0, 1, 2, 3, 4, 5)
+
+
+def test_assignment_spares_the_worst_loaded() -> None:
+    """The worst-loaded person is as lightly loaded, against their own figure, as any way allows."""
+    assert assign([20, 10], [22, 40]) == (1, 0)  # 0.5 and 0.45, not 0.91 and 0.25
+    assert assign([0, 10], [0, 25]) == (0, 1)
+    assert assign([10, 10], [10, 10]) == (0, 1)

@@ -245,3 +245,25 @@ def test_scale_too_coarse() -> None:
     assert tight.mark == 90
     assert scale_fit(F(94), F(0), F(1), F(5), F(20), F(200)).fits
     assert not scale_fit(F(94), F(5), F("0.9"), F(5), F(20), F(200)).fits
+
+
+def test_whole_answers() -> None:
+    """Words and figures of a check that is due, a range, and a house check, as a person reads them."""
+    due = check_due(date(2026, 3, 10), date(2026, 3, 11), cycles=7000)
+    good = check_due(date(2026, 3, 10), date(2026, 3, 11))
+
+    assert (due.reason, due.fit) == ("it was used 7000 times since its check", False)
+    assert (good.reason, good.days_left) == ("", 364)
+    assert check_due(date(2026, 3, 10), date(2027, 3, 11)).reason == "its check ran out on 2027-03-10"
+    assert check_due(date(2026, 3, 10), date(2026, 3, 11), dropped_on=date(2026, 3, 12)).fit
+    assert usable_range(F(100), F(0)).low == 20
+    assert usable_range(F(100), F(10)).rule == "ISO 6789:2003, 20 to 100 % of maximum"
+    assert usable_range(F(100), F(10), "2017").rule == "ISO 6789-1:2017, lowest marked value to maximum"
+
+
+@pytest.mark.parametrize(
+    ("angle", "factor"), [(60, F(4, 5)), (120, F(4, 3)), (0, F(2, 3)), (90, F(1)), (180, F(2))]
+)
+def test_exact_angles(angle: int, factor: F) -> None:
+    """At 0, 60, 90, 120 and 180° the cosine is a simple fraction, so the setting is exact (L 400, E 200)."""
+    assert extension_ratio(F(400), F(200), F(angle)) == factor
