@@ -13,6 +13,7 @@ const Everything = lazyScreen(() => import("./screens/Everything"));
 const FirstRun = lazyScreen(() => import("./screens/FirstRun"));
 const Gate = lazyScreen(() => import("./screens/Gate"));
 const Here = lazyScreen(() => import("./screens/Here"));
+const Hold = lazyScreen(() => import("./screens/Hold"));
 const Invite = lazyScreen(() => import("./screens/Invite"));
 const Join = lazyScreen(() => import("./screens/Join"));
 const Lift = lazyScreen(() => import("./screens/Lift"));
@@ -72,6 +73,7 @@ export function App(): JSX.Element {
       </Route>
       <Route path="/queue/:person">{({ person }) => <Queue person={person} />}</Route>
       <Route path="/tasks/:id">{({ id }) => <Task key={id} id={id} />}</Route>
+      <Route path="/hold/:task/:step">{({ task, step }) => <Hold task={task} step={step} />}</Route>
       <Route path="/undo/:what/:id">{({ what, id }) => <Undo what={what} id={id} />}</Route>
       <Route path="/groups/:id">{({ id }) => <Torque key={id} id={id} />}</Route>
       <Route path="/checks">

@@ -5,6 +5,7 @@ import { waitingCount } from "../app/outbox";
 import { build, me } from "../app/session";
 import { link } from "../sync/link";
 import { Calls } from "./Calls";
+import { StopWatch } from "./lift/StopWatch";
 import { BottomBar, DemoBanner, Layout, NoticeLine, Rail, TopStrip } from "./parts";
 import { PLACES, SHED } from "./words/places";
 import { moment } from "./words/times";
@@ -61,6 +62,7 @@ export function Screen(props: ScreenProps): JSX.Element {
       {!link.value.up && (
         <NoticeLine>No connection since {moment(link.value.since_ms)}. Go on, it is kept here.</NoticeLine>
       )}
+      <StopWatch />
       <h1 class={props.titleHidden ? "heard" : undefined}>{props.title}</h1>
       {props.children}
     </Layout>
