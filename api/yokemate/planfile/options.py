@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 
 from yokemate.planfile.model import After, GatePlan, Plan, Standing, TaskPlan
 
@@ -38,11 +39,19 @@ def _bridged(after: list[After], out: Mapping[str, TaskPlan]) -> list[After]:
     while waiting:
         one = waiting.pop()
         if one.task not in out:
-            kept.setdefault(one.task, one)
+            kept[one.task] = _stricter(kept.get(one.task, one), one)
         elif one.task not in seen:  # a loop among tasks that fell away ends here
             seen.add(one.task)
             waiting += reversed(out[one.task].after)
     return list(kept.values())
+
+
+def _stricter(one: After, other: After) -> After:
+    """Where two ways lead to the same predecessor the longer lag counts, and touching it if either does."""
+    lags = [lag for lag in (one.lag, other.lag) if lag is not None]
+    touches = True if True in (one.touches, other.touches) else one.touches
+    lag = max(lags, key=lambda lag: Fraction(lag.hours), default=None)
+    return one.model_copy(update={"lag": lag, "touches": touches})
 
 
 def _gate_without(gate: GatePlan, out: Mapping[str, TaskPlan]) -> GatePlan:
