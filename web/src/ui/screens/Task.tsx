@@ -122,6 +122,9 @@ export default function Task({ id }: { id: string }): JSX.Element {
     items.push({ label: "Done differently", onPress: () => setSheet("differently") });
   }
   items.push({ label: "Note", onPress: () => setSheet("note") }, { label: "Report a snag", onPress: () => setSheet("snag") });
+  if (task.state === "done" && plan.hold_point && !(task.holds ?? {}).end) {
+    items.push({ label: "Sign the hold point", onPress: () => go(`/hold/${id}/end`) });
+  }
   if (task.state === "done" || task.state === "closed") {
     items.push({ label: "This was undone", onPress: () => go(`/undo/task/${id}`) });
   }

@@ -1,114 +1,100 @@
-/** Signed work was undone: what comes back is shown before it is confirmed (R26). */
+/** What comes back when signed work was undone: the whole list, before it is confirmed (R26). */
 
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { nameOf } from "../../app/session";
 import { useView } from "../../app/views";
+import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
 import { useNow } from "../askNow";
 import { go } from "../go";
-import { Button, Choice, EmptyState, LoadingTags, MainButton, RefusalPanel, TextField } from "../parts";
-import { AsOf, Screen } from "../Screen";
+import { Button, Choice, EmptyState, LoadingTags, RefusalPanel, TextField } from "../parts";
+import { Screen } from "../Screen";
 import { REASONS } from "../words/reasons";
 
 type UndoView = components["schemas"]["UndoView"];
+const WHAT: Record<string, string> = { sign_off: "sign-off", hold: "hold point", countersign: "countersign", check: "check" };
 
-const SIGNED_WORDS: Record<string, string> = {
-  sign_off: "sign-off",
-  hold: "hold point signature",
-  countersign: "countersign",
-  check: "check",
-};
-
-function Part({ title, lines }: { title: string; lines: string[] }): JSX.Element | null {
-  if (lines.length === 0) return null;
-  return (
-    <section>
-      <h2>{title}</h2>
-      <ul>
-        {lines.map((line) => (
-          <li key={line}>{line}</li>
-        ))}
-      </ul>
-    </section>
-  );
-}
-
-function ComesBack({ view }: { view: UndoView }): JSX.Element {
+function lines(view: UndoView): string[] {
   const back = view.comes_back;
-  const name = (id: string | null | undefined): string => (id ? (view.names[id] ? `${id} ${view.names[id]}` : id) : "");
-  return (
-    <div class="stack">
-      <Part title="Ready again" lines={back.tasks_again.map(name)} />
-      <Part
-        title="Signatures crossed out"
-        lines={back.signatures.map((one) => `${nameOf(one.by)}: ${SIGNED_WORDS[one.what] ?? one.what}, ${name(one.about)}`)}
-      />
-      <Part title="Bolt groups no longer final" lines={back.groups.map(name)} />
-      <Part
-        title="Fit new fasteners"
-        lines={back.need_new.map((one) => `${name(one.group)}: bolts ${one.bolts.join(", ")}`)}
-      />
-      <Part title="Loose ends that open" lines={back.loose_ends.map((one) => one.what)} />
-      <Part title="Gates that shut" lines={back.gates_shut.map(name)} />
-      <Part title="Waits again" lines={back.waits_again.map(name)} />
-      <Part title="Built on undone work" lines={back.built_on.map(name)} />
-    </div>
-  );
+  const name = (id: string): string => view.names[id] ?? id;
+  return [
+    ...(back.tasks_again ?? []).map((id) => `Ready again: ${id}, ${name(id)}`),
+    ...(back.signatures ?? []).map((one) => `Crossed out: ${nameOf(one.by)}'s ${WHAT[one.what] ?? one.what} of ${name(one.about)}`),
+    ...(back.groups ?? []).map((id) => `No longer final: ${name(id)}`),
+    ...(back.need_new ?? []).map((one) => `New fasteners needed: ${name(one.group)}, bolt ${one.bolts.join(", ")}`),
+    ...(back.loose_ends ?? []).map((one) => `Loose again: ${one.what}`),
+    ...(back.waits_again ?? []).map((id) => `Waits again: ${id}, ${name(id)}`),
+    ...(back.built_on ?? []).map((id) => `Built on it: ${id}, ${name(id)}`),
+  ];
 }
 
 export default function Undo({ what, id }: { what: string; id: string }): JSX.Element {
-  const group = what === "group";
-  const answer = useView<UndoView>(`/undo?${group ? "group" : "task"}=${encodeURIComponent(id)}`);
-  const asking = useNow();
+  const answer = useView<UndoView>(`/undo?${what === "group" ? "group" : "task"}=${encodeURIComponent(id)}`);
+  const view = answer.data;
   const [reason, setReason] = useState<string | undefined>(undefined);
   const [note, setNote] = useState("");
-  const view = answer.data;
-  const home = group ? `/groups/${id}` : `/tasks/${id}`;
-  async function undo(): Promise<void> {
-    if (!view) return;
-    const done = await asking.ask(
-      `/${group ? "groups" : "tasks"}/${id}/undo`,
-      { reason, list_digest: view.list_digest, ...(note.trim() ? { note_text: note.trim() } : {}) },
-      { seen: true },
-    );
-    if (done) go(home);
-  }
-  return (
-    <Screen
-      title={view ? `This was undone: ${view.title}` : "This was undone"}
-      place="queue"
-      work={
-        <>
-          <Button label="Leave it as it is" size={72} first onPress={() => go(home)} />
-          {view?.may_undo && (
-            <MainButton
-              label="Undo it"
-              blocked={asking.busy ? "one moment" : reason ? undefined : "say why"}
-              onPress={() => void undo()}
-            />
-          )}
-        </>
-      }
-    >
-      <AsOf at_ms={answer.at_ms} />
-      <div class="stack">
-        {!view &&
-          (answer.problem ? (
-            <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} />
-          ) : (
-            <LoadingTags sentence="Working out what comes back" />
-          ))}
-        {view && !view.may_undo && <EmptyState sentence="Nothing here is signed. There is nothing to undo." />}
-        {view?.may_undo && (
-          <>
-            <p>This comes back. Nothing is deleted: the book keeps what was signed, crossed out.</p>
-            <ComesBack view={view} />
-            <Choice legend="Why?" options={REASONS} chosen={reason} onChoose={setReason} />
-            <TextField label="In your own words, if you like" value={note} onType={setNote} lines maxLength={2000} />
-          </>
+  const [shown, setShown] = useState<string | null>(null);
+  const asking = useNow();
+  const leave = useRef<HTMLDivElement>(null);
+  useEffect(() => leave.current?.querySelector("button")?.focus(), [view === null]);
+  const back = what === "group" ? `/groups/${id}` : `/tasks/${id}`;
+  const changed = view !== null && shown !== null && shown !== view.list_digest;
+  useEffect(() => {
+    if (view && shown === null) setShown(view.list_digest);
+  }, [view, shown]);
+  const ways = (
+    <div ref={leave}>
+      <Button label="Leave it as it is" size={72} wide onPress={() => go(back)} />
+    </div>
+  );
+  if (!view) {
+    return (
+      <Screen title="Undo" place="queue">
+        {link.value.up && !answer.problem ? (
+          <LoadingTags sentence="Working out what comes back" />
+        ) : (
+          <EmptyState sentence="What comes back can't be worked out here. Report a loose end now; undo when connected." />
         )}
+        {ways}
+      </Screen>
+    );
+  }
+  const gates = view.comes_back.gates_shut ?? [];
+  return (
+    <Screen title={`You undo ${view.title}. This comes back:`} place="queue">
+      <div class="stack">
+        {changed && <RefusalPanel sentence="The list has changed." remedy="Read it again." />}
+        {!view.may_undo && <EmptyState sentence="Nothing here is signed; there is nothing to undo." />}
+        {gates.map((gate) => (
+          <RefusalPanel key={gate} sentence={`The gate closes: ${view.names[gate] ?? gate}.`} />
+        ))}
+        <ul class="place-list">
+          {lines(view).map((line) => (
+            <li key={line} class="place-line">
+              {line}
+            </li>
+          ))}
+        </ul>
+        <Choice legend="Why?" chosen={reason} onChoose={setReason} options={REASONS.filter((one) => ["does_not_fit", "damaged", "no_part", "other"].includes(one.key))} />
+        <TextField label="In your own words, if you like" value={note} onType={setNote} lines maxLength={2000} />
         {asking.problem && <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />}
+        {ways}
+        <Button
+          label="Undo it"
+          size={72}
+          wide
+          blocked={!view.may_undo ? "nothing is signed" : !link.value.up ? "no connection" : asking.busy ? "one moment" : undefined}
+          onPress={async () => {
+            if (changed) {
+              setShown(view.list_digest);
+              return;
+            }
+            const path = what === "group" ? `/groups/${id}/undo` : `/tasks/${id}/undo`;
+            const body = { reason: reason ?? "other", list_digest: view.list_digest, ...(note.trim() ? { note_text: note.trim() } : {}) };
+            if (await asking.ask(path, body, { seen: true })) go(back);
+          }}
+        />
       </div>
     </Screen>
   );
