@@ -148,7 +148,9 @@ def measure(d: Deciding, cmd: EnterMeasure) -> None:
     if step is None or wanted is None:
         raise Refused("unknown", what="measure step", id=cmd.step)
     try:
-        value = convert_exact(parse_number(cmd.value), cmd.unit, wanted.unit)
+        value = parse_number(cmd.value)
+        if cmd.unit != wanted.unit:  # a count is a unit here and has nothing to convert to
+            value = convert_exact(value, cmd.unit, wanted.unit)
     except QuantityError as wrong:
         raise Refused("bad_input", field=wrong.field, problem=wrong.message, remedy=wrong.remedy) from wrong
     inside = (wanted.low is None or value >= Fraction(wanted.low)) and (
