@@ -6,7 +6,7 @@ from collections import defaultdict
 
 from yokemate.planfile.findings import Loc
 from yokemate.planfile.model import Plan
-from yokemate.planfile.order import Order, order_of
+from yokemate.planfile.order import Node, Order, order_of
 from yokemate.planfile.told import Told
 
 Place = tuple[str, int]  # task id, number of the step
@@ -56,11 +56,15 @@ def _one(name: str, gate: str, opens: list[Place], back: list[Place], order: Ord
             told.error("never_put_back", loc, says, remedy)
             continue
         later = [place for place in back if _follows(place, (task, step), order)]
+        if not later and all(place == (task, step) for place in back):
+            says = f"{name} is opened and put back in one step."
+            told.error("put_back_at_once", loc, says, "Open it where it is really opened; put it back in a later step.")
+            continue
         if not later:
             says = f"{name} is put back in {_tasks(back)}, which does not come after it is opened."
             told.error("put_back_too_early", loc, says, f"Put {task} before it with `after`.")
             continue
-        if not any(("task", place[0]) in order.before(("gate", gate)) for place in later):
+        if not _any_before(later, order.before(("gate", gate))):
             says = f"{name} is put back only in {_tasks(later)}, which does not come before gate {gate}."
             remedy = f"Make gate {gate} wait for it (`task_closed`), or name a later gate."
             told.error("put_back_after_gate", loc, says, remedy)
@@ -68,6 +72,7 @@ def _one(name: str, gate: str, opens: list[Place], back: list[Place], order: Ord
 
 def _run_in(plan: Plan, order: Order, told: Told) -> None:
     gate_of = {end.id: end.gate for end in plan.loose_ends}
+    before = {gate.id: order.before(("gate", gate.id)) for gate in plan.gates}
     finals: dict[str, list[Place]] = defaultdict(list)
     for task in plan.tasks:
         for index, step in enumerate(task.steps):
@@ -83,12 +88,19 @@ def _run_in(plan: Plan, order: Order, told: Told) -> None:
                 says = f"{step.group} is tightened in {_tasks(finals[step.group])}, which does not come after this step."
                 told.error("final_too_early", loc, says, f"Put {task.id} before it with `after`.")
                 continue
-            for gate in sorted({gate_of[end] for end in step.opens if end in gate_of}):
-                if not any(("task", place[0]) in order.before(("gate", gate)) for place in later):
-                    says = f"{step.group} is tightened only in {_tasks(later)}, which does not come before gate {gate}."
-                    told.error(
-                        "final_after_gate", loc, says, f"Make gate {gate} wait for it (`task_closed`)."
-                    )
+            needing = sorted({gate_of[end] for end in step.opens if gate_of.get(end) in before})
+            missed = [gate for gate in needing if not _any_before(later, before[gate])]
+            for gate in missed:
+                says = f"{step.group} is tightened only in {_tasks(later)}, which does not come before gate {gate}."
+                told.error("final_after_gate", loc, says, f"Make gate {gate} wait for it (`task_closed`).")
+            passed = [g for g in before if ("task", task.id) in before[g] and not _any_before(later, before[g])]
+            if passed and not missed:
+                says = f"gate {passed[0]} can open while {step.group} is not final: {_tasks(later)} may come later."
+                told.doubt("loose_past_gate", loc, says, f"Is that meant? If not, let gate {passed[0]} wait for it.")
+
+
+def _any_before(places: list[Place], before: set[Node]) -> bool:
+    return any(("task", task) in before for task, _step in places)
 
 
 def _follows(later: Place, earlier: Place, order: Order) -> bool:
