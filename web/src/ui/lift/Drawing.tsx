@@ -7,7 +7,8 @@ import { LiftFromAbove } from "../drawings";
 
 export type LiftView = components["schemas"]["LiftView"];
 
-const number = (text: string | null | undefined): number | undefined => (text === null || text === undefined ? undefined : Number(text));
+const number = (text: string | null | undefined): number | undefined =>
+  text === null || text === undefined ? undefined : Number(text);
 
 export function pathWords(view: LiftView): string | undefined {
   const path = view.path;
@@ -41,12 +42,18 @@ export function LiftDrawing({ view }: { view: LiftView }): JSX.Element {
       }))}
       cg={
         load.cg_x_mm !== null && load.cg_y_mm !== null
-          ? { x_mm: Number(load.cg_x_mm), y_mm: Number(load.cg_y_mm), plus_minus_mm: Number(load.cg_plus_minus_mm) }
+          ? {
+              x_mm: Number(load.cg_x_mm),
+              y_mm: Number(load.cg_y_mm),
+              plus_minus_mm: Number(load.cg_plus_minus_mm),
+            }
           : undefined
       }
       caller={holder("caller")}
       lookout={holder("lookout")}
-      guides={view.places.filter((one) => one.kind === "guide" && one.person).map((one) => ({ initials: initialsOf(one.person), mine: one.mine }))}
+      guides={view.places
+        .filter((one) => one.kind === "guide" && one.person)
+        .map((one) => ({ initials: initialsOf(one.person), mine: one.mine }))}
       path={pathWords(view)}
     />
   );

@@ -2,12 +2,12 @@
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { dispatch } from "../../app/outbox";
-import { me, nameOf } from "../../app/session";
+import { dispatch, pending } from "../../app/outbox";
+import { nameOf } from "../../app/session";
 import { link } from "../../sync/link";
 import { unlockSound } from "../alarm";
 import type { Asking } from "../askNow";
-import { Button, Field, MainButton, NoticeLine, RollRow, Tick } from "../parts";
+import { Button, Field, MainButton, NoticeLine, RollRow, Stub, Tick } from "../parts";
 import { filled } from "../words/reason";
 import { moment } from "../words/times";
 import type { LiftView } from "./Drawing";
@@ -24,12 +24,27 @@ export function CallIt({ view, asking }: StageProps): JSX.Element {
     <div class="stack">
       <Field label="When?">
         {({ id, describedBy }) => (
-          <input id={id} class="text-input" type="datetime-local" aria-describedby={describedBy} value={when} onInput={(e) => setWhen(e.currentTarget.value)} />
+          <input
+            id={id}
+            class="text-input"
+            type="datetime-local"
+            aria-describedby={describedBy}
+            value={when}
+            onInput={(e) => setWhen(e.currentTarget.value)}
+          />
         )}
       </Field>
       <MainButton
         label="Call the lift"
-        blocked={view.unfit ? filled(view.unfit.says, view.unfit.params ?? {}) : Number.isNaN(ms) ? "say when" : asking.busy ? "one moment" : undefined}
+        blocked={
+          view.unfit
+            ? filled(view.unfit.says, view.unfit.params ?? {})
+            : Number.isNaN(ms)
+              ? "say when"
+              : asking.busy
+                ? "one moment"
+                : undefined
+        }
         onPress={() => void asking.ask(`/lifts/${view.id}/call`, { when_ms: ms })}
       />
     </div>
@@ -40,11 +55,34 @@ export function Answering({ view }: StageProps): JSX.Element {
   const answer = (will_come: boolean) => void dispatch("lift.answer", { lift: view.id, will_come });
   return (
     <div class="stack">
-      {view.my_answer && <p>{view.my_answer === "will_come" ? "You said: I will be there." : "You said: I can't come."}</p>}
+      {view.my_answer && (
+        <p>{view.my_answer === "will_come" ? "You said: I will be there." : "You said: I can't come."}</p>
+      )}
       {view.my_answer !== "will_come" && <MainButton label="I will be there" onPress={() => answer(true)} />}
-      {view.my_answer !== "declined" && <Button label="I can't come" size={64} wide onPress={() => answer(false)} />}
-      {view.will_come.length > 0 && <p>Will be there: {view.will_come.map((one) => nameOf(one)).sort().join(", ")}</p>}
-      {view.no_answer.length > 0 && <p class="t-dim">No answer yet: {view.no_answer.map((one) => nameOf(one)).sort().join(", ")}</p>}
+      {view.my_answer !== "declined" && (
+        <Button label="I can't come" size={64} wide onPress={() => answer(false)} />
+      )}
+      {pending("lift.answer", { lift: view.id }).length > 0 && (
+        <Stub word="Your answer, on this phone only" />
+      )}
+      {view.will_come.length > 0 && (
+        <p>
+          Will be there:{" "}
+          {view.will_come
+            .map((one) => nameOf(one))
+            .sort()
+            .join(", ")}
+        </p>
+      )}
+      {view.no_answer.length > 0 && (
+        <p class="t-dim">
+          No answer yet:{" "}
+          {view.no_answer
+            .map((one) => nameOf(one))
+            .sort()
+            .join(", ")}
+        </p>
+      )}
     </div>
   );
 }
@@ -63,12 +101,24 @@ export function Places({ view }: StageProps): JSX.Element {
               {place.nominal_kg} kg, at worst {place.worst_kg} kg
             </span>
           )}
-          {place.not_offered && !place.person && <span class="place-second">{filled(place.not_offered.says, place.not_offered.params ?? {})}</span>}
+          {place.not_offered && !place.person && (
+            <span class="place-second">{filled(place.not_offered.says, place.not_offered.params ?? {})}</span>
+          )}
           {place.offered && !place.person && view.my_answer === "will_come" && (
-            <Button label="Take this place" heard={`Take this place: ${place.say}`} size={48} onPress={() => void dispatch("lift.take_place", { lift: view.id, place: place.place })} />
+            <Button
+              label="Take this place"
+              heard={`Take this place: ${place.say}`}
+              size={48}
+              onPress={() => void dispatch("lift.take_place", { lift: view.id, place: place.place })}
+            />
           )}
           {place.mine && (
-            <Button label="Leave my place" heard={`Leave my place: ${place.say}`} size={48} onPress={() => void dispatch("lift.leave_place", { lift: view.id })} />
+            <Button
+              label="Leave my place"
+              heard={`Leave my place: ${place.say}`}
+              size={48}
+              onPress={() => void dispatch("lift.leave_place", { lift: view.id })}
+            />
           )}
         </li>
       ))}
@@ -88,8 +138,8 @@ export function MyPlace({ view }: StageProps): JSX.Element | null {
         </p>
       ))}
       <p>
-        {view.caller ? `${nameOf(view.caller)} calls` : "Nobody calls yet"}. The stop word is “{view.stop_word}”. Anybody
-        says it.
+        {view.caller ? `${nameOf(view.caller)} calls` : "Nobody calls yet"}. The stop word is “
+        {view.stop_word}”. Anybody says it.
       </p>
       <ul>
         {view.briefing.map((line) => (
@@ -99,7 +149,12 @@ export function MyPlace({ view }: StageProps): JSX.Element | null {
       {view.i_am_ready ? (
         <>
           <p class="t-strong">You are ready. Gloves on, phone in the pocket.</p>
-          <Button label="Not ready" size={64} wide onPress={() => void dispatch("lift.ready", { lift: view.id, ready: false })} />
+          <Button
+            label="Not ready"
+            size={64}
+            wide
+            onPress={() => void dispatch("lift.ready", { lift: view.id, ready: false })}
+          />
         </>
       ) : (
         <MainButton
@@ -129,18 +184,24 @@ export function Roll({ view, asking }: StageProps): JSX.Element {
             name={place.person ? nameOf(place.person) : "nobody"}
             inPlace={place.tick_fresh}
             blocked={place.person ? (place.ready ? undefined : "not ready yet") : "nobody there"}
-            onPress={() => void asking.ask(`/lifts/${view.id}/roll`, { place: place.place, here: !place.tick_fresh })}
+            onPress={() =>
+              void asking.ask(`/lifts/${view.id}/roll`, { place: place.place, here: !place.tick_fresh })
+            }
           />
         ))}
       <Tick
         word="Children are out"
         ticked={view.children_out}
-        onTick={(children_out) => void asking.ask(`/lifts/${view.id}/floor`, { children_out, nobody_beneath: view.nobody_beneath })}
+        onTick={(children_out) =>
+          void asking.ask(`/lifts/${view.id}/floor`, { children_out, nobody_beneath: view.nobody_beneath })
+        }
       />
       <Tick
         word="Nobody is beneath"
         ticked={view.nobody_beneath}
-        onTick={(nobody_beneath) => void asking.ask(`/lifts/${view.id}/floor`, { children_out: view.children_out, nobody_beneath })}
+        onTick={(nobody_beneath) =>
+          void asking.ask(`/lifts/${view.id}/floor`, { children_out: view.children_out, nobody_beneath })
+        }
       />
     </section>
   );
@@ -157,16 +218,45 @@ export function CallerButton({ view, asking }: StageProps): JSX.Element | null {
         ? "one moment"
         : undefined;
   if (view.state === "lifting" || view.lowering) {
-    return <MainButton label="Set down" size={96} onPress={() => void dispatch("lift.set_down", { lift: view.id })} />;
+    return (
+      <MainButton
+        label="Set down"
+        size={96}
+        onPress={() => void dispatch("lift.set_down", { lift: view.id })}
+      />
+    );
   }
   if (view.state === "held") {
-    return <MainButton label="Go on" size={96} blocked={blocked} onPress={() => void asking.ask(`/lifts/${view.id}/go-on`)} />;
+    return (
+      <>
+        <Button
+          label="Lower it"
+          size={72}
+          wide
+          blocked={link.value.up ? undefined : "no link: lower by voice"}
+          onPress={() => void asking.ask(`/lifts/${view.id}/lower`)}
+        />
+        <MainButton
+          label="Go on"
+          size={96}
+          blocked={blocked}
+          onPress={() => void asking.ask(`/lifts/${view.id}/go-on`)}
+        />
+      </>
+    );
   }
-  return <MainButton label="Lift" size={96} blocked={blocked} onPress={() => void asking.ask(`/lifts/${view.id}/lift`)} />;
+  return (
+    <MainButton
+      label="Lift"
+      size={96}
+      blocked={blocked}
+      onPress={() => void asking.ask(`/lifts/${view.id}/lift`)}
+    />
+  );
 }
 
 export function After({ view }: StageProps): JSX.Element {
-  const there = view.places.some((place) => place.mine) && me.value?.person !== view.set_down?.by;
+  const there = view.can.includes("lift.sign_landed");
   return (
     <div class="stack">
       {view.set_down && (
@@ -190,34 +280,5 @@ export function After({ view }: StageProps): JSX.Element {
       )}
       {!view.landed && <NoticeLine>What was propped is a loose end until it is made good.</NoticeLine>}
     </div>
-  );
-}
-
-/** Without a link the roll goes by voice; afterwards it is reported, marked so (R18). */
-export function ByVoice({ view }: StageProps): JSX.Element {
-  const [open, setOpen] = useState(false);
-  const places = Object.fromEntries(view.places.filter((place) => place.person).map((place) => [place.place, place.person]));
-  if (!open) return <Button label="No link: by voice" size={48} onPress={() => setOpen(true)} />;
-  return (
-    <section class="stack card" aria-label="By voice">
-      <p>Read the names aloud. Stop by voice. When it is down, report it.</p>
-      <ol>
-        {view.places.map((place) => (
-          <li key={place.place}>
-            {place.say}: {place.person ? nameOf(place.person) : "nobody"}
-          </li>
-        ))}
-      </ol>
-      <Button
-        label="Report it landed"
-        size={72}
-        wide
-        onPress={() => {
-          const now = Date.now() + link.value.offset_ms;
-          void dispatch("lift.report_by_voice", { lift: view.id, places, lifted_ms: now - 60_000, set_down_ms: now });
-          setOpen(false);
-        }}
-      />
-    </section>
   );
 }

@@ -1,7 +1,8 @@
 /** STOP on every screen of everyone in a lift that is called by roll or up; and the screen it brings up everywhere. */
 
+import { signal } from "@preact/signals";
 import type { JSX } from "preact";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { build, me, nameOf } from "../../app/session";
 import { beat } from "../../sync/beat";
@@ -14,6 +15,10 @@ import { Button, RefusalPanel, StopBar, StopScreen } from "../parts";
 import { toTheSecond } from "../words/times";
 
 type Lift = RowKinds["lift"];
+
+/** What was pressed on this phone, and the HELD already seen: kept across screens, so that going elsewhere hides nothing. */
+const pressed = signal<{ lift: string; at_ms: number; sent: boolean } | null>(null);
+const seen = signal<number | null>(null);
 const LIVE: readonly string[] = ["in_place", "lifting", "held"];
 
 /** The lift I am in that is about to go, up, or held. */
@@ -24,10 +29,14 @@ export function myLiveLift(): Lift | undefined {
   );
 }
 
+/** Who calls: the caller's place, or without one of its own the first lifter's, else the first guide's. */
+function callerOf(lift: Lift): string | undefined {
+  const first = lift.plan.supports.find((one) => one.kind === "lifter")?.id ?? "guide-1";
+  return lift.places?.[lift.plan.caller ? "caller" : first];
+}
+
 export function StopWatch(): JSX.Element | null {
   const lift = myLiveLift();
-  const [pressed, setPressed] = useState<{ lift: string; at_ms: number; sent: boolean } | null>(null);
-  const [seen, setSeen] = useState<number | null>(null);
   const asking = useNow();
   const id = lift?.id;
   useEffect(() => (build.value && id ? beat(build.value.id) : undefined), [id]);
@@ -37,32 +46,37 @@ export function StopWatch(): JSX.Element | null {
     if (heldAt) soundStop();
   }, [heldAt]);
 
-  if (!lift && !pressed) return null;
+  const mine = pressed.value;
+  if (!lift && !mine) return null;
   const press = () => {
     const here = build.value;
     if (!here || !lift) return;
     soundStop();
-    setPressed({ lift: lift.id, at_ms: Date.now(), sent: false });
-    sendStop(here.id, lift.id, (sent) => setPressed((now) => (now ? { ...now, sent } : now)));
+    const at_ms = Date.now();
+    pressed.value = { lift: lift.id, at_ms, sent: false };
+    sendStop(here.id, lift.id, (sent) => {
+      if (pressed.value?.at_ms === at_ms) pressed.value = { ...pressed.value, sent };
+    });
   };
   const person = me.value?.person;
-  const caller = lift?.places?.caller;
+  const about = mine ? rows("lift").get(mine.lift) : lift;
+  const caller = about ? callerOf(about) : undefined;
   const iCall = caller === person;
-  const open = (pressed !== null && pressed.lift === (lift?.id ?? pressed.lift)) || (held !== undefined && held !== null && seen !== held.at_ms);
+  const open = mine !== null || (held !== undefined && held !== null && seen.value !== held.at_ms);
   const by = held ? nameOf(held.by) : "you";
-  const at = held?.at_ms ?? pressed?.at_ms ?? Date.now();
+  const at = held?.at_ms ?? mine?.at_ms ?? Date.now();
   const away = () => {
-    setPressed(null);
-    setSeen(held?.at_ms ?? null);
+    pressed.value = null;
+    seen.value = held?.at_ms ?? null;
   };
   return (
     <>
-      {lift && lift.state !== "held" && !pressed && <StopBar onStop={press} />}
+      {lift && (lift.state !== "held" || lift.lowering) && !open && <StopBar onStop={press} />}
       <StopScreen
         open={open}
         sentence={`${by === "you" ? "You" : by} stopped the lift at ${toTheSecond(at)}.`}
         next={`Hold still. Listen to ${iCall ? "everybody, then speak" : nameOf(caller)}.`}
-        unsent={pressed && !pressed.sent ? "Not sent. Shout STOP." : undefined}
+        unsent={mine && !mine.sent ? "Not sent. Shout STOP." : undefined}
       >
         {asking.problem && <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />}
         {iCall && lift?.state === "held" && (
@@ -86,7 +100,7 @@ export function StopWatch(): JSX.Element | null {
             />
           </>
         )}
-        {(!pressed || pressed.sent) && !(iCall && lift?.state === "held") && (
+        {(!mine || mine.sent) && !(iCall && lift?.state === "held") && (
           <Button
             label="I have seen it"
             size={72}

@@ -14,8 +14,12 @@ export default function Hold({ task: id, step }: { task: string; step: string })
   const task = rows("task").get(id);
   const person = me.value?.person ?? "";
   const worked = new Set([...(task?.worked ?? []), task?.holder]);
-  const able = [...rows("member").values()].filter((one) => one.may_countersign && !one.minor && !one.left && !worked.has(one.id));
-  const [who, setWho] = useState<string | undefined>(able.some((one) => one.id === person) ? person : undefined);
+  const able = [...rows("member").values()].filter(
+    (one) => one.may_countersign && !one.minor && !one.left && !worked.has(one.id),
+  );
+  const [who, setWho] = useState<string | undefined>(
+    able.some((one) => one.id === person) ? person : undefined,
+  );
   const [pin, setPin] = useState("");
   const asking = useNow();
   if (!task) {
@@ -25,8 +29,9 @@ export default function Hold({ task: id, step }: { task: string; step: string })
       </Screen>
     );
   }
-  const words = step === "end" ? `The whole of ${task.plan.title}` : task.plan.steps.find((one) => one.id === step)?.say;
-  const signed = (task.holds ?? {})[step];
+  const words =
+    step === "end" ? `The whole of ${task.plan.title}` : task.plan.steps.find((one) => one.id === step)?.say;
+  const signed = task.holds?.[step];
   async function sign(): Promise<void> {
     if (!who) return;
     const extra = { pin, seen: true, ...(who === person ? {} : { for_person: who }) };
@@ -51,7 +56,16 @@ export default function Hold({ task: id, step }: { task: string; step: string })
               legend="Who looked and signs?"
               chosen={who}
               onChoose={setWho}
-              options={able.map((one) => ({ key: one.id, word: fullNameOf(one.id), second: one.id === person ? "you" : one.in_since_ms ? "on this phone, with their own PIN" : "not in today" }))}
+              options={able.map((one) => ({
+                key: one.id,
+                word: fullNameOf(one.id),
+                second:
+                  one.id === person
+                    ? "you"
+                    : one.in_since_ms
+                      ? "on this phone, with their own PIN"
+                      : "not in today",
+              }))}
             />
             {who && (
               <PinPad
@@ -63,10 +77,22 @@ export default function Hold({ task: id, step }: { task: string; step: string })
                 wrong={asking.problem?.code === "pin_wrong" ? asking.problem.detail : undefined}
               />
             )}
-            {asking.problem && asking.problem.code !== "pin_wrong" && <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />}
+            {asking.problem && asking.problem.code !== "pin_wrong" && (
+              <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />
+            )}
             <MainButton
               label="Sign the hold point"
-              blocked={!who ? "choose who" : !pin ? "type the PIN" : !link.value.up ? "the PIN needs signal" : asking.busy ? "one moment" : undefined}
+              blocked={
+                !who
+                  ? "choose who"
+                  : !pin
+                    ? "type the PIN"
+                    : !link.value.up
+                      ? "the PIN needs signal"
+                      : asking.busy
+                        ? "one moment"
+                        : undefined
+              }
               onPress={() => void sign()}
             />
           </>

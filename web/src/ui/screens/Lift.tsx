@@ -7,8 +7,9 @@ import { dispatch, refusedOn } from "../../app/outbox";
 import { me, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import { useNow } from "../askNow";
+import { ByVoice } from "../lift/ByVoice";
 import { LiftDrawing, type LiftView, pathWords } from "../lift/Drawing";
-import { After, Answering, ByVoice, CallerButton, CallIt, MyPlace, Places, Roll } from "../lift/Stages";
+import { After, Answering, CallerButton, CallIt, MyPlace, Places, Roll } from "../lift/Stages";
 import { Button, LoadingTags, NoticeLine, RefusalPanel, SignalPanel } from "../parts";
 import { AsOf, Screen } from "../Screen";
 import { hazardWords } from "../words/hazards";
@@ -34,12 +35,17 @@ export default function Lift({ id }: { id: string }): JSX.Element {
   if (!view) {
     return (
       <Screen title="Lift" place="lifts">
-        {answer.problem ? <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} /> : <LoadingTags />}
+        {answer.problem ? (
+          <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} />
+        ) : (
+          <LoadingTags />
+        )}
       </Screen>
     );
   }
   const member = rows("member").get(me.value?.person ?? "");
-  const lead = member?.role === "lead";
+  const mayCall = view.can.includes("lift.call");
+  const lead = member?.role === "lead" || mayCall;
   const gathering = ["called", "crewed", "in_place"].includes(view.state);
   const props = { view, asking };
   const callers = view.i_call && (gathering || view.state === "lifting" || view.state === "held");
@@ -53,7 +59,16 @@ export default function Lift({ id }: { id: string }): JSX.Element {
           {view.when_ms && gathering ? `, ${moment(view.when_ms)}` : ""}
         </p>
         {view.state === "held" && <p class="t-figure">HELD</p>}
-        {view.state === "held" && view.held && <p class="t-arm">{nameOf(view.held.by)} stopped it. Hold still. Listen to {nameOf(view.caller)}.</p>}
+        {view.state === "held" && view.held && (
+          <p class="t-arm">
+            {nameOf(view.held.by)} stopped it. Hold still. Listen to {nameOf(view.caller)}.
+          </p>
+        )}
+        {gathering && view.stopped && (
+          <NoticeLine>
+            {nameOf(view.stopped.by)} stopped it, {moment(view.stopped.at_ms)}. The roll begins anew.
+          </NoticeLine>
+        )}
         {view.state === "lifting" && (
           <>
             <p class="t-arm">{view.words[1] ?? "Lift"}</p>
@@ -62,9 +77,18 @@ export default function Lift({ id }: { id: string }): JSX.Element {
         )}
         {asking.problem && <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />}
         {refused.map((one) => (
-          <RefusalPanel key={one.id} sentence={one.problem?.detail ?? "It was refused."} remedy={one.problem?.way_on} />
+          <RefusalPanel
+            key={one.id}
+            sentence={one.problem?.detail ?? "It was refused."}
+            remedy={one.problem?.way_on}
+          />
         ))}
-        {view.unfit && <RefusalPanel sentence={`Refused: ${filled(view.unfit.says, view.unfit.params ?? {})}`} remedy={filled(view.unfit.way_on, view.unfit.params ?? {})} />}
+        {view.unfit && (
+          <RefusalPanel
+            sentence={`Refused: ${filled(view.unfit.says, view.unfit.params ?? {})}`}
+            remedy={filled(view.unfit.way_on, view.unfit.params ?? {})}
+          />
+        )}
         {view.state !== "lifting" && view.state !== "held" && (
           <p>
             {view.load.mass_kg ? `${view.load.mass_kg} kg` : "Mass not known"}
@@ -77,7 +101,10 @@ export default function Lift({ id }: { id: string }): JSX.Element {
         {view.i_call && (gathering || view.state === "held") && <Roll {...props} />}
         {(gathering || view.state === "drafted") && <LiftDrawing view={view} />}
         {(gathering || view.state === "drafted") && (
-          <NoticeLine>These shares are worked out by statics. They have not been judged against any guidance. The lead decides, with the kit's manual.</NoticeLine>
+          <NoticeLine>
+            These shares are worked out by statics. They have not been judged against any guidance. The lead
+            decides, with the kit's manual.
+          </NoticeLine>
         )}
         {(gathering || view.state === "drafted") && <SignalPanel {...hazardWords("lift")} />}
         {view.state === "drafted" && lead && <CallIt {...props} />}
@@ -86,10 +113,26 @@ export default function Lift({ id }: { id: string }): JSX.Element {
         {gathering && <Places {...props} />}
         {(view.set_down || view.landed) && <After {...props} />}
         {view.state === "stood_down" && <NoticeLine>Stood down.</NoticeLine>}
-        {view.state === "stood_down" && lead && <CallIt {...props} />}
-        {gathering && <ByVoice {...props} />}
-        {gathering && (lead || view.i_call) && (
-          <Button label="Stand it down" size={48} onPress={() => void dispatch("lift.stand_down", { lift: id, reason: "other" })} />
+        {view.state === "stood_down" && mayCall && <CallIt {...props} />}
+        {view.can.includes("lift.report_by_voice") && view.state !== "lifting" && view.state !== "held" && (
+          <ByVoice view={view} />
+        )}
+        {!view.i_call &&
+          (view.state === "lifting" || view.state === "held") &&
+          view.can.includes("lift.set_down") && (
+            <Button
+              label="Set down, said for the caller"
+              size={56}
+              wide
+              onPress={() => void dispatch("lift.set_down", { lift: id })}
+            />
+          )}
+        {view.can.includes("lift.stand_down") && (
+          <Button
+            label="Stand it down"
+            size={48}
+            onPress={() => void dispatch("lift.stand_down", { lift: id, reason: "other" })}
+          />
         )}
         {view.task && <a href={`/tasks/${view.task}`}>Belongs to {view.task}</a>}
       </div>

@@ -3,8 +3,8 @@
 import type { JSX } from "preact";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
-import { EmptyState, LoadingTags } from "../parts";
 import { PlaceList } from "../PlaceList";
+import { EmptyState, LoadingTags } from "../parts";
 import { AsOf, Screen } from "../Screen";
 import { filled } from "../words/reason";
 import { moment } from "../words/times";
@@ -15,7 +15,8 @@ type Line = LiftsView["lifts"][number];
 function second(line: Line): string {
   const words = [line.state.replaceAll("_", " ")];
   if (line.when_ms && line.state !== "landed") words.push(moment(line.when_ms));
-  if (line.state === "called" || line.state === "crewed") words.push(`${line.taken} of ${line.places} places taken`);
+  if (line.state === "called" || line.state === "crewed")
+    words.push(`${line.taken} of ${line.places} places taken`);
   if (line.signature_due) words.push("a signature is due");
   if (line.unfit) words.push(filled(line.unfit.says, line.unfit.params ?? {}));
   return words.join(", ");
@@ -39,7 +40,14 @@ export default function Lifts(): JSX.Element {
               sentence={`No lift is called.${next ? ` Next in the plan: ${next.title}, ${next.places} places.` : ""}`}
             />
           )}
-          <PlaceList places={[...live, ...rest].map((one) => ({ key: one.id, word: `${one.id} · ${one.title}`, href: `/lifts/${one.id}`, second: second(one) }))} />
+          <PlaceList
+            places={[...live, ...rest].map((one) => ({
+              key: one.id,
+              word: `${one.id} · ${one.title}`,
+              href: `/lifts/${one.id}`,
+              second: second(one),
+            }))}
+          />
         </div>
       )}
     </Screen>

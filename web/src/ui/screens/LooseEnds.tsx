@@ -7,7 +7,19 @@ import { me, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
 import { useNow } from "../askNow";
-import { Button, Dialog, EmptyState, LinkButton, LoadingTags, MainButton, NoticeLine, RefusalPanel, SwitchBar, TapeStrip, TextField } from "../parts";
+import {
+  Button,
+  Dialog,
+  EmptyState,
+  LinkButton,
+  LoadingTags,
+  MainButton,
+  NoticeLine,
+  RefusalPanel,
+  SwitchBar,
+  TapeStrip,
+  TextField,
+} from "../parts";
 import { AsOf, Screen } from "../Screen";
 import { Payload } from "../task/About";
 import { ReportLoose } from "../task/Reports";
@@ -31,10 +43,21 @@ function kindWord(kind: string): string {
 function AnotherWay({ end, onClose }: { end: End; onClose: () => void }): JSX.Element {
   const [reason, setReason] = useState("");
   return (
-    <Dialog open title="Put right another way" onClose={onClose} foot={<Button label="Leave it as it is" wide onPress={onClose} />}>
+    <Dialog
+      open
+      title="Put right another way"
+      onClose={onClose}
+      foot={<Button label="Leave it as it is" wide onPress={onClose} />}
+    >
       <div class="stack">
         <p>{end.what}. Two people agree, with a reason.</p>
-        <TextField label="What was done, and why is that enough?" value={reason} onType={setReason} lines maxLength={2000} />
+        <TextField
+          label="What was done, and why is that enough?"
+          value={reason}
+          onType={setReason}
+          lines
+          maxLength={2000}
+        />
         <MainButton
           label="Put right another way"
           blocked={reason.trim() ? undefined : "write the reason"}
@@ -67,11 +90,35 @@ function Strip({ end }: { end: End }): JSX.Element {
         stub={here ? "Made good, on this phone only" : undefined}
         action={
           <div class="row-of-buttons">
-            {end.made_good && !here && <Button label="Made good" heard={`Made good: ${end.what}`} size={48} onPress={() => void dispatch("loose.make_good", { loose_end: end.id })} />}
-            {!end.made_good && end.restores_task && <LinkButton label={`Open ${end.restores_task}`} href={`/tasks/${end.restores_task}`} size={48} />}
-            {!way && <Button label="Put right another way" heard={`Put right another way: ${end.what}`} size={48} onPress={() => setOther(true)} />}
+            {end.made_good && !here && (
+              <Button
+                label="Made good"
+                heard={`Made good: ${end.what}`}
+                size={48}
+                onPress={() => void dispatch("loose.make_good", { loose_end: end.id })}
+              />
+            )}
+            {!end.made_good && end.restores_task && (
+              <LinkButton
+                label={`Open ${end.restores_task}`}
+                href={`/tasks/${end.restores_task}`}
+                size={48}
+              />
+            )}
+            {!way && (
+              <Button
+                label="Put right another way"
+                heard={`Put right another way: ${end.what}`}
+                size={48}
+                onPress={() => setOther(true)}
+              />
+            )}
             {way && way.by !== me.value?.person && (
-              <Button label={`Agree with ${nameOf(way.by)}`} size={48} onPress={() => void asking.ask(`/proposals/${way.proposal}/second`, {}, { seen: true })} />
+              <Button
+                label={`Agree with ${nameOf(way.by)}`}
+                size={48}
+                onPress={() => void asking.ask(`/proposals/${way.proposal}/second`, {}, { seen: true })}
+              />
             )}
           </div>
         }
@@ -83,7 +130,8 @@ function Strip({ end }: { end: End }): JSX.Element {
       )}
       {way && (
         <NoticeLine>
-          {nameOf(way.by)} says it is put right another way: <Payload id={way.reason} /> A second person must agree.
+          {nameOf(way.by)} says it is put right another way: <Payload id={way.reason} /> A second person must
+          agree.
         </NoticeLine>
       )}
       {asking.problem && <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />}
@@ -104,7 +152,12 @@ export default function LooseEnds(): JSX.Element {
       <div class="stack">
         <MainButton label="Dropped or left in" onPress={() => setReport(true)} />
         {waiting.map((one) => (
-          <TapeStrip key={one.id} kind={kindWord(String(one.envelope.body.kind))} what={String(one.envelope.body.what_text ?? "Reported by you")} stub="On this phone only" />
+          <TapeStrip
+            key={one.id}
+            kind={kindWord(String(one.envelope.body.kind))}
+            what={String(one.envelope.body.what_text ?? "Reported by you")}
+            stub="On this phone only"
+          />
         ))}
         <SwitchBar
           label="Sort loose ends"
@@ -120,7 +173,13 @@ export default function LooseEnds(): JSX.Element {
         {by === "gate" &&
           view?.by_gate.map((group) => (
             <section key={group.gate?.id ?? "none"} class="stack" aria-label={group.gate?.name ?? "No gate"}>
-              <h2>{group.gate ? <a href={`/gates/${group.gate.id}`}>{group.gate.name}</a> : "Belongs to no gate"}</h2>
+              <h2>
+                {group.gate ? (
+                  <a href={`/gates/${group.gate.id}`}>{group.gate.name}</a>
+                ) : (
+                  "Belongs to no gate"
+                )}
+              </h2>
               {group.gate && (
                 <p>
                   {group.gate.state === "open"

@@ -13,16 +13,25 @@ import { Screen } from "../Screen";
 import { REASONS } from "../words/reasons";
 
 type UndoView = components["schemas"]["UndoView"];
-const WHAT: Record<string, string> = { sign_off: "sign-off", hold: "hold point", countersign: "countersign", check: "check" };
+const WHAT: Record<string, string> = {
+  sign_off: "sign-off",
+  hold: "hold point",
+  countersign: "countersign",
+  check: "check",
+};
 
 function lines(view: UndoView): string[] {
   const back = view.comes_back;
   const name = (id: string): string => view.names[id] ?? id;
   return [
     ...(back.tasks_again ?? []).map((id) => `Ready again: ${id}, ${name(id)}`),
-    ...(back.signatures ?? []).map((one) => `Crossed out: ${nameOf(one.by)}'s ${WHAT[one.what] ?? one.what} of ${name(one.about)}`),
+    ...(back.signatures ?? []).map(
+      (one) => `Crossed out: ${nameOf(one.by)}'s ${WHAT[one.what] ?? one.what} of ${name(one.about)}`,
+    ),
     ...(back.groups ?? []).map((id) => `No longer final: ${name(id)}`),
-    ...(back.need_new ?? []).map((one) => `New fasteners needed: ${name(one.group)}, bolt ${one.bolts.join(", ")}`),
+    ...(back.need_new ?? []).map(
+      (one) => `New fasteners needed: ${name(one.group)}, bolt ${one.bolts.join(", ")}`,
+    ),
     ...(back.loose_ends ?? []).map((one) => `Loose again: ${one.what}`),
     ...(back.waits_again ?? []).map((id) => `Waits again: ${id}, ${name(id)}`),
     ...(back.built_on ?? []).map((id) => `Built on it: ${id}, ${name(id)}`),
@@ -76,22 +85,45 @@ export default function Undo({ what, id }: { what: string; id: string }): JSX.El
             </li>
           ))}
         </ul>
-        <Choice legend="Why?" chosen={reason} onChoose={setReason} options={REASONS.filter((one) => ["does_not_fit", "damaged", "no_part", "other"].includes(one.key))} />
-        <TextField label="In your own words, if you like" value={note} onType={setNote} lines maxLength={2000} />
+        <Choice
+          legend="Why?"
+          chosen={reason}
+          onChoose={setReason}
+          options={REASONS.filter((one) => ["does_not_fit", "damaged", "no_part", "other"].includes(one.key))}
+        />
+        <TextField
+          label="In your own words, if you like"
+          value={note}
+          onType={setNote}
+          lines
+          maxLength={2000}
+        />
         {asking.problem && <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />}
         {ways}
         <Button
           label="Undo it"
           size={72}
           wide
-          blocked={!view.may_undo ? "nothing is signed" : !link.value.up ? "no connection" : asking.busy ? "one moment" : undefined}
+          blocked={
+            !view.may_undo
+              ? "nothing is signed"
+              : !link.value.up
+                ? "no connection"
+                : asking.busy
+                  ? "one moment"
+                  : undefined
+          }
           onPress={async () => {
             if (changed) {
               setShown(view.list_digest);
               return;
             }
             const path = what === "group" ? `/groups/${id}/undo` : `/tasks/${id}/undo`;
-            const body = { reason: reason ?? "other", list_digest: view.list_digest, ...(note.trim() ? { note_text: note.trim() } : {}) };
+            const body = {
+              reason: reason ?? "other",
+              list_digest: view.list_digest,
+              ...(note.trim() ? { note_text: note.trim() } : {}),
+            };
             if (await asking.ask(path, body, { seen: true })) go(back);
           }}
         />
