@@ -38,6 +38,7 @@ from yokemate.store.people import Key, Private
 
 BUILD = "demo"
 MINUTE_MS = 60_000
+GIVEN = ("skills", "minor", "may_countersign")  # what an invite gives beside the role
 
 
 @dataclass(frozen=True)
@@ -163,12 +164,8 @@ class _Player:
         )
         for one in self._said.people:
             if one is not lead:
-                given = {
-                    name: one.said[name]
-                    for name in ("skills", "minor", "may_countersign")
-                    if name in one.said
-                }
-                invite = {"invite": f"invite-{one.person}", "role": one.said["role"], **given}
+                invite: dict[str, Any] = {"invite": f"invite-{one.person}", "role": one.said["role"]}
+                invite |= {name: one.said[name] for name in GIVEN if name in one.said}
                 self._done(f"inviting {one.id}", self._send(lead, "crew.invite", invite))
                 self._done(f"{one.id} joining", self._send(one, "crew.join", {"invite": invite["invite"]}))
         seen = self._state().head

@@ -86,14 +86,16 @@ class Service:
         )
         assert self.do(name, "crew.join", build=build, invite=invite).status == "accepted"
 
-    def envelope(self, kind: str, **body: Any) -> Envelope:
+    def envelope(self, kind: str, /, **body: Any) -> Envelope:
         """Fields named `seen`, `for_person`, `after`, `device_ms` and `id` belong to the envelope."""
         around = {
             name: body.pop(name) for name in ("seen", "for_person", "after", "device_ms") if name in body
         }
         return Envelope(id=body.pop("id", None) or command_id(), kind=kind, body=body, **around)
 
-    def do(self, who: str, kind: str, *, build: str = BUILD, pin: str | None = None, **body: Any) -> Answer:
+    def do(
+        self, who: str, kind: str, /, *, build: str = BUILD, pin: str | None = None, **body: Any
+    ) -> Answer:
         return self.handler.handle(build, self.phones[who], self.envelope(kind, **body), pin)
 
     def close(self) -> None:

@@ -2,8 +2,6 @@
 
 from yokemate.handle.path import Handler, new
 from yokemate.handle.shapes import Actor, Answer, Envelope, OtherBody, RuleFault
-from yokemate.rules import apply, commands, decide, views
+from yokemate.rules import all as registries
 
-REGISTERED = (commands, apply, decide, views)  # importing them is what fills the registries
-
-__all__ = ["REGISTERED", "Actor", "Answer", "Envelope", "Handler", "OtherBody", "RuleFault", "new"]
+__all__ = ["Actor", "Answer", "Envelope", "Handler", "OtherBody", "RuleFault", "new", "registries"]

@@ -84,6 +84,4 @@ class Pins:
             connection.execute(update(_TRIES).where(mine).values(values))
         else:
             connection.execute(_TRIES.insert().values(person=person, device=device, **values))
-        if wrong >= FREE_TRIES:
-            return Tried("waits", until_ms=until_ms) if wrong > FREE_TRIES else Tried("wrong", 0, until_ms)
-        return Tried("wrong", FREE_TRIES - wrong, until_ms)
+        return Tried("wrong", max(0, FREE_TRIES - wrong), until_ms)
