@@ -17,6 +17,7 @@ import uvicorn
 from yokemate import __version__, demo
 from yokemate.app import Server, make_app, make_service
 from yokemate.handle import recover
+from yokemate.routes.document import shapes_only
 from yokemate.routes.service import Service
 from yokemate.settings import DEFAULT_PORT, Settings, secret_in, sqlite_url
 from yokemate.store import ledger, states
@@ -90,6 +91,7 @@ def _parser() -> argparse.ArgumentParser:
                 "--address", default=f"http://localhost:{DEFAULT_PORT}", help="the service's address"
             )
     document = commands.add_parser("openapi", help="print the REST document")
+    document.add_argument("--shapes", action="store_true", help="only the shapes, for the web app's types")
     document.set_defaults(run=run_openapi)
     return parser
 
@@ -251,7 +253,10 @@ def run_recover(asked: argparse.Namespace) -> None:
 def run_openapi(asked: argparse.Namespace) -> None:
     with tempfile.TemporaryDirectory() as folder:
         at = make_service(Settings(sqlite_url(Path(folder)), b"\0" * 32))
-        print(json.dumps(make_app(at).openapi(), indent=1, ensure_ascii=False, sort_keys=True))
+        document = make_app(at).openapi()
+        if asked.shapes:
+            document = shapes_only(document)
+        print(json.dumps(document, indent=1, ensure_ascii=False, sort_keys=True))
         at.database.close()
 
 

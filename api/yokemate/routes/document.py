@@ -9,6 +9,7 @@ from pydantic import BaseModel
 from pydantic.json_schema import JsonSchemaMode, models_json_schema
 
 from yokemate.handle.shapes import Envelope
+from yokemate.routes.commands import OWN_ROUTES
 from yokemate.routes.problems import Problem
 from yokemate.rules.frame import COMMANDS
 from yokemate.rules.rows import ROWS
@@ -29,10 +30,23 @@ def install(app: FastAPI) -> None:
     app.openapi = document  # type: ignore[method-assign]
 
 
+def shapes_only(document: dict[str, Any]) -> dict[str, Any]:
+    """The shapes that the web app's types are made from: without routes, and without what surrounds a
+    command on a route of its own."""
+    shapes = document["components"]["schemas"]
+    around = tuple(f"{spec.model.__name__}{end}" for spec in COMMANDS.values() for end in ("Sent", "Fields"))
+    wanted = {name: shape for name, shape in shapes.items() if name not in around}
+    return {
+        **{name: document[name] for name in ("openapi", "info")},
+        "paths": {},
+        "components": {"schemas": wanted},
+    }
+
+
 def _add_shapes(document: dict[str, Any]) -> None:
     """Rows and commands are not the body of any one route: they travel inside an exchange."""
     models: list[tuple[type[BaseModel], JsonSchemaMode]] = [(row, "serialization") for row in ROWS.values()]
-    models += [(spec.model, "validation") for spec in COMMANDS.values()]
+    models += [(spec.model, "validation") for spec in COMMANDS.values() if spec.kind not in OWN_ROUTES]
     models += [(Envelope, "validation"), (Problem, "serialization")]
     _, shapes = models_json_schema(models, ref_template=TEMPLATE)
     schemas = document["components"]["schemas"]

@@ -67,11 +67,11 @@ class Made(BaseModel):
     person: str
 
 
-class Look(Taken):
+class LookAt(Taken):
     code: Code
 
 
-class Looked(BaseModel):
+class Offer(BaseModel):
     """What an invite offers. `device_only`: it enrols another device for somebody who belongs already."""
 
     build: str
@@ -221,7 +221,7 @@ CODE_REFUSALS = (
 
 
 @router.post("/invites/look", operation_id="look_at_invite", responses=listed(*CODE_REFUSALS))
-def look(request: Request, look: Look) -> Looked:
+def look(request: Request, look: LookAt) -> Offer:
     """What an invite offers, before joining."""
     at = service(request)
     opens = _opens(at, look.code)
@@ -231,7 +231,7 @@ def look(request: Request, look: Look) -> Looked:
     by = row.made_by if row else opens.person or ""
     with at.database.read() as connection:
         names = people.named(connection, [by])
-    return Looked(
+    return Offer(
         build=loaded.state.get(Build, "build").name,
         by=names[by].name.split(" ")[0] if by in names else "the lead",
         role=row.role if row else "yourself",

@@ -21,7 +21,7 @@ router = APIRouter(prefix="/api/tablet", tags=["tablet"])
 REFUSALS = listed(*ALWAYS, "not_a_tablet", "bad_input")
 
 
-class Share(Taken):
+class ShareTablet(Taken):
     """True: this device becomes the garage tablet, and nobody's own."""
 
     share: bool
@@ -63,7 +63,7 @@ def _people(at: Service, tablet: Phone) -> list[Person]:
 
 
 @router.post("", operation_id="share_tablet", responses=REFUSALS)
-def share(request: Request, sent: Share) -> Done:
+def share(request: Request, sent: ShareTablet) -> Done:
     """Make this device the shared garage tablet; back again only while its owner is signed in there."""
     found = enrolled(request)
     at = service(request)

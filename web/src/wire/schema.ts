@@ -12,39 +12,41 @@ export interface components {
          * @description Accept a deviation: somebody who did not do it; two on critical work, with the maker's answer (R9).
          */
         AcceptDeviation: {
-            /** Deviation */
-            deviation: string;
             /**
              * Answer Text
              * @default null
              */
             answer_text: string | null;
+            /** Deviation */
+            deviation: string;
         };
         /**
          * AddNote
          * @description A note or a photo on a task, group, lift, loose end or gate.
          */
         AddNote: {
-            /** About Kind */
-            about_kind: string;
             /** About */
             about: string;
-            /**
-             * Text
-             * @default null
-             */
-            text: string | null;
+            /** About Kind */
+            about_kind: string;
             /**
              * Photo
              * @default null
              */
             photo: string | null;
+            /**
+             * Text
+             * @default null
+             */
+            text: string | null;
         };
         /**
          * After
          * @description A predecessor. `touches`: the follower covers, loads or disturbs what came before (R5).
          */
         After: {
+            /** @default null */
+            lag: components["schemas"]["Lag"] | null;
             /** Task */
             task: string;
             /**
@@ -52,20 +54,18 @@ export interface components {
              * @default null
              */
             touches: boolean | null;
-            /** @default null */
-            lag: components["schemas"]["Lag"] | null;
         };
         /**
          * AnotherWay
          * @description Somebody proposed to put it right another way; a second person is asked.
          */
         AnotherWay: {
-            /** Proposal */
-            proposal: string;
-            /** By */
-            by: string;
             /** At Ms */
             at_ms: number;
+            /** By */
+            by: string;
+            /** Proposal */
+            proposal: string;
             /** Reason */
             reason: string | null;
         };
@@ -89,43 +89,67 @@ export interface components {
         };
         /** Bag */
         Bag: {
-            /** Id */
-            id: string;
-            /** Label */
-            label: string;
             /**
              * Holds
              * @default []
              */
             holds: components["schemas"]["Uses"][];
-        };
-        /** Belt */
-        Belt: {
             /** Id */
             id: string;
-            /** Marking */
-            marking: string;
-            /** Ribs */
-            ribs: number;
-            /** Pulleys */
-            pulleys: components["schemas"]["Pulley"][];
+            /** Label */
+            label: string;
+        };
+        /**
+         * Beaten
+         * @description The service's clock, so that a phone knows how far its own is off.
+         */
+        Beaten: {
+            /** Now Ms */
+            now_ms: number;
         };
         /** Beside */
         Beside: {
+            /** Ours */
+            ours: string;
             /** Person */
             person: string;
             /** Theirs */
             theirs: string;
-            /** Ours */
-            ours: string;
         };
         /**
          * Bolt
          * @description One fastener of a group. `passes`: the reading that counts, per pass.
          */
         Bolt: {
+            /**
+             * Final
+             * @default false
+             */
+            final: boolean;
+            /**
+             * Fitted New
+             * @default 0
+             */
+            fitted_new: number;
             /** N */
             n: number;
+            /**
+             * Needs New
+             * @default false
+             */
+            needs_new: boolean;
+            /**
+             * Outside
+             * @default false
+             */
+            outside: boolean;
+            /**
+             * Passes
+             * @default {}
+             */
+            passes: {
+                [key: string]: string;
+            };
             /**
              * Run In
              * @default false
@@ -137,33 +161,6 @@ export interface components {
              */
             snug: boolean;
             /**
-             * Passes
-             * @default {}
-             */
-            passes: {
-                [key: string]: string;
-            };
-            /**
-             * Final
-             * @default false
-             */
-            final: boolean;
-            /**
-             * Outside
-             * @default false
-             */
-            outside: boolean;
-            /**
-             * Needs New
-             * @default false
-             */
-            needs_new: boolean;
-            /**
-             * Fitted New
-             * @default 0
-             */
-            fitted_new: number;
-            /**
              * Undone Ms
              * @default 0
              */
@@ -171,8 +168,6 @@ export interface components {
         };
         /** BoltCheck */
         BoltCheck: {
-            /** N */
-            n: number;
             /**
              * Found
              * @enum {string}
@@ -183,190 +178,178 @@ export interface components {
              * @enum {string}
              */
             how: "watched" | "torque_wrench_again" | "first_movement" | "paint_mark_seen";
-            /**
-             * Value
-             * @default null
-             */
-            value: string | null;
-            /**
-             * Unit
-             * @default null
-             */
-            unit: ("n_m" | "lbf_ft" | "lbf_in" | "kgf_m") | null;
+            /** N */
+            n: number;
+            /** Unit */
+            unit?: ("n_m" | "lbf_ft" | "lbf_in" | "kgf_m") | null;
+            /** Value */
+            value?: string | null;
         };
         /** BoltGroupPlan */
         BoltGroupPlan: {
-            /** Id */
-            id: string;
-            /** Name */
-            name: string;
-            /** Spec */
-            spec: string;
-            /** Fasteners */
-            fasteners: components["schemas"]["FastenerPlan"][];
-            /**
-             * Order
-             * @default []
-             */
-            order: number[];
-            /**
-             * Layout
-             * @default ring
-             * @enum {string}
-             */
-            layout: "ring" | "rectangle" | "line" | "free";
-            /**
-             * Side
-             * @default null
-             */
-            side: ("left" | "right") | null;
-            /** Seen From */
-            seen_from: string;
-            /** Up */
-            up: string;
-            /**
-             * Critical
-             * @default false
-             */
-            critical: boolean;
-            /**
-             * Countersign
-             * @default false
-             */
-            countersign: boolean;
-            /**
-             * Single Use
-             * @default false
-             */
-            single_use: boolean;
-            /**
-             * Retighten
-             * @default true
-             */
-            retighten: boolean;
             /**
              * Check Methods
              * @default []
              */
             check_methods: ("watched" | "torque_wrench_again" | "first_movement" | "paint_mark_seen")[];
             /**
+             * Countersign
+             * @default false
+             */
+            countersign: boolean;
+            /**
+             * Critical
+             * @default false
+             */
+            critical: boolean;
+            /** Fasteners */
+            fasteners: components["schemas"]["FastenerPlan"][];
+            /** Id */
+            id: string;
+            /**
+             * Layout
+             * @default ring
+             * @enum {string}
+             */
+            layout: "ring" | "rectangle" | "line" | "free";
+            /** Name */
+            name: string;
+            /**
+             * Order
+             * @default []
+             */
+            order: number[];
+            /**
              * Paint
              * @default false
              */
             paint: boolean;
+            /**
+             * Retighten
+             * @default true
+             */
+            retighten: boolean;
+            /** Seen From */
+            seen_from: string;
+            /** Side */
+            side?: ("left" | "right") | null;
+            /**
+             * Single Use
+             * @default false
+             */
+            single_use: boolean;
+            /** Spec */
+            spec: string;
+            /** Up */
+            up: string;
         };
         /**
          * BoltOut
          * @description `state` is what the drawing shows: to_do, run_in, snug, passed (an earlier pass), done, outside.
          */
         BoltOut: {
+            already_turned?: components["schemas"]["Turned"] | null;
+            /**
+             * Clicked
+             * @default false
+             */
+            clicked: boolean;
+            /** Differs */
+            differs: string | null;
+            /** Fitted New */
+            fitted_new: number;
+            /** Last Pass */
+            last_pass: number;
             /** N */
             n: number;
+            /** Needs New */
+            needs_new: boolean;
+            /** State */
+            state: string;
+            /** Unit */
+            unit?: string | null;
+            /** Value */
+            value?: string | null;
             /** Where */
             where: string | null;
             /** X */
             x: string;
             /** Y */
             y: string;
-            /** Differs */
-            differs: string | null;
-            /** State */
-            state: string;
-            /** Last Pass */
-            last_pass: number;
-            /**
-             * Value
-             * @default null
-             */
-            value: string | null;
-            /**
-             * Unit
-             * @default null
-             */
-            unit: string | null;
-            /**
-             * Clicked
-             * @default false
-             */
-            clicked: boolean;
-            /** Needs New */
-            needs_new: boolean;
-            /** Fitted New */
-            fitted_new: number;
-            /** @default null */
-            already_turned: components["schemas"]["Turned"] | null;
         };
         /**
          * BorrowTool
          * @description Take a tool from the tool store. What is borrowed from the car is a loose end (`loose.report`).
          */
         BorrowTool: {
-            /** Tool */
-            tool: string;
             /**
              * Count
              * @default 1
              */
             count: number;
+            /** Tool */
+            tool: string;
         };
         /** Brought */
         Brought: {
+            /** Angle Deg */
+            angle_deg?: string | null;
+            /** Gap Mm */
+            gap_mm?: string | null;
             /** N */
             n: number;
-            /**
-             * Reading
-             * @default null
-             */
-            reading: string | null;
-            /**
-             * Angle Deg
-             * @default null
-             */
-            angle_deg: string | null;
-            /**
-             * Gap Mm
-             * @default null
-             */
-            gap_mm: string | null;
+            /** Reading */
+            reading?: string | null;
         };
         /**
          * Build
          * @description One row, id "build": the vehicle being made and what of its plan is not a task, group, lift or gate.
          */
         Build: {
-            /** Id */
-            id: string;
-            /** Name */
-            name: string;
             /**
-             * Units
+             * Bags
+             * @default []
+             */
+            bags: components["schemas"]["Bag"][];
+            /**
+             * Choices
+             * @default []
+             */
+            choices: components["schemas"]["Option"][];
+            /**
+             * Cuts
+             * @default []
+             */
+            cuts: components["schemas"]["CutList"][];
+            /**
+             * Default Tolerance Percent
+             * @default 5
+             */
+            default_tolerance_percent: string;
+            /**
+             * Demo
+             * @default false
+             */
+            demo: boolean;
+            /**
+             * Engine
+             * @default off
              * @enum {string}
              */
-            units: "metric" | "us" | "both";
+            engine: "off" | "running";
+            /** Id */
+            id: string;
             /**
-             * Time Zone
-             * @default UTC
+             * Loose Ends
+             * @default []
              */
-            time_zone: string;
+            loose_ends: components["schemas"]["LooseEndPlan"][];
             /** Made By */
             made_by: string;
-            /**
-             * Plan Name
-             * @default null
-             */
-            plan_name: string | null;
-            /**
-             * Plan Digest
-             * @default null
-             */
-            plan_digest: string | null;
-            /**
-             * Plan At
-             * @default null
-             */
-            plan_at: number | null;
             /** @default null */
             manual: components["schemas"]["Manual"] | null;
+            /** Name */
+            name: string;
             /**
              * Options
              * @default {}
@@ -375,56 +358,45 @@ export interface components {
                 [key: string]: string;
             };
             /**
-             * Choices
-             * @default []
+             * Plan At
+             * @default null
              */
-            choices: components["schemas"]["Option"][];
+            plan_at: number | null;
             /**
-             * Loose Ends
-             * @default []
+             * Plan Digest
+             * @default null
              */
-            loose_ends: components["schemas"]["LooseEndPlan"][];
+            plan_digest: string | null;
             /**
-             * Bags
-             * @default []
+             * Plan Name
+             * @default null
              */
-            bags: components["schemas"]["Bag"][];
-            /**
-             * Cuts
-             * @default []
-             */
-            cuts: components["schemas"]["CutList"][];
-            /**
-             * Stages
-             * @default []
-             */
-            stages: components["schemas"]["Stage"][];
-            /**
-             * Zones
-             * @default []
-             */
-            zones: components["schemas"]["Zone"][];
+            plan_name: string | null;
             /**
              * Skills
              * @default []
              */
             skills: components["schemas"]["Choice"][];
             /**
-             * Default Tolerance Percent
-             * @default 5
+             * Stages
+             * @default []
              */
-            default_tolerance_percent: string;
+            stages: components["schemas"]["Stage"][];
             /**
-             * Engine
-             * @default off
+             * Time Zone
+             * @default UTC
+             */
+            time_zone: string;
+            /**
+             * Units
              * @enum {string}
              */
-            engine: "off" | "running";
+            units: "metric" | "us" | "both";
             /**
-             * Demo
-             * @default false
+             * Zones
+             * @default []
              */
-            demo: boolean;
+            zones: components["schemas"]["Zone"][];
         };
         /**
          * CallLift
@@ -438,59 +410,76 @@ export interface components {
         };
         /** Card */
         Card: {
-            /** Task */
-            task: string;
-            /** Title */
-            title: string;
+            /** Flags */
+            flags: components["schemas"]["CardFlag"][];
+            /** Holder */
+            holder: string | null;
+            /** Mates */
+            mates: string[];
+            /** Minutes */
+            minutes: number;
+            next_step: components["schemas"]["NextStep"] | null;
+            reason: components["schemas"]["Say"] | null;
+            /** Signed By */
+            signed_by: string[];
             /** Stage */
             stage: string;
-            /** Zone */
-            zone: string;
             /**
              * State
              * @enum {string}
              */
             state: "waiting" | "ready" | "taken" | "stuck" | "check_due" | "closed" | "ready_undone" | "left_out" | "not_for_you";
-            /** Holder */
-            holder: string | null;
-            /** Mates */
-            mates: string[];
-            /** Flags */
-            flags: components["schemas"]["CardFlag"][];
-            reason: components["schemas"]["Say"] | null;
+            /** Task */
+            task: string;
+            /** Title */
+            title: string;
             /** Waits */
             waits: components["schemas"]["Say"][];
-            /** Signed By */
-            signed_by: string[];
-            next_step: components["schemas"]["NextStep"] | null;
-            /** Minutes */
-            minutes: number;
+            /** Zone */
+            zone: string;
         };
         /** CardFlag */
         CardFlag: {
+            /** About */
+            about?: string | null;
+            /** Count */
+            count?: number | null;
             /** Kind */
             kind: string;
-            /**
-             * About
-             * @default null
-             */
-            about: string | null;
-            /**
-             * Count
-             * @default null
-             */
-            count: number | null;
-            /**
-             * Person
-             * @default null
-             */
-            person: string | null;
+            /** Person */
+            person?: string | null;
+        };
+        /**
+         * ChainChecked
+         * @description `withdrawn`: notes or photos withdrawn by an entry with a reason.
+         */
+        ChainChecked: {
+            /** Entries */
+            entries: number;
+            /** Head */
+            head: string;
+            /** Holds */
+            holds: boolean;
+            /** Problems */
+            problems: string[];
+            /** Withdrawn */
+            withdrawn: number;
         };
         /**
          * ChangeMember
          * @description Change somebody's role, skills, age group or right to countersign.
          */
         ChangeMember: {
+            /**
+             * May Countersign
+             * @default null
+             */
+            may_countersign: boolean | null;
+            /**
+             * Minor
+             * @default null
+             */
+            minor: ("no" | "watch" | "with_adult") | "adult" | null;
             /** Person */
             person: string;
             /**
@@ -503,114 +492,101 @@ export interface components {
              * @default null
              */
             skills: string[] | null;
-            /**
-             * Minor
-             * @default null
-             */
-            minor: ("no" | "watch" | "with_adult") | "adult" | null;
-            /**
-             * May Countersign
-             * @default null
-             */
-            may_countersign: boolean | null;
         };
         /**
          * Check
          * @description What a second person found on one group, PIN due until a countersign takes it up.
          */
         Check: {
-            /** Id */
-            id: string;
-            /** Group */
-            group: string;
-            /** Round */
-            round: number;
-            /** By */
-            by: string;
             /** At Ms */
             at_ms: number;
-            /** Readings Digest */
-            readings_digest: string;
             /** Bolts */
             bolts: components["schemas"]["BoltCheck"][];
-            /**
-             * State
-             * @enum {string}
-             */
-            state: "pin_due" | "signed" | "sent_back" | "lapsed" | "still_holds";
+            /** By */
+            by: string;
+            /** Group */
+            group: string;
+            /** Id */
+            id: string;
+            /** Readings Digest */
+            readings_digest: string;
             /**
              * Reason
              * @default null
              */
             reason: string | null;
+            /** Round */
+            round: number;
+            /**
+             * State
+             * @enum {string}
+             */
+            state: "pin_due" | "signed" | "sent_back" | "lapsed" | "still_holds";
         };
         /**
          * CheckTorqueWrench
          * @description Record a certificate or a house check of a torque wrench, named as such (R11).
          */
         CheckTorqueWrench: {
-            /** Wrench */
-            wrench: string;
+            /** Checked Ms */
+            checked_ms: number;
+            /** Good */
+            good: boolean;
             /**
              * Kind
              * @enum {string}
              */
             kind: "certificate" | "house_check";
-            /** Checked Ms */
-            checked_ms: number;
-            /** Good */
-            good: boolean;
-            /** Until Ms */
-            until_ms: number;
             /**
              * Note Text
              * @default null
              */
             note_text: string | null;
+            /** Until Ms */
+            until_ms: number;
+            /** Wrench */
+            wrench: string;
         };
         /**
          * CheckWaits
          * @description A final group that lacks its countersign.
          */
         CheckWaits: {
-            /** Group */
-            group: string;
-            /** Name */
-            name: string;
-            /** Critical */
-            critical: boolean;
-            /** Task */
-            task: string | null;
-            /** Zone */
-            zone: string | null;
-            /** Bolts */
-            bolts: number[];
-            /** Readings Digest */
-            readings_digest: string;
-            /** Methods */
-            methods: string[];
             /** Asked Ms */
             asked_ms: number | null;
+            /** Bolts */
+            bolts: number[];
+            /** Critical */
+            critical: boolean;
+            /** Group */
+            group: string;
             /** I May */
             i_may: boolean;
-            /** Why I May Not */
-            why_i_may_not: string | null;
-            /** Who May */
-            who_may: components["schemas"]["MayCheck"][];
-            /** Nobody Here */
-            nobody_here: boolean;
+            /** Methods */
+            methods: string[];
             /** My Check */
             my_check: string | null;
+            /** Name */
+            name: string;
+            /** Nobody Here */
+            nobody_here: boolean;
+            /** Readings Digest */
+            readings_digest: string;
+            /** Task */
+            task: string | null;
+            /** Who May */
+            who_may: components["schemas"]["MayCheck"][];
+            /** Why I May Not */
+            why_i_may_not: string | null;
+            /** Zone */
+            zone: string | null;
         };
         /** ChecksView */
         ChecksView: {
             /** As Of Ms */
             as_of_ms: number;
-            /**
-             * Valid Until Ms
-             * @default null
-             */
-            valid_until_ms: number | null;
+            /** Valid Until Ms */
+            valid_until_ms?: number | null;
             /** Waiting For Me */
             waiting_for_me: components["schemas"]["CheckWaits"][];
             /** Waiting For Others */
@@ -640,10 +616,10 @@ export interface components {
          * @description The caller says: children are out, nobody is beneath.
          */
         ClearFloor: {
-            /** Lift */
-            lift: string;
             /** Children Out */
             children_out: boolean;
+            /** Lift */
+            lift: string;
             /** Nobody Beneath */
             nobody_beneath: boolean;
         };
@@ -652,25 +628,44 @@ export interface components {
          * @description Clear the mark *built on undone work* with a reason (R26).
          */
         ClearMark: {
-            /** Task */
-            task: string;
             /**
              * Reason Text
              * @description free words; kept as a payload
              */
             reason_text: string;
+            /** Task */
+            task: string;
+        };
+        /**
+         * CodeMade
+         * @description Shown once: only a digest is kept. The address holds the code in its fragment, which no server logs.
+         */
+        CodeMade: {
+            /** Code */
+            code: string;
+            /** Invite */
+            invite: string;
+            /**
+             * Qr Svg
+             * @description the address as a QR drawing (SVG)
+             */
+            qr_svg: string;
+            /** Until Ms */
+            until_ms: number;
+            /** Url */
+            url: string;
         };
         /**
          * ConfirmSide
          * @description Say which side of the car one is at; must match the plan.
          */
         ConfirmSide: {
-            /** Task */
-            task: string;
-            /** Step */
-            step: string;
             /** Side */
             side: string;
+            /** Step */
+            step: string;
+            /** Task */
+            task: string;
         };
         /**
          * CorrectReading
@@ -679,11 +674,6 @@ export interface components {
         CorrectReading: {
             /** Reading */
             reading: string;
-            /**
-             * Value
-             * @default null
-             */
-            value: string | null;
             /**
              * Set Value
              * @default null
@@ -694,63 +684,77 @@ export interface components {
              * @default null
              */
             unit: ("n_m" | "lbf_ft" | "lbf_in" | "kgf_m") | null;
+            /**
+             * Value
+             * @default null
+             */
+            value: string | null;
         };
         /**
          * Countersign
          * @description A second person's signature under the readings of one group (one row per group of a walk round).
          */
         Countersign: {
-            /** Id */
-            id: string;
-            /** Group */
-            group: string;
-            /** Round */
-            round: number;
-            /** Check */
-            check: string;
-            /** Walk */
-            walk: string;
-            /** By */
-            by: string;
             /** At Ms */
             at_ms: number;
-            /** Readings Digest */
-            readings_digest: string;
+            /** By */
+            by: string;
+            /** Check */
+            check: string;
+            /** Group */
+            group: string;
+            /** Id */
+            id: string;
+            /** Lapsed By */
+            lapsed_by?: string | null;
+            /** Lapsed Ms */
+            lapsed_ms?: number | null;
+            /** Lapsed Why */
+            lapsed_why?: string | null;
             /**
              * Open Network
              * @default false
              */
             open_network: boolean;
-            /**
-             * Lapsed Ms
-             * @default null
-             */
-            lapsed_ms: number | null;
-            /**
-             * Lapsed Why
-             * @default null
-             */
-            lapsed_why: string | null;
-            /**
-             * Lapsed By
-             * @default null
-             */
-            lapsed_by: string | null;
+            /** Readings Digest */
+            readings_digest: string;
+            /** Round */
+            round: number;
+            /** Walk */
+            walk: string;
+        };
+        /**
+         * CrewPerson
+         * @description `devices`: how many phones are enrolled and not shut out.
+         */
+        CrewPerson: {
+            /** Devices */
+            devices: number;
+            /** Icon */
+            icon: string | null;
+            /** Initials */
+            initials: string;
+            /** Name */
+            name: string;
+            /** Person */
+            person: string;
+            /** Pin Set */
+            pin_set: boolean;
         };
         /**
          * CrossedOut
          * @description A signature that no longer counts: whose, and under which task or bolt group.
          */
         CrossedOut: {
+            /** About */
+            about: string;
+            /** By */
+            by: string;
             /**
              * What
              * @enum {string}
              */
             what: "sign_off" | "hold" | "countersign" | "check";
-            /** By */
-            by: string;
-            /** About */
-            about: string;
         };
         /**
          * CutList
@@ -759,25 +763,11 @@ export interface components {
         CutList: {
             /** Id */
             id: string;
-            /** What */
-            what: string;
-            /**
-             * Unit
-             * @enum {string}
-             */
-            unit: "mm" | "cm" | "m" | "in";
-            /** Stock Length */
-            stock_length: string;
             /**
              * Kerf
              * @default 0
              */
             kerf: string;
-            /**
-             * Plus
-             * @default 0
-             */
-            plus: string;
             /**
              * Minus
              * @default 0
@@ -785,28 +775,65 @@ export interface components {
             minus: string;
             /** Pieces */
             pieces: components["schemas"]["Piece"][];
+            /**
+             * Plus
+             * @default 0
+             */
+            plus: string;
+            /** Stock Length */
+            stock_length: string;
+            /**
+             * Unit
+             * @enum {string}
+             */
+            unit: "mm" | "cm" | "m" | "in";
+            /** What */
+            what: string;
+        };
+        /**
+         * DemoMember
+         * @description Somebody invented. The PIN is no secret here.
+         */
+        DemoMember: {
+            /** Name */
+            name: string;
+            /** Person */
+            person: string;
+            /** Pin */
+            pin: string;
+            /** Role */
+            role: string;
+            /** Second */
+            second: string;
         };
         /**
          * Deviation
          * @description Done differently from the manual: manual says / we did / why (payloads), proposed and approved.
          */
         Deviation: {
-            /** Id */
-            id: string;
-            /** Task */
-            task: string;
             /**
-             * Step
+             * Accepted
+             * @default []
+             */
+            accepted: components["schemas"]["Pair"][];
+            /**
+             * Answer
              * @default null
              */
-            step: string | null;
+            answer: string | null;
+            /** At Ms */
+            at_ms: number;
+            /** By */
+            by: string;
+            /** Critical */
+            critical: boolean;
             /**
              * Group
              * @default null
              */
             group: string | null;
-            /** Critical */
-            critical: boolean;
+            /** Id */
+            id: string;
             /**
              * Leave Out
              * @default false
@@ -814,45 +841,56 @@ export interface components {
             leave_out: boolean;
             /** Manual Says */
             manual_says: string;
-            /** We Did */
-            we_did: string;
-            /** Why */
-            why: string;
             /**
              * Photo
              * @default null
              */
             photo: string | null;
             /**
-             * Answer
-             * @default null
-             */
-            answer: string | null;
-            /** By */
-            by: string;
-            /** At Ms */
-            at_ms: number;
-            /**
-             * Accepted
-             * @default []
-             */
-            accepted: components["schemas"]["Pair"][];
-            /**
              * State
              * @default waiting
              * @enum {string}
              */
             state: "waiting" | "accepted" | "withdrawn";
+            /**
+             * Step
+             * @default null
+             */
+            step: string | null;
+            /** Task */
+            task: string;
+            /** We Did */
+            we_did: string;
+            /** Why */
+            why: string;
+        };
+        /**
+         * Done
+         * @description Nothing more to say.
+         */
+        Done: {
+            /**
+             * Done
+             * @default true
+             */
+            done: boolean;
         };
         /**
          * EnterMeasure
          * @description A measured value at a step, kept as typed; outside its limits it makes nothing done (R9).
          */
         EnterMeasure: {
-            /** Task */
-            task: string;
+            /**
+             * Photo
+             * @default null
+             */
+            photo: string | null;
             /** Step */
             step: string;
+            /** Task */
+            task: string;
+            /** Unit */
+            unit: string;
             /**
              * Value
              * @description a number as typed, with comma or point; inches also as 12 7/16
@@ -860,30 +898,102 @@ export interface components {
              * @example 92,5
              */
             value: string;
-            /** Unit */
-            unit: string;
-            /**
-             * Photo
-             * @default null
-             */
-            photo: string | null;
         };
         /**
          * EnterTorqueWrench
          * @description Enter a torque wrench into the tool store.
          */
         EnterTorqueWrench: {
-            /** Wrench */
-            wrench: string;
             /** Name */
             name: string;
             plan: components["schemas"]["TorqueWrenchPlan"];
+            /** Wrench */
+            wrench: string;
+        };
+        /**
+         * EntryLine
+         * @description One entry. `digest` is the SHA-256 of `text`, its canonical JSON, which holds the digest before.
+         */
+        EntryLine: {
+            /** At Ms */
+            at_ms: number;
+            /** By */
+            by: string;
+            /** Data */
+            data: {
+                [key: string]: unknown;
+            };
+            /** Device Ms */
+            device_ms: number;
+            /** Digest */
+            digest: string;
+            /** Kind */
+            kind: string;
+            /** Number */
+            number: number;
+            /** Prev */
+            prev: string;
+            /** Text */
+            text: string;
+            /** Typed By */
+            typed_by: string | null;
+        };
+        /**
+         * Envelope
+         * @description A command on its way: which, made when, on what view of the build, and its fields.
+         */
+        Envelope: {
+            /**
+             * After
+             * @default null
+             */
+            after: string | null;
+            /**
+             * Body
+             * @default {}
+             */
+            body: {
+                [key: string]: unknown;
+            };
+            /**
+             * Device Ms
+             * @default null
+             */
+            device_ms: number | null;
+            /**
+             * For Person
+             * @default null
+             */
+            for_person: string | null;
+            /**
+             * Id
+             * @description a UUID made where the command was typed
+             * @example 0199a7c2-5b1e-7d3a-9c40-3f2e1d0c9b8a
+             */
+            id: string;
+            /** Kind */
+            kind: string;
+            /**
+             * Seen
+             * @default null
+             */
+            seen: number | null;
         };
         /**
          * Evidence
          * @description What was typed with refused asks, kept beside the task it belongs to (R4). One row per bundle.
          */
         Evidence: {
+            /** Asks */
+            asks: {
+                [key: string]: unknown;
+            }[];
+            /** At Ms */
+            at_ms: number;
+            /** By */
+            by: string;
+            /** Code */
+            code: string;
             /** Id */
             id: string;
             /**
@@ -891,76 +1001,201 @@ export interface components {
              * @default null
              */
             task: string | null;
-            /** By */
-            by: string;
-            /** At Ms */
-            at_ms: number;
-            /** Code */
-            code: string;
-            /** Asks */
-            asks: {
-                [key: string]: unknown;
-            }[];
+        };
+        /**
+         * Exchange
+         * @description `cursor`: the head this phone has (null: nothing yet). `commands`: what waited, in order.
+         */
+        Exchange: {
+            /**
+             * Commands
+             * @description Commands that may wait on a phone; `body` holds their fields:
+             *     - `build.make`: Make the build; who makes it is its first lead.
+             *     - `crew.sign_in`: Sign in for the day.
+             *     - `crew.sign_out`: Sign out for the day; somebody still marked under the car is asked to say so first by the phone.
+             *     - `crew.visitor_in`: Note a visitor or a child who is in.
+             *     - `crew.visitor_out`: A visitor or child has gone.
+             *     - `loose.report`: Dropped, left in, or anything else that must be made good: two taps, minors too (R23).
+             *     - `loose.make_good`: Made good. Where a planned step restores it, only that step does (R23).
+             *     - `loose.propose_another_way`: Put right another way: proposed with a reason, seconded by somebody else (R23).
+             *     - `two.withdraw`: Take one's own proposal back.
+             *     - `engine.say`: The engine is running, or off (R25, R27).
+             *     - `hazard.under`: I'm under the car. A report: it has happened; the answer warns of what runs beside it.
+             *     - `hazard.out`: I'm out from under the car.
+             *     - `hazard.hang_tag`: Hang an isolator tag.
+             *     - `hazard.lift_tag`: Lift one's own isolator tag.
+             *     - `hazard.propose_lift_tag`: Lift an absent owner's tag: two people, after looking (R27).
+             *     - `lift.weigh`: Enter the load's mass and centre of gravity as found by weighing; shares are worked out anew.
+             *     - `lift.answer`: *I will be there* or *I can't come*.
+             *     - `lift.take_place`: Take a place that is offered: a lifter's, a guide's, the lookout's or the caller's (R18, R21).
+             *     - `lift.leave_place`: Give one's place up again; nobody is asked why.
+             *     - `lift.ready`: I have read the briefing, I'm ready (or *Not ready*).
+             *     - `lift.stop`: STOP. Never refused (R19).
+             *     - `lift.set_down`: Set down, said by the caller (also without a link); said by another who is there, it is marked so.
+             *     - `lift.sign_landed`: One more who was there signs it as landed.
+             *     - `lift.stand_down`: Call the lift off before lifting (lead or caller; somebody else's word is kept without effect).
+             *     - `lift.report_by_voice`: The lift went by voice without a link; reported afterwards, marked so (R18).
+             *     - `deviation.propose`: Done differently: manual says, we did, why (R9).
+             *     - `deviation.accept`: Accept a deviation: somebody who did not do it; two on critical work, with the maker's answer (R9).
+             *     - `snag.report`: Something found wrong, to be put right.
+             *     - `snag.put_right`: A snag was put right.
+             *     - `note.add`: A note or a photo on a task, group, lift, loose end or gate.
+             *     - `evidence.keep`: What was typed offline with refused asks is kept as one bundle (R4). Made by `handle`, not by people.
+             *     - `wrench.enter`: Enter a torque wrench into the tool store.
+             *     - `wrench.check`: Record a certificate or a house check of a torque wrench, named as such (R11).
+             *     - `wrench.dropped`: A torque wrench was dropped: unfit at once; what it made since its last good check is listed (R11).
+             *     - `tool.borrow`: Take a tool from the tool store. What is borrowed from the car is a loose end (`loose.report`).
+             *     - `tool.return`: Bring a tool back.
+             *     - `task.take`: Take a task (R5, R6, R8, R27, R28).
+             *     - `task.take_over`: Take over a stuck task, or one whose holder has gone home; a lead or deputy may take over any.
+             *     - `task.join`: Join a task that somebody has taken (R6, R7, R8).
+             *     - `task.leave`: Leave a task one had joined; a buddy task pauses (R28).
+             *     - `task.want_help`: Say that a second pair of hands is wanted, or no longer (R7).
+             *     - `task.tick`: Steps done. "All done down to here" sends several plain steps at once (R9).
+             *     - `task.untick`: Take a tick back while the task is still open.
+             *     - `task.measure`: A measured value at a step, kept as typed; outside its limits it makes nothing done (R9).
+             *     - `task.confirm_side`: Say which side of the car one is at; must match the plan.
+             *     - `task.have_part`: Answer "have you got it?": yes corrects the stock; a missing single-use part is a stop (R5).
+             *     - `task.stuck`: Stuck, with a ready-made reason (R10).
+             *     - `task.go_on`: No longer stuck.
+             *     - `task.give_back`: Give a task back; nothing recorded is lost (R10).
+             *     - `task.pass_on`: Pass a task on to somebody (R10).
+             *     - `task.go_home`: Going home: last step, what is loose, photo, tag on the car (R10).
+             *     - `task.sign_off`: The doer's own word that the task is done (R9).
+             *     - `torque.read`: What the torque wrench showed, or that it clicked, for one or more fasteners of one pass (R11, R12).
+             *     - `torque.run_in`: Fasteners run in or snug, NOT tight: opens a loose end (R23).
+             *     - `torque.correct`: Typed wrong: crosses out and replaces, visibly, and lapses what rested on it (R17).
+             *     - `torque.new_fastener`: A new single-use fastener was fitted (R15).
+             *     - `torque.stop_here`: The final pass was interrupted: it starts again at its first fastener (R10).
+             *     - `torque.ask_check`: Ask for a second person.
+             *     - `torque.note_check`: Checked, PIN due: what the second person found on each fastener (R13).
+             *     - `torque.send_back`: Send a group back: which bolt and why.
+             *     - `torque.report_loosened`: Somebody undid fasteners of a group; the kept form of undoing, for a phone without connection (R26).
+             * @default []
+             */
+            commands: components["schemas"]["Envelope"][];
+            cursor?: components["schemas"]["Head"] | null;
+        };
+        /**
+         * Exchanged
+         * @description `reset`: forget the mirror and take these rows instead. `forked`: this service does not know that head
+         *     (a restored backup): offer again what it had acknowledged.
+         */
+        Exchanged: {
+            /** Forked */
+            forked: boolean;
+            head: components["schemas"]["Head"];
+            /** Outcomes */
+            outcomes: components["schemas"]["Outcome"][];
+            /** Reset */
+            reset: boolean;
+            /** Rows */
+            rows: components["schemas"]["RowChange"][];
+        };
+        /** Face */
+        Face: {
+            /** Icon */
+            icon: string | null;
+            /** Name */
+            name: string;
+            /** Person */
+            person: string;
         };
         /**
          * FastenerPlan
          * @description One bolt, nut or stud. x, y: drawing position, -100..100, seen from `seen_from`, y up.
          */
         FastenerPlan: {
+            /** Differs */
+            differs?: string | null;
             /** N */
             n: number;
-            /**
-             * Where
-             * @default null
-             */
-            where: string | null;
+            /** Where */
+            where?: string | null;
             /** X */
             x: string;
             /** Y */
             y: string;
-            /**
-             * Differs
-             * @default null
-             */
-            differs: string | null;
         };
-        /** FollowUp */
-        FollowUp: {
-            /** Id */
-            id: string;
-            /** What */
-            what: string;
-            /** Due */
-            due: string;
+        /**
+         * Finding
+         * @description One thing found. An *error* keeps the plan from being loaded; a *doubt* is shown and stops nobody.
+         */
+        Finding: {
+            /** Code */
+            code: string;
+            /** Column */
+            column: number | null;
+            /** Field */
+            field: string;
             /**
-             * Spec
-             * @default null
+             * Level
+             * @enum {string}
              */
-            spec: string | null;
+            level: "error" | "doubt";
+            /** Line */
+            line: number | null;
+            /** Remedy */
+            remedy: string;
+            /** Says */
+            says: string;
+        };
+        /**
+         * FirstRun
+         * @description The first build of an empty service, and its lead.
+         */
+        FirstRun: {
+            /**
+             * Build Name
+             * @example Quillback Two
+             */
+            build_name: string;
+            /**
+             * Name
+             * @example Ines Okafor-Lind
+             */
+            name: string;
+            /**
+             * Options
+             * @default {}
+             */
+            options: {
+                [key: string]: string;
+            };
+            /** Pin */
+            pin: string;
+            /** Plan Text */
+            plan_text?: string | null;
+            /**
+             * Time Zone
+             * @default UTC
+             * @example Europe/London
+             */
+            time_zone: string;
+            /**
+             * Units
+             * @default metric
+             * @enum {string}
+             */
+            units: "metric" | "us" | "both";
         };
         /** Gate */
         Gate: {
             /** Id */
             id: string;
-            plan: components["schemas"]["GatePlan"];
-            /** Order */
-            order: number;
-            /**
-             * State
-             * @default shut
-             * @enum {string}
-             */
-            state: "shut" | "open";
-            /**
-             * Opened Ms
-             * @default null
-             */
-            opened_ms: number | null;
             /**
              * Opened By
              * @default []
              */
             opened_by: string[];
+            /**
+             * Opened Ms
+             * @default null
+             */
+            opened_ms: number | null;
+            /** Order */
+            order: number;
+            plan: components["schemas"]["GatePlan"];
             /**
              * Shut Ms
              * @default null
@@ -972,6 +1207,12 @@ export interface components {
              */
             shut_why: string[];
             /**
+             * State
+             * @default shut
+             * @enum {string}
+             */
+            state: "shut" | "open";
+            /**
              * Stop Engine
              * @default false
              */
@@ -979,9 +1220,9 @@ export interface components {
         };
         /** GateEnds */
         GateEnds: {
-            gate: components["schemas"]["GateView"] | null;
             /** Ends */
             ends: components["schemas"]["LooseEndView"][];
+            gate: components["schemas"]["GateView"] | null;
         };
         /** GateLine */
         GateLine: {
@@ -999,74 +1240,74 @@ export interface components {
          * @description A point no build passes until its list is empty. Gates stand in the order of the file.
          */
         GatePlan: {
+            /**
+             * Guards
+             * @default []
+             */
+            guards: string[];
             /** Id */
             id: string;
-            /** Name */
-            name: string;
             /**
              * Kind
              * @default other
              * @enum {string}
              */
             kind: "rolling" | "first_crank" | "first_start" | "first_drive" | "inspection" | "other";
-            /**
-             * Standing
-             * @default []
-             */
-            standing: components["schemas"]["Standing"][];
+            /** Name */
+            name: string;
             /**
              * On The Day
              * @default []
              */
             on_the_day: string[];
             /**
-             * Guards
+             * Standing
              * @default []
              */
-            guards: string[];
+            standing: components["schemas"]["Standing"][];
         };
         /** GateView */
         GateView: {
+            /** Guards */
+            guards: string[];
+            /** I May Propose */
+            i_may_propose: boolean;
             /** Id */
             id: string;
-            /** Name */
-            name: string;
             /** Kind */
             kind: string;
+            /** Name */
+            name: string;
+            /** On The Day */
+            on_the_day: string[];
+            /** Opened By */
+            opened_by: string[];
+            /** Opened Ms */
+            opened_ms: number | null;
+            opening: components["schemas"]["Opening"] | null;
+            /** Shut Ms */
+            shut_ms: number | null;
+            /** Shut Why */
+            shut_why: string[];
             /**
              * State
              * @enum {string}
              */
             state: "shut" | "open";
-            /** Opened By */
-            opened_by: string[];
-            /** Opened Ms */
-            opened_ms: number | null;
-            /** Shut Ms */
-            shut_ms: number | null;
-            /** Shut Why */
-            shut_why: string[];
             /** Stop Engine */
             stop_engine: boolean;
-            /** Guards */
-            guards: string[];
-            /** On The Day */
-            on_the_day: string[];
             /** Wants */
             wants: components["schemas"]["GateWant"][];
-            opening: components["schemas"]["Opening"] | null;
-            /** I May Propose */
-            i_may_propose: boolean;
         };
         /**
          * GateWant
          * @description One condition that is not true: kind, what it is about, and what its line shows.
          */
         GateWant: {
-            /** Kind */
-            kind: string;
             /** About */
             about: string;
+            /** Kind */
+            kind: string;
             /** Params */
             params: {
                 [key: string]: unknown;
@@ -1077,54 +1318,38 @@ export interface components {
             /** As Of Ms */
             as_of_ms: number;
             /**
-             * Valid Until Ms
-             * @default null
-             */
-            valid_until_ms: number | null;
-            /**
              * Engine
              * @enum {string}
              */
             engine: "off" | "running";
             /** Gates */
             gates: components["schemas"]["GateView"][];
+            /** Valid Until Ms */
+            valid_until_ms?: number | null;
         };
         /**
          * GiveBack
          * @description Give a task back; nothing recorded is lost (R10).
          */
         GiveBack: {
-            /** Task */
-            task: string;
-            /**
-             * Reason
-             * @enum {string}
-             */
-            reason: "time" | "cold" | "tired" | "no_part" | "no_tool" | "no_skill" | "does_not_fit" | "damaged" | "waiting_for_somebody" | "not_clear" | "hurt" | "other";
             /**
              * Note Text
              * @default null
              */
             note_text: string | null;
+            /**
+             * Reason
+             * @enum {string}
+             */
+            reason: "time" | "cold" | "tired" | "no_part" | "no_tool" | "no_skill" | "does_not_fit" | "damaged" | "waiting_for_somebody" | "not_clear" | "hurt" | "other";
+            /** Task */
+            task: string;
         };
         /**
          * GoHome
          * @description Going home: last step, what is loose, photo, tag on the car (R10).
          */
         GoHome: {
-            /** Task */
-            task: string;
-            /**
-             * Step
-             * @default null
-             */
-            step: string | null;
-            /**
-             * Reason
-             * @default time
-             * @enum {string}
-             */
-            reason: "time" | "cold" | "tired" | "no_part" | "no_tool" | "no_skill" | "does_not_fit" | "damaged" | "waiting_for_somebody" | "not_clear" | "hurt" | "other";
             /**
              * Loose
              * @default []
@@ -1141,10 +1366,23 @@ export interface components {
              */
             photo: string | null;
             /**
+             * Reason
+             * @default time
+             * @enum {string}
+             */
+            reason: "time" | "cold" | "tired" | "no_part" | "no_tool" | "no_skill" | "does_not_fit" | "damaged" | "waiting_for_somebody" | "not_clear" | "hurt" | "other";
+            /**
+             * Step
+             * @default null
+             */
+            step: string | null;
+            /**
              * Tag On Car
              * @default false
              */
             tag_on_car: boolean;
+            /** Task */
+            task: string;
         };
         /**
          * GoOn
@@ -1164,10 +1402,52 @@ export interface components {
         };
         /** Group */
         Group: {
+            /** Bolts */
+            bolts: components["schemas"]["Bolt"][];
+            /**
+             * Check Asked Ms
+             * @default null
+             */
+            check_asked_ms: number | null;
+            /**
+             * Countersign
+             * @default null
+             */
+            countersign: string | null;
+            /**
+             * Final Pass From
+             * @default 0
+             */
+            final_pass_from: number;
             /** Id */
             id: string;
+            /**
+             * Left Out
+             * @default false
+             */
+            left_out: boolean;
+            /** Order */
+            order: number[];
+            /** Passes */
+            passes: number;
             plan: components["schemas"]["BoltGroupPlan"];
+            /**
+             * Readings Digest
+             * @default
+             */
+            readings_digest: string;
+            /**
+             * Round
+             * @default 0
+             */
+            round: number;
             spec: components["schemas"]["TorqueSpec"];
+            /**
+             * State
+             * @default untouched
+             * @enum {string}
+             */
+            state: "untouched" | "run_in" | "snug" | "started" | "final" | "undone";
             /** Tolerance */
             tolerance: [
                 string,
@@ -1175,48 +1455,11 @@ export interface components {
             ];
             /** Tolerance Is Default */
             tolerance_is_default: boolean;
-            /** Order */
-            order: number[];
-            /** Passes */
-            passes: number;
-            /** Bolts */
-            bolts: components["schemas"]["Bolt"][];
-            /**
-             * State
-             * @default untouched
-             * @enum {string}
-             */
-            state: "untouched" | "run_in" | "snug" | "started" | "final" | "undone";
-            /**
-             * Round
-             * @default 0
-             */
-            round: number;
             /**
              * Touched
              * @default []
              */
             touched: string[];
-            /**
-             * Final Pass From
-             * @default 0
-             */
-            final_pass_from: number;
-            /**
-             * Readings Digest
-             * @default
-             */
-            readings_digest: string;
-            /**
-             * Countersign
-             * @default null
-             */
-            countersign: string | null;
-            /**
-             * Check Asked Ms
-             * @default null
-             */
-            check_asked_ms: number | null;
             /**
              * Undone By
              * @default null
@@ -1227,41 +1470,31 @@ export interface components {
              * @default null
              */
             undone_ms: number | null;
-            /**
-             * Left Out
-             * @default false
-             */
-            left_out: boolean;
+        };
+        /** HTTPValidationError */
+        HTTPValidationError: {
+            /** Detail */
+            detail?: components["schemas"]["ValidationError"][];
         };
         /**
          * Handover
          * @description Where the last person stopped: given back, going home, passed on.
          */
         Handover: {
-            /** By */
-            by: string;
             /** At Ms */
             at_ms: number;
+            /** By */
+            by: string;
             /**
              * How
              * @enum {string}
              */
             how: "gave_back" | "went_home" | "passed_on" | "released";
             /**
-             * Step
-             * @default null
-             */
-            step: string | null;
-            /**
              * Loose
              * @default []
              */
             loose: string[];
-            /**
-             * Reason
-             * @default null
-             */
-            reason: string | null;
             /**
              * Note
              * @default null
@@ -1272,6 +1505,16 @@ export interface components {
              * @default null
              */
             photo: string | null;
+            /**
+             * Reason
+             * @default null
+             */
+            reason: string | null;
+            /**
+             * Step
+             * @default null
+             */
+            step: string | null;
             /**
              * Tag On Car
              * @default false
@@ -1291,12 +1534,36 @@ export interface components {
          * @description Answer "have you got it?": yes corrects the stock; a missing single-use part is a stop (R5).
          */
         HavePart: {
-            /** Task */
-            task: string;
-            /** Part */
-            part: string;
             /** Have */
             have: boolean;
+            /** Part */
+            part: string;
+            /** Task */
+            task: string;
+        };
+        /**
+         * Head
+         * @description Where a build's ledger stands: number of its last entry and that entry's digest.
+         */
+        Head: {
+            /** Digest */
+            digest: string;
+            /** Number */
+            number: number;
+        };
+        /** Health */
+        Health: {
+            /**
+             * Mode
+             * @enum {string}
+             */
+            mode: "demo" | "plain" | "https";
+            /** Now Ms */
+            now_ms: number;
+            /** Up */
+            up: boolean;
+            /** Version */
+            version: string;
         };
         /**
          * ImOut
@@ -1322,49 +1589,28 @@ export interface components {
         };
         /**
          * Invite
-         * @description Invite somebody in a role; the secret itself is outside the ledger.
-         */
-        "Invite-Input": {
-            /** Invite */
-            invite: string;
-            /**
-             * Role
-             * @enum {string}
-             */
-            role: "lead" | "builder" | "helper" | "viewer";
-            /**
-             * Skills
-             * @default []
-             */
-            skills: string[];
-            /**
-             * Minor
-             * @default null
-             */
-            minor: ("no" | "watch" | "with_adult") | null;
-            /**
-             * May Countersign
-             * @default false
-             */
-            may_countersign: boolean;
-            /**
-             * Guest For The Day
-             * @default false
-             */
-            guest_for_the_day: boolean;
-            /**
-             * Valid Minutes
-             * @default 60
-             */
-            valid_minutes: number;
-        };
-        /**
-         * Invite
          * @description What an invite gives. Its secret is outside the ledger; `used_by` stays empty until somebody joins by it.
          */
-        "Invite-Output": {
+        Invite: {
+            /**
+             * Guest For The Day
+             * @default false
+             */
+            guest_for_the_day: boolean;
             /** Id */
             id: string;
+            /** Made By */
+            made_by: string;
+            /**
+             * May Countersign
+             * @default false
+             */
+            may_countersign: boolean;
+            /**
+             * Minor
+             * @default null
+             */
+            minor: ("no" | "watch" | "with_adult") | null;
             /**
              * Role
              * @enum {string}
@@ -1375,23 +1621,6 @@ export interface components {
              * @default []
              */
             skills: string[];
-            /**
-             * Minor
-             * @default null
-             */
-            minor: ("no" | "watch" | "with_adult") | null;
-            /**
-             * May Countersign
-             * @default false
-             */
-            may_countersign: boolean;
-            /**
-             * Guest For The Day
-             * @default false
-             */
-            guest_for_the_day: boolean;
-            /** Made By */
-            made_by: string;
             /** Until Ms */
             until_ms: number;
             /**
@@ -1402,41 +1631,40 @@ export interface components {
         };
         /**
          * Join
-         * @description Join by an invite (its secret is judged before this, outside the rules).
+         * @description `limit_kg` and `guideline_kg` are seen by nobody else, ever (R21).
          */
         Join: {
-            /** Invite */
-            invite: string;
+            /**
+             * Code
+             * @description from the invite's address
+             */
+            code: string;
+            /** Guideline Kg */
+            guideline_kg?: (25 | 16) | null;
+            /** Icon */
+            icon?: string | null;
+            /** Limit Kg */
+            limit_kg?: string | null;
+            /**
+             * Name
+             * @example Ines Okafor-Lind
+             */
+            name: string;
+            /** Pin */
+            pin: string;
         };
         /**
          * JoinTask
          * @description Join a task that somebody has taken (R6, R7, R8).
          */
         JoinTask: {
-            /** Task */
-            task: string;
             /**
              * Learner
              * @default false
              */
             learner: boolean;
-        };
-        /**
-         * KeepEvidence
-         * @description What was typed offline with refused asks is kept as one bundle (R4). Made by `handle`, not by people.
-         */
-        KeepEvidence: {
-            /**
-             * Task
-             * @default null
-             */
-            task: string | null;
-            /** Code */
-            code: string;
-            /** Asks */
-            asks: {
-                [key: string]: unknown;
-            }[];
+            /** Task */
+            task: string;
         };
         /**
          * Lag
@@ -1479,52 +1707,6 @@ export interface components {
          *     `answers` says only *will be there* or *declined*: unsuitable, unskilled and declined read the same (R21).
          */
         Lift: {
-            /** Id */
-            id: string;
-            plan: components["schemas"]["LiftPlan"];
-            /** @default null */
-            planned: components["schemas"]["LiftPlan"] | null;
-            /**
-             * Task
-             * @default null
-             */
-            task: string | null;
-            /**
-             * State
-             * @default drafted
-             * @enum {string}
-             */
-            state: "drafted" | "called" | "crewed" | "in_place" | "lifting" | "held" | "landed" | "stood_down";
-            /**
-             * Shares
-             * @default []
-             */
-            shares: components["schemas"]["Share"][];
-            /**
-             * Shares By
-             * @default
-             */
-            shares_by: string;
-            /**
-             * Unfit
-             * @default null
-             */
-            unfit: string | null;
-            /**
-             * When Ms
-             * @default null
-             */
-            when_ms: number | null;
-            /**
-             * Called By
-             * @default null
-             */
-            called_by: string | null;
-            /**
-             * Round
-             * @default 0
-             */
-            round: number;
             /**
              * Answers
              * @default {}
@@ -1533,12 +1715,61 @@ export interface components {
                 [key: string]: "will_come" | "declined";
             };
             /**
+             * By Voice
+             * @default false
+             */
+            by_voice: boolean;
+            /**
+             * Called By
+             * @default null
+             */
+            called_by: string | null;
+            /**
+             * Children Out
+             * @default false
+             */
+            children_out: boolean;
+            /**
+             * Floor Ms
+             * @default null
+             */
+            floor_ms: number | null;
+            /** @default null */
+            held: components["schemas"]["Pair"] | null;
+            /** Id */
+            id: string;
+            /** @default null */
+            landed: components["schemas"]["Pair"] | null;
+            /**
+             * Landed Elsewhere
+             * @default null
+             */
+            landed_elsewhere: string | null;
+            /**
+             * Lifting Since Ms
+             * @default null
+             */
+            lifting_since_ms: number | null;
+            /**
+             * Lowering
+             * @default false
+             */
+            lowering: boolean;
+            /**
+             * Nobody Beneath
+             * @default false
+             */
+            nobody_beneath: boolean;
+            /**
              * Places
              * @default {}
              */
             places: {
                 [key: string]: string;
             };
+            plan: components["schemas"]["LiftPlan"];
+            /** @default null */
+            planned: components["schemas"]["LiftPlan"] | null;
             /**
              * Ready
              * @default {}
@@ -1554,39 +1785,10 @@ export interface components {
                 [key: string]: components["schemas"]["Roll"];
             };
             /**
-             * Children Out
-             * @default false
+             * Round
+             * @default 0
              */
-            children_out: boolean;
-            /**
-             * Nobody Beneath
-             * @default false
-             */
-            nobody_beneath: boolean;
-            /**
-             * Floor Ms
-             * @default null
-             */
-            floor_ms: number | null;
-            /**
-             * There
-             * @default []
-             */
-            there: string[];
-            /**
-             * Lifting Since Ms
-             * @default null
-             */
-            lifting_since_ms: number | null;
-            /** @default null */
-            held: components["schemas"]["Pair"] | null;
-            /** @default null */
-            stopped: components["schemas"]["Pair"] | null;
-            /**
-             * Lowering
-             * @default false
-             */
-            lowering: boolean;
+            round: number;
             /** @default null */
             set_down: components["schemas"]["Pair"] | null;
             /**
@@ -1595,22 +1797,21 @@ export interface components {
              */
             set_down_by_caller: boolean;
             /**
-             * Landed Elsewhere
-             * @default null
-             */
-            landed_elsewhere: string | null;
-            /** @default null */
-            landed: components["schemas"]["Pair"] | null;
-            /**
-             * By Voice
-             * @default false
-             */
-            by_voice: boolean;
-            /**
-             * Voice Marks
+             * Shares
              * @default []
              */
-            voice_marks: string[];
+            shares: components["schemas"]["Share"][];
+            /**
+             * Shares By
+             * @default
+             */
+            shares_by: string;
+            /**
+             * State
+             * @default drafted
+             * @enum {string}
+             */
+            state: "drafted" | "called" | "crewed" | "in_place" | "lifting" | "held" | "landed" | "stood_down";
             /** @default null */
             stood_down: components["schemas"]["Pair"] | null;
             /**
@@ -1618,6 +1819,33 @@ export interface components {
              * @default null
              */
             stood_down_why: string | null;
+            /** @default null */
+            stopped: components["schemas"]["Pair"] | null;
+            /**
+             * Task
+             * @default null
+             */
+            task: string | null;
+            /**
+             * There
+             * @default []
+             */
+            there: string[];
+            /**
+             * Unfit
+             * @default null
+             */
+            unfit: string | null;
+            /**
+             * Voice Marks
+             * @default []
+             */
+            voice_marks: string[];
+            /**
+             * When Ms
+             * @default null
+             */
+            when_ms: number | null;
         };
         /**
          * LiftIt
@@ -1631,58 +1859,56 @@ export interface components {
         LiftLine: {
             /** Id */
             id: string;
-            /** Title */
-            title: string;
-            /** Task */
-            task: string | null;
+            /** My Answer */
+            my_answer: ("will_come" | "declined") | null;
+            /** My Places */
+            my_places: string[];
+            /** Places */
+            places: number;
+            /** Signature Due */
+            signature_due: boolean;
             /**
              * State
              * @enum {string}
              */
             state: "drafted" | "called" | "crewed" | "in_place" | "lifting" | "held" | "landed" | "stood_down";
-            /** When Ms */
-            when_ms: number | null;
-            /** Places */
-            places: number;
             /** Taken */
             taken: number;
-            /** My Places */
-            my_places: string[];
-            /** My Answer */
-            my_answer: ("will_come" | "declined") | null;
+            /** Task */
+            task: string | null;
+            /** Title */
+            title: string;
             unfit: components["schemas"]["Saying"] | null;
-            /** Signature Due */
-            signature_due: boolean;
+            /** When Ms */
+            when_ms: number | null;
         };
         /** LiftPath */
         LiftPath: {
-            /** Length M */
-            length_m: string;
-            /**
-             * Steps
-             * @default 0
-             */
-            steps: number;
             /**
              * Doors
              * @default 0
              */
             doors: number;
+            /** Length M */
+            length_m: string;
+            /** Say */
+            say?: string | null;
             /**
-             * Say
-             * @default null
+             * Steps
+             * @default 0
              */
-            say: string | null;
+            steps: number;
         };
         /**
          * LiftPhase
          * @description One phase of a lift: which supports bear the load, hand height and reach.
          */
         LiftPhase: {
-            /** Say */
-            say: string;
-            /** Supports */
-            supports: string[];
+            /**
+             * Grip
+             * @default null
+             */
+            grip: ("good" | "fair" | "poor") | null;
             /**
              * Hands Height Cm
              * @default null
@@ -1693,6 +1919,10 @@ export interface components {
              * @default null
              */
             reach_cm: string | null;
+            /** Say */
+            say: string;
+            /** Supports */
+            supports: string[];
             /**
              * Travel Cm
              * @default null
@@ -1703,68 +1933,14 @@ export interface components {
              * @default null
              */
             twist_deg: string | null;
-            /**
-             * Grip
-             * @default null
-             */
-            grip: ("good" | "fair" | "poor") | null;
         };
         /** LiftPlan */
         LiftPlan: {
-            /** Id */
-            id: string;
-            /** Title */
-            title: string;
             /**
-             * Mass Kg
-             * @default null
-             */
-            mass_kg: string | null;
-            /**
-             * Mass Plus Minus Kg
-             * @default 0
-             */
-            mass_plus_minus_kg: string;
-            /**
-             * Cg X Mm
-             * @default null
-             */
-            cg_x_mm: string | null;
-            /**
-             * Cg Y Mm
-             * @default null
-             */
-            cg_y_mm: string | null;
-            /**
-             * Cg Plus Minus Mm
-             * @default 0
-             */
-            cg_plus_minus_mm: string;
-            /**
-             * How Known
-             * @default null
-             */
-            how_known: string | null;
-            /**
-             * Outline Mm
+             * Briefing
              * @default []
              */
-            outline_mm: [
-                string,
-                string
-            ][];
-            /** Supports */
-            supports: components["schemas"]["Support"][];
-            /**
-             * Phases
-             * @default []
-             */
-            phases: components["schemas"]["LiftPhase"][];
-            /**
-             * Guides
-             * @default 0
-             */
-            guides: number;
+            briefing: string[];
             /**
              * Caller
              * @default true
@@ -1776,22 +1952,81 @@ export interface components {
              */
             caller_lifts: boolean;
             /**
+             * Cg Plus Minus Mm
+             * @default 0
+             */
+            cg_plus_minus_mm: string;
+            /**
+             * Cg X Mm
+             * @default null
+             */
+            cg_x_mm: string | null;
+            /**
+             * Cg Y Mm
+             * @default null
+             */
+            cg_y_mm: string | null;
+            /**
+             * Guides
+             * @default 0
+             */
+            guides: number;
+            /**
+             * How Known
+             * @default null
+             */
+            how_known: string | null;
+            /** Id */
+            id: string;
+            /**
              * Lookout
              * @default false
              */
             lookout: boolean;
-            /** @default null */
-            path: components["schemas"]["LiftPath"] | null;
+            /**
+             * Mass Kg
+             * @default null
+             */
+            mass_kg: string | null;
+            /**
+             * Mass Plus Minus Kg
+             * @default 0
+             */
+            mass_plus_minus_kg: string;
             /**
              * Method
              * @default null
              */
             method: string | null;
             /**
-             * Briefing
+             * Outline Mm
              * @default []
              */
-            briefing: string[];
+            outline_mm: [
+                string,
+                string
+            ][];
+            /** @default null */
+            path: components["schemas"]["LiftPath"] | null;
+            /**
+             * Phases
+             * @default []
+             */
+            phases: components["schemas"]["LiftPhase"][];
+            /**
+             * Propped
+             * @default []
+             */
+            propped: string[];
+            /**
+             * Stop Word
+             * @default Stop
+             */
+            stop_word: string;
+            /** Supports */
+            supports: components["schemas"]["Support"][];
+            /** Title */
+            title: string;
             /**
              * Words
              * @default [
@@ -1802,16 +2037,6 @@ export interface components {
              *     ]
              */
             words: string[];
-            /**
-             * Stop Word
-             * @default Stop
-             */
-            stop_word: string;
-            /**
-             * Propped
-             * @default []
-             */
-            propped: string[];
         };
         /**
          * LiftTag
@@ -1825,145 +2050,131 @@ export interface components {
         LiftView: {
             /** As Of Ms */
             as_of_ms: number;
-            /**
-             * Valid Until Ms
-             * @default null
-             */
-            valid_until_ms: number | null;
-            /** Id */
-            id: string;
-            /** Title */
-            title: string;
-            /** Task */
-            task: string | null;
-            /**
-             * State
-             * @enum {string}
-             */
-            state: "drafted" | "called" | "crewed" | "in_place" | "lifting" | "held" | "landed" | "stood_down";
-            /** When Ms */
-            when_ms: number | null;
+            /** Briefing */
+            briefing: string[];
+            /** By Voice */
+            by_voice: boolean;
             /** Called By */
             called_by: string | null;
-            load: components["schemas"]["LoadView"];
-            /** Supports */
-            supports: components["schemas"]["SupportView"][];
-            /** Shares */
-            shares: components["schemas"]["Share"][];
-            /** Shares By */
-            shares_by: string;
+            /** Caller */
+            caller: string | null;
+            /** Can */
+            can: string[];
+            /** Children In */
+            children_in: number;
+            /** Children Out */
+            children_out: boolean;
+            /** Declined */
+            declined: string[];
+            held: components["schemas"]["Pair"] | null;
+            /** I Am Ready */
+            i_am_ready: boolean;
+            /** I Call */
+            i_call: boolean;
+            /** Id */
+            id: string;
             /**
              * Judged
              * @constant
              */
             judged: false;
-            unfit: components["schemas"]["Saying"] | null;
-            path: components["schemas"]["LiftPath"] | null;
+            landed: components["schemas"]["Pair"] | null;
+            /** Landed Elsewhere */
+            landed_elsewhere: string | null;
+            load: components["schemas"]["LoadView"];
+            /** Lowering */
+            lowering: boolean;
             /** Method */
             method: string | null;
-            /** Briefing */
-            briefing: string[];
-            /** Words */
-            words: string[];
-            /** Stop Word */
-            stop_word: string;
-            /** Places */
-            places: components["schemas"]["PlaceView"][];
-            /** People */
-            people: number;
-            /** Caller */
-            caller: string | null;
-            /** Will Come */
-            will_come: string[];
-            /** Declined */
-            declined: string[];
-            /** No Answer */
-            no_answer: string[];
             /** My Answer */
             my_answer: ("will_come" | "declined") | null;
             /** My Places */
             my_places: string[];
-            /** I Am Ready */
-            i_am_ready: boolean;
-            /** I Call */
-            i_call: boolean;
-            /** Children In */
-            children_in: number;
-            /** Under */
-            under: string[];
-            /** Children Out */
-            children_out: boolean;
+            /** No Answer */
+            no_answer: string[];
             /** Nobody Beneath */
             nobody_beneath: boolean;
-            /** Wants */
-            wants: components["schemas"]["Saying"][];
-            held: components["schemas"]["Pair"] | null;
-            stopped: components["schemas"]["Pair"] | null;
-            /** Lowering */
-            lowering: boolean;
+            path: components["schemas"]["LiftPath"] | null;
+            /** People */
+            people: number;
+            /** Places */
+            places: components["schemas"]["PlaceView"][];
             set_down: components["schemas"]["Pair"] | null;
             /** Set Down By Caller */
             set_down_by_caller: boolean;
-            /** Landed Elsewhere */
-            landed_elsewhere: string | null;
-            landed: components["schemas"]["Pair"] | null;
-            /** By Voice */
-            by_voice: boolean;
+            /** Shares */
+            shares: components["schemas"]["Share"][];
+            /** Shares By */
+            shares_by: string;
+            /**
+             * State
+             * @enum {string}
+             */
+            state: "drafted" | "called" | "crewed" | "in_place" | "lifting" | "held" | "landed" | "stood_down";
+            /** Stop Word */
+            stop_word: string;
+            stopped: components["schemas"]["Pair"] | null;
+            /** Supports */
+            supports: components["schemas"]["SupportView"][];
+            /** Task */
+            task: string | null;
+            /** Title */
+            title: string;
+            /** Under */
+            under: string[];
+            unfit: components["schemas"]["Saying"] | null;
+            /** Valid Until Ms */
+            valid_until_ms?: number | null;
             /** Voice Marks */
             voice_marks: components["schemas"]["Saying"][];
-            /** Can */
-            can: string[];
+            /** Wants */
+            wants: components["schemas"]["Saying"][];
+            /** When Ms */
+            when_ms: number | null;
+            /** Will Come */
+            will_come: string[];
+            /** Words */
+            words: string[];
         };
         /** LiftsView */
         LiftsView: {
             /** As Of Ms */
             as_of_ms: number;
-            /**
-             * Valid Until Ms
-             * @default null
-             */
-            valid_until_ms: number | null;
             /** Lifts */
             lifts: components["schemas"]["LiftLine"][];
-        };
-        /**
-         * LoadPlan
-         * @description Load a plan, or a new version of it: the difference is applied; progress on unchanged work stays.
-         */
-        LoadPlan: {
-            plan: components["schemas"]["Plan"];
-            /**
-             * Options
-             * @default {}
-             */
-            options: {
-                [key: string]: string;
-            };
+            /** Valid Until Ms */
+            valid_until_ms?: number | null;
         };
         /** LoadView */
         LoadView: {
-            /** Mass Kg */
-            mass_kg: string | null;
-            /** Mass Plus Minus Kg */
-            mass_plus_minus_kg: string;
+            /** Cg Plus Minus Mm */
+            cg_plus_minus_mm: string;
             /** Cg X Mm */
             cg_x_mm: string | null;
             /** Cg Y Mm */
             cg_y_mm: string | null;
-            /** Cg Plus Minus Mm */
-            cg_plus_minus_mm: string;
             /** How Known */
             how_known: string | null;
+            /** Mass Kg */
+            mass_kg: string | null;
+            /** Mass Plus Minus Kg */
+            mass_plus_minus_kg: string;
             /** Outline Mm */
             outline_mm: [
                 string,
                 string
             ][];
         };
+        /** LookAt */
+        LookAt: {
+            /**
+             * Code
+             * @description from the invite's address
+             */
+            code: string;
+        };
         /** Looked */
         Looked: {
-            /** N */
-            n: number;
             /**
              * Found
              * @enum {string}
@@ -1974,51 +2185,56 @@ export interface components {
              * @enum {string}
              */
             how: "watched" | "torque_wrench_again" | "first_movement" | "paint_mark_seen";
-            /**
-             * Value
-             * @default null
-             */
-            value: string | null;
-            /**
-             * Unit
-             * @default null
-             */
-            unit: ("n_m" | "lbf_ft" | "lbf_in" | "kgf_m") | null;
+            /** N */
+            n: number;
+            /** Unit */
+            unit?: ("n_m" | "lbf_ft" | "lbf_in" | "kgf_m") | null;
+            /** Value */
+            value?: string | null;
         };
         /**
          * LooseEnd
          * @description Something to be made good; `restores_...` name the task and step that do it, where planned.
          */
         LooseEnd: {
-            /** Id */
-            id: string;
-            /** What */
-            what: string;
+            /** @default null */
+            closed: components["schemas"]["Pair"] | null;
             /**
-             * Kind
-             * @enum {string}
-             */
-            kind: "run_in" | "snugged" | "loosened" | "unplugged" | "opened" | "propped" | "borrowed" | "drained" | "undone" | "dropped" | "left_in" | "landed_elsewhere" | "other";
-            /**
-             * Where
+             * Closed How
              * @default null
              */
-            where: string | null;
+            closed_how: ("put_back" | "final" | "made_good" | "another_way") | null;
             /**
-             * Zone
+             * Closed Photo
              * @default null
              */
-            zone: string | null;
+            closed_photo: string | null;
             /**
              * Gate
              * @default null
              */
             gate: string | null;
             /**
+             * Group
+             * @default null
+             */
+            group: string | null;
+            /** Id */
+            id: string;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "run_in" | "snugged" | "loosened" | "unplugged" | "opened" | "propped" | "borrowed" | "drained" | "undone" | "dropped" | "left_in" | "landed_elsewhere" | "other";
+            /**
              * Note
              * @default null
              */
             note: string | null;
+            /** Opened By */
+            opened_by: string;
+            /** Opened Ms */
+            opened_ms: number;
             /**
              * Photo
              * @default null
@@ -2030,118 +2246,106 @@ export interface components {
              */
             plan_id: string | null;
             /**
-             * Group
+             * Restores Step
              * @default null
              */
-            group: string | null;
-            /**
-             * Task
-             * @default null
-             */
-            task: string | null;
+            restores_step: string | null;
             /**
              * Restores Task
              * @default null
              */
             restores_task: string | null;
             /**
-             * Restores Step
+             * Task
              * @default null
              */
-            restores_step: string | null;
-            /** Opened By */
-            opened_by: string;
-            /** Opened Ms */
-            opened_ms: number;
-            /** @default null */
-            closed: components["schemas"]["Pair"] | null;
+            task: string | null;
+            /** What */
+            what: string;
             /**
-             * Closed Photo
+             * Where
              * @default null
              */
-            closed_photo: string | null;
+            where: string | null;
             /**
-             * Closed How
+             * Zone
              * @default null
              */
-            closed_how: ("put_back" | "final" | "made_good" | "another_way") | null;
+            zone: string | null;
         };
         /**
          * LooseEndPlan
          * @description A loose end that steps open and make good. The gate stays shut while it is open.
          */
         LooseEndPlan: {
+            /** Gate */
+            gate: string;
             /** Id */
             id: string;
-            /** What */
-            what: string;
             /**
              * Kind
              * @enum {string}
              */
             kind: "run_in" | "snugged" | "loosened" | "unplugged" | "opened" | "propped" | "borrowed" | "drained" | "other";
+            /** What */
+            what: string;
             /**
              * Where
              * @default null
              */
             where: string | null;
-            /** Gate */
-            gate: string;
         };
         /** LooseEndView */
         LooseEndView: {
-            /** Id */
-            id: string;
-            /** What */
-            what: string;
-            /** Kind */
-            kind: string;
-            /** Where */
-            where: string | null;
-            /** Zone */
-            zone: string | null;
+            another_way: components["schemas"]["AnotherWay"] | null;
             /** Gate */
             gate: string | null;
             /** Group */
             group: string | null;
-            /** Task */
-            task: string | null;
+            /** Id */
+            id: string;
+            /** Kind */
+            kind: string;
+            /** Made Good */
+            made_good: boolean;
+            not_made_good: components["schemas"]["Saying"] | null;
             /** Note */
             note: string | null;
-            /** Photo */
-            photo: string | null;
             /** Opened By */
             opened_by: string;
             /** Opened Ms */
             opened_ms: number;
-            /** Restores Task */
-            restores_task: string | null;
-            /** Restores Step */
-            restores_step: string | null;
-            /** Restores Title */
-            restores_title: string | null;
+            /** Photo */
+            photo: string | null;
             /** Restores Holder */
             restores_holder: string | null;
-            /** Made Good */
-            made_good: boolean;
-            not_made_good: components["schemas"]["Saying"] | null;
-            another_way: components["schemas"]["AnotherWay"] | null;
+            /** Restores Step */
+            restores_step: string | null;
+            /** Restores Task */
+            restores_task: string | null;
+            /** Restores Title */
+            restores_title: string | null;
+            /** Task */
+            task: string | null;
+            /** What */
+            what: string;
+            /** Where */
+            where: string | null;
+            /** Zone */
+            zone: string | null;
         };
         /** LooseEndsView */
         LooseEndsView: {
             /** As Of Ms */
             as_of_ms: number;
-            /**
-             * Valid Until Ms
-             * @default null
-             */
-            valid_until_ms: number | null;
-            /** Open */
-            open: number;
             /** By Gate */
             by_gate: components["schemas"]["GateEnds"][];
             /** By Zone */
             by_zone: components["schemas"]["ZoneEnds"][];
+            /** Open */
+            open: number;
+            /** Valid Until Ms */
+            valid_until_ms?: number | null;
         };
         /**
          * Lower
@@ -2151,29 +2355,12 @@ export interface components {
             /** Lift */
             lift: string;
         };
-        /**
-         * MakeBuild
-         * @description Make the build; who makes it is its first lead.
-         */
-        MakeBuild: {
-            /** Name */
-            name: string;
-            /**
-             * Units
-             * @default metric
-             * @enum {string}
-             */
-            units: "metric" | "us" | "both";
-            /**
-             * Time Zone
-             * @default UTC
-             */
-            time_zone: string;
-            /**
-             * Demo
-             * @default false
-             */
-            demo: boolean;
+        /** Made */
+        Made: {
+            /** Build */
+            build: string;
+            /** Person */
+            person: string;
         };
         /**
          * MakeGood
@@ -2190,50 +2377,92 @@ export interface components {
         };
         /** Manual */
         Manual: {
-            /** Title */
-            title: string;
             /** Revision */
             revision: string;
+            /** Title */
+            title: string;
         };
         /** Mark */
         Mark: {
-            /** Task */
-            task: string;
-            /** Title */
-            title: string;
+            /** Holder */
+            holder: string | null;
             /**
              * State
              * @enum {string}
              */
             state: "waiting" | "ready" | "taken" | "stuck" | "check_due" | "closed" | "ready_undone" | "left_out" | "not_for_you";
-            /** Holder */
-            holder: string | null;
+            /** Task */
+            task: string;
+            /** Title */
+            title: string;
         };
         /**
          * Mate
          * @description Somebody who has joined a task beside its holder.
          */
         Mate: {
-            /** Person */
-            person: string;
             /**
              * Learner
              * @default false
              */
             learner: boolean;
+            /** Person */
+            person: string;
         };
         /** MayCheck */
         MayCheck: {
-            /** Person */
-            person: string;
             /** Here */
             here: boolean;
+            /** Person */
+            person: string;
+        };
+        /**
+         * Me
+         * @description `person` null: nobody is known at this device. `first_run`: the service has no build yet.
+         */
+        Me: {
+            /** Builds */
+            builds: components["schemas"]["MyBuild"][];
+            /** Device */
+            device: string | null;
+            /** Device Shared */
+            device_shared: boolean;
+            /** First Run */
+            first_run: boolean;
+            /**
+             * Mode
+             * @enum {string}
+             */
+            mode: "demo" | "plain" | "https";
+            /** Name */
+            name: string | null;
+            /** Now Ms */
+            now_ms: number;
+            /** Person */
+            person: string | null;
+            /** Session Until Ms */
+            session_until_ms?: number | null;
         };
         /**
          * Measure
          * @description What is measured at a step. low/high are the limits, in `unit`, as written in the manual.
          */
         Measure: {
+            /**
+             * High
+             * @default null
+             */
+            high: string | null;
+            /**
+             * Low
+             * @default null
+             */
+            low: string | null;
+            /**
+             * Nominal
+             * @default null
+             */
+            nominal: string | null;
             /** Say */
             say: string;
             /**
@@ -2241,75 +2470,33 @@ export interface components {
              * @enum {string}
              */
             unit: "mm" | "cm" | "m" | "in" | "deg" | "kg" | "lb" | "l" | "bar" | "v" | "c" | "count";
-            /**
-             * Low
-             * @default null
-             */
-            low: string | null;
-            /**
-             * High
-             * @default null
-             */
-            high: string | null;
-            /**
-             * Nominal
-             * @default null
-             */
-            nominal: string | null;
         };
         /**
          * Measured
          * @description A value at a measure step, as typed. Outside its limits it is kept and makes nothing done (R9).
          */
         Measured: {
-            /** Value */
-            value: string;
-            /** Unit */
-            unit: string;
-            /** Inside */
-            inside: boolean;
-            /** By */
-            by: string;
             /** At Ms */
             at_ms: number;
+            /** By */
+            by: string;
+            /** Inside */
+            inside: boolean;
             /**
              * Photo
              * @default null
              */
             photo: string | null;
+            /** Unit */
+            unit: string;
+            /** Value */
+            value: string;
         };
         /**
          * Member
          * @description id = person id. What the crew may know of somebody; private things are in no row (R21).
          */
         Member: {
-            /** Id */
-            id: string;
-            /**
-             * Role
-             * @enum {string}
-             */
-            role: "lead" | "builder" | "helper" | "viewer";
-            /**
-             * Skills
-             * @default []
-             */
-            skills: string[];
-            /**
-             * Minor
-             * @default null
-             */
-            minor: ("no" | "watch" | "with_adult") | null;
-            /**
-             * May Countersign
-             * @default false
-             */
-            may_countersign: boolean;
-            /**
-             * In Since Ms
-             * @default null
-             */
-            in_since_ms: number | null;
             /**
              * Deputy Until Ms
              * @default null
@@ -2320,11 +2507,77 @@ export interface components {
              * @default null
              */
             guest_until_ms: number | null;
+            /** Id */
+            id: string;
+            /**
+             * In Since Ms
+             * @default null
+             */
+            in_since_ms: number | null;
             /**
              * Left
              * @default false
              */
             left: boolean;
+            /**
+             * May Countersign
+             * @default false
+             */
+            may_countersign: boolean;
+            /**
+             * Minor
+             * @default null
+             */
+            minor: ("no" | "watch" | "with_adult") | null;
+            /**
+             * Role
+             * @enum {string}
+             */
+            role: "lead" | "builder" | "helper" | "viewer";
+            /**
+             * Skills
+             * @default []
+             */
+            skills: string[];
+        };
+        /** MyBuild */
+        MyBuild: {
+            /** Id */
+            id: string;
+            /** Name */
+            name: string;
+            /**
+             * Role
+             * @enum {string}
+             */
+            role: "lead" | "builder" | "helper" | "viewer";
+        };
+        /** MyDevice */
+        MyDevice: {
+            /** Device */
+            device: string;
+            /** Last Seen Ms */
+            last_seen_ms: number;
+            /** Name */
+            name: string | null;
+            /** Shared */
+            shared: boolean;
+            /** Shut Out */
+            shut_out: boolean;
+            /** This One */
+            this_one: boolean;
+        };
+        /**
+         * MyPrivate
+         * @description `limit_kg`: what I lift at most. `guideline_kg`: which published figure suits me. For me only (R21).
+         */
+        MyPrivate: {
+            /** Guideline Kg */
+            guideline_kg?: (25 | 16) | null;
+            /** Hours */
+            hours?: string | null;
+            /** Limit Kg */
+            limit_kg?: string | null;
         };
         /**
          * NameDeputy
@@ -2341,74 +2594,101 @@ export interface components {
          * @description Single-use fasteners that must be fitted new (R15).
          */
         NeedNew: {
-            /** Group */
-            group: string;
             /** Bolts */
             bolts: number[];
+            /** Group */
+            group: string;
+        };
+        /**
+         * NewBuild
+         * @description A build, empty or with a plan file and its options.
+         */
+        NewBuild: {
+            /**
+             * Build Name
+             * @example Quillback Two
+             */
+            build_name: string;
+            /**
+             * Options
+             * @default {}
+             */
+            options: {
+                [key: string]: string;
+            };
+            /** Plan Text */
+            plan_text?: string | null;
+            /**
+             * Time Zone
+             * @default UTC
+             * @example Europe/London
+             */
+            time_zone: string;
+            /**
+             * Units
+             * @default metric
+             * @enum {string}
+             */
+            units: "metric" | "us" | "both";
         };
         /**
          * NewFastener
          * @description A new single-use fastener was fitted (R15).
          */
         NewFastener: {
-            /** Group */
-            group: string;
             /** Bolts */
             bolts: number[];
+            /** Group */
+            group: string;
+        };
+        /** NewPin */
+        NewPin: {
+            /** New */
+            new: string;
+            /** Old */
+            old?: string | null;
         };
         /** NextStep */
         NextStep: {
+            /** Bolt */
+            bolt?: number | null;
+            /** Bolts */
+            bolts?: number | null;
+            /** Group */
+            group?: string | null;
+            /** Kind */
+            kind: string;
             /** Number */
             number: number;
             /** Of */
             of: number;
+            /** Pass No */
+            pass_no?: number | null;
             /** Say */
             say: string;
-            /** Kind */
-            kind: string;
-            /**
-             * Group
-             * @default null
-             */
-            group: string | null;
-            /**
-             * Pass No
-             * @default null
-             */
-            pass_no: number | null;
-            /**
-             * Bolt
-             * @default null
-             */
-            bolt: number | null;
-            /**
-             * Bolts
-             * @default null
-             */
-            bolts: number | null;
         };
         /** Note */
         Note: {
-            /** Id */
-            id: string;
-            /** About Kind */
-            about_kind: string;
             /** About */
             about: string;
-            /**
-             * Text
-             * @default null
-             */
-            text: string | null;
+            /** About Kind */
+            about_kind: string;
+            /** At Ms */
+            at_ms: number;
+            /** By */
+            by: string;
+            /** Id */
+            id: string;
             /**
              * Photo
              * @default null
              */
             photo: string | null;
-            /** By */
-            by: string;
-            /** At Ms */
-            at_ms: number;
+            /**
+             * Text
+             * @default null
+             */
+            text: string | null;
             /** @default null */
             withdrawn: components["schemas"]["Pair"] | null;
         };
@@ -2417,56 +2697,104 @@ export interface components {
          * @description Checked, PIN due: what the second person found on each fastener (R13).
          */
         NoteCheck: {
+            /** Bolts */
+            bolts: components["schemas"]["Looked"][];
             /** Group */
             group: string;
             /** Readings Digest */
             readings_digest: string;
-            /** Bolts */
-            bolts: components["schemas"]["Looked"][];
+        };
+        /**
+         * Offer
+         * @description What an invite offers. `device_only`: it enrols another device for somebody who belongs already.
+         */
+        Offer: {
+            /** Build */
+            build: string;
+            /** By */
+            by: string;
+            /**
+             * Device Only
+             * @default false
+             */
+            device_only: boolean;
+            /**
+             * Mode
+             * @enum {string}
+             */
+            mode: "demo" | "plain" | "https";
+            /** Role */
+            role: string;
         };
         /**
          * Opening
          * @description A first person has said that the gate may open; a second one is asked.
          */
         Opening: {
-            /** Proposal */
-            proposal: string;
-            /** By */
-            by: string;
             /** At Ms */
             at_ms: number;
-            /** Until Ms */
-            until_ms: number | null;
+            /** By */
+            by: string;
             /** I May Second */
             i_may_second: boolean;
+            /** Proposal */
+            proposal: string;
+            /** Until Ms */
+            until_ms: number | null;
         };
         /**
          * Opens
          * @description A loose end that opens.
          */
         Opens: {
-            /** What */
-            what: string;
-            /** Kind */
-            kind: string;
-            /** Gate */
-            gate: string | null;
             /** About */
             about: string | null;
+            /** Gate */
+            gate: string | null;
+            /** Kind */
+            kind: string;
+            /** What */
+            what: string;
         };
         /**
          * Option
          * @description A choice of this build (gearbox, cooling, steering side) that adds, drops or changes work.
          */
         Option: {
-            /** Id */
-            id: string;
-            /** Say */
-            say: string;
             /** Choices */
             choices: components["schemas"]["Choice"][];
             /** Default */
             default: string;
+            /** Id */
+            id: string;
+            /** Say */
+            say: string;
+        };
+        /**
+         * Outcome
+         * @description What became of a command. Asking again under the same id gets the same outcome.
+         */
+        Outcome: {
+            /** Entries */
+            entries?: [
+                number,
+                number
+            ] | null;
+            /** Head */
+            head: number;
+            /** Id */
+            id: string;
+            /**
+             * Notes
+             * @default []
+             */
+            notes: string[];
+            problem?: components["schemas"]["Problem"] | null;
+            /**
+             * Status
+             * @enum {string}
+             */
+            status: "accepted" | "refused" | "kept_as_evidence";
         };
         /**
          * Page
@@ -2486,16 +2814,20 @@ export interface components {
          * @description A person and a moment.
          */
         Pair: {
-            /** By */
-            by: string;
             /** At Ms */
             at_ms: number;
+            /** By */
+            by: string;
         };
         /** Part */
         Part: {
+            /**
+             * Bag
+             * @default null
+             */
+            bag: string | null;
             /** Id */
             id: string;
-            plan: components["schemas"]["PartPlan"];
             /** In Stock */
             in_stock: number;
             /**
@@ -2503,89 +2835,97 @@ export interface components {
              * @default 0
              */
             in_use: number;
-            /**
-             * Bag
-             * @default null
-             */
-            bag: string | null;
+            plan: components["schemas"]["PartPlan"];
         };
         /** PartOut */
         PartOut: {
-            /** Part */
-            part: string;
-            /** Name */
-            name: string;
             /** In Stock */
             in_stock: number;
+            /** Name */
+            name: string;
+            /** Part */
+            part: string;
             /** Single Use */
             single_use: boolean;
         };
         /** PartPlan */
         PartPlan: {
-            /** Id */
-            id: string;
-            /** Name */
-            name: string;
             /**
              * Count
              * @default 1
              */
             count: number;
+            /** Id */
+            id: string;
+            /** Name */
+            name: string;
             /**
-             * Source
-             * @enum {string}
+             * Note
+             * @default null
              */
-            source: "kit" | "donor" | "new" | "club_stock";
+            note: string | null;
             /**
              * Single Use
              * @default false
              */
             single_use: boolean;
             /**
-             * Note
-             * @default null
+             * Source
+             * @enum {string}
              */
-            note: string | null;
+            source: "kit" | "donor" | "new" | "club_stock";
         };
         /**
          * PassOn
          * @description Pass a task on to somebody (R10).
          */
         PassOn: {
-            /** Task */
-            task: string;
-            /** To Person */
-            to_person: string;
             /**
              * Note Text
              * @default null
              */
             note_text: string | null;
+            /** Task */
+            task: string;
+            /** To Person */
+            to_person: string;
         };
         /**
          * PassOut
          * @description A pass at the fastener, in the spec's unit.
          */
         PassOut: {
+            /** High */
+            high: string;
+            /** Low */
+            low: string;
+            /** Open Bolts */
+            open_bolts: number[];
             /** Pass No */
             pass_no: number;
             /** Percent */
             percent: number;
             /** Target */
             target: string;
-            /** Low */
-            low: string;
-            /** High */
-            high: string;
-            /** Open Bolts */
-            open_bolts: number[];
+        };
+        /** PhotoKept */
+        PhotoKept: {
+            /** New */
+            new: boolean;
+            /** Sha256 */
+            sha256: string;
+        };
+        /** Pick */
+        Pick: {
+            /** Person */
+            person: string;
         };
         /** Piece */
         Piece: {
-            /** N */
-            n: number;
             /** Length */
             length: string;
+            /** N */
+            n: number;
             /** To */
             to: string;
         };
@@ -2594,190 +2934,157 @@ export interface components {
          * @description A place. `offered` and `not_offered` are about the viewer alone.
          */
         PlaceView: {
-            /** Place */
-            place: string;
-            /** Say */
-            say: string;
+            /** Calls */
+            calls: boolean;
+            /** In Roll */
+            in_roll: boolean;
             /**
              * Kind
              * @enum {string}
              */
             kind: "lifter" | "guide" | "caller" | "lookout";
-            /** Person */
-            person: string | null;
             /** Mine */
             mine: boolean;
-            /** Calls */
-            calls: boolean;
-            /** Ready */
-            ready: boolean;
-            /** Ticked Ms */
-            ticked_ms: number | null;
-            /** Tick Fresh */
-            tick_fresh: boolean;
-            /** In Roll */
-            in_roll: boolean;
             /** Nominal Kg */
             nominal_kg: string | null;
-            /** Worst Kg */
-            worst_kg: string | null;
+            not_offered: components["schemas"]["Saying"] | null;
             /** Offered */
             offered: boolean;
-            not_offered: components["schemas"]["Saying"] | null;
+            /** Person */
+            person: string | null;
+            /** Place */
+            place: string;
+            /** Ready */
+            ready: boolean;
+            /** Say */
+            say: string;
+            /** Tick Fresh */
+            tick_fresh: boolean;
+            /** Ticked Ms */
+            ticked_ms: number | null;
+            /** Worst Kg */
+            worst_kg: string | null;
         };
         /**
-         * Plan
-         * @description A whole plan. Reading and checking live beside this file; this is only its shape.
+         * PlanChecked
+         * @description `options`: what there is to choose. `name`: of the plan, where it could be read.
          */
-        Plan: {
-            /**
-             * Format
-             * @default yokemate-plan/1
-             * @constant
-             */
-            format: "yokemate-plan/1";
+        PlanChecked: {
+            /** Findings */
+            findings: components["schemas"]["Finding"][];
             /** Name */
-            name: string;
-            manual: components["schemas"]["Manual"];
-            /**
-             * Units
-             * @default metric
-             * @enum {string}
-             */
-            units: "metric" | "us" | "both";
-            /**
-             * Default Tolerance Percent
-             * @default 5
-             */
-            default_tolerance_percent: string;
-            /**
-             * Skills
-             * @default []
-             */
-            skills: components["schemas"]["Choice"][];
+            name: string | null;
+            /** Options */
+            options: components["schemas"]["Option"][];
+        };
+        /**
+         * PlanLoaded
+         * @description `seen`: head number of what was on the screen (or If-Match).
+         */
+        PlanLoaded: {
+            /** Device Ms */
+            device_ms?: number | null;
+            /** Id */
+            id?: string | null;
             /**
              * Options
-             * @default []
+             * @default {}
              */
-            options: components["schemas"]["Option"][];
-            /** Stages */
-            stages: components["schemas"]["Stage"][];
-            /** Zones */
-            zones: components["schemas"]["Zone"][];
+            options: {
+                [key: string]: string;
+            };
+            /** Seen */
+            seen?: number | null;
             /**
-             * Specs
-             * @default []
+             * Text
+             * @description the plan file's text (YAML)
              */
-            specs: components["schemas"]["TorqueSpec"][];
+            text: string;
+        };
+        /**
+         * PlanSent
+         * @description A plan file's text and the options it is looked at with.
+         */
+        PlanSent: {
             /**
-             * Groups
-             * @default []
+             * Options
+             * @default {}
              */
-            groups: components["schemas"]["BoltGroupPlan"][];
+            options: {
+                [key: string]: string;
+            };
             /**
-             * Lifts
-             * @default []
+             * Text
+             * @description the plan file's text (YAML)
              */
-            lifts: components["schemas"]["LiftPlan"][];
-            /**
-             * Loose Ends
-             * @default []
-             */
-            loose_ends: components["schemas"]["LooseEndPlan"][];
-            /**
-             * Gates
-             * @default []
-             */
-            gates: components["schemas"]["GatePlan"][];
-            /**
-             * Tools
-             * @default []
-             */
-            tools: components["schemas"]["ToolPlan"][];
-            /**
-             * Parts
-             * @default []
-             */
-            parts: components["schemas"]["PartPlan"][];
-            /**
-             * Bags
-             * @default []
-             */
-            bags: components["schemas"]["Bag"][];
-            /**
-             * Cuts
-             * @default []
-             */
-            cuts: components["schemas"]["CutList"][];
-            /**
-             * Wires
-             * @default []
-             */
-            wires: components["schemas"]["Wire"][];
-            /**
-             * Belts
-             * @default []
-             */
-            belts: components["schemas"]["Belt"][];
-            /**
-             * Follow Ups
-             * @default []
-             */
-            follow_ups: components["schemas"]["FollowUp"][];
-            /** Tasks */
-            tasks: components["schemas"]["TaskPlan"][];
+            text: string;
         };
         /** PlanView */
         PlanView: {
             /** As Of Ms */
             as_of_ms: number;
-            /**
-             * Valid Until Ms
-             * @default null
-             */
-            valid_until_ms: number | null;
-            /** Stages */
-            stages: components["schemas"]["StageLine"][];
             /** Gates */
             gates: components["schemas"]["GateLine"][];
             /** Holding Up */
             holding_up: components["schemas"]["Card"][];
+            /** Stages */
+            stages: components["schemas"]["StageLine"][];
             /** Taken */
             taken: components["schemas"]["Card"][];
+            /** Valid Until Ms */
+            valid_until_ms?: number | null;
+        };
+        /**
+         * Problem
+         * @description RFC 9457 problem details, with the rule behind it and the way on.
+         */
+        Problem: {
+            /** Code */
+            code: string;
+            /** Detail */
+            detail: string;
+            /** Field */
+            field?: string | null;
+            /** Params */
+            params: {
+                [key: string]: unknown;
+            };
+            /** Rule */
+            rule: string;
+            /** Status */
+            status: number;
+            /** Title */
+            title: string;
+            /** Type */
+            type: string;
+            /** Way On */
+            way_on: string;
         };
         /**
          * Proposal
          * @description One *proposes*, another *seconds*. Lapses when what it names changes; a gate's after ten minutes.
          */
         Proposal: {
-            /** Id */
-            id: string;
-            /**
-             * What
-             * @enum {string}
-             */
-            what: "open_gate" | "put_right" | "lift_tag";
             /** About */
             about: string;
-            /** By */
-            by: string;
             /** At Ms */
             at_ms: number;
-            /**
-             * Until Ms
-             * @default null
-             */
-            until_ms: number | null;
-            /**
-             * Reason
-             * @default null
-             */
-            reason: string | null;
+            /** By */
+            by: string;
             /**
              * Confirmed
              * @default []
              */
             confirmed: string[];
+            /** Id */
+            id: string;
+            /**
+             * Reason
+             * @default null
+             */
+            reason: string | null;
+            /** @default null */
+            second: components["schemas"]["Pair"] | null;
             /**
              * Seen
              * @default {}
@@ -2791,8 +3098,16 @@ export interface components {
              * @enum {string}
              */
             state: "waiting" | "seconded" | "lapsed" | "withdrawn";
-            /** @default null */
-            second: components["schemas"]["Pair"] | null;
+            /**
+             * Until Ms
+             * @default null
+             */
+            until_ms: number | null;
+            /**
+             * What
+             * @enum {string}
+             */
+            what: "open_gate" | "put_right" | "lift_tag";
         };
         /**
          * ProposeAnotherWay
@@ -2812,13 +3127,11 @@ export interface components {
          * @description Done differently: manual says, we did, why (R9).
          */
         ProposeDeviation: {
-            /** Task */
-            task: string;
             /**
-             * Step
+             * Answer Text
              * @default null
              */
-            step: string | null;
+            answer_text: string | null;
             /**
              * Group
              * @default null
@@ -2835,6 +3148,18 @@ export interface components {
              */
             manual_says_text: string;
             /**
+             * Photo
+             * @default null
+             */
+            photo: string | null;
+            /**
+             * Step
+             * @default null
+             */
+            step: string | null;
+            /** Task */
+            task: string;
+            /**
              * We Did Text
              * @description free words; kept as a payload
              */
@@ -2844,55 +3169,29 @@ export interface components {
              * @description free words; kept as a payload
              */
             why_text: string;
-            /**
-             * Answer Text
-             * @default null
-             */
-            answer_text: string | null;
-            /**
-             * Photo
-             * @default null
-             */
-            photo: string | null;
         };
         /**
          * ProposeLiftTag
          * @description Lift an absent owner's tag: two people, after looking (R27).
          */
         ProposeLiftTag: {
-            /** Tag */
-            tag: string;
             /**
              * Reason Text
              * @description free words; kept as a payload
              */
             reason_text: string;
+            /** Tag */
+            tag: string;
         };
         /**
          * ProposeOpen
          * @description Open the gate, first of two: says that every condition of the day is true (R25).
          */
         ProposeOpen: {
-            /** Gate */
-            gate: string;
             /** Confirmed */
             confirmed: string[];
-        };
-        /** Pulley */
-        Pulley: {
-            /** Name */
-            name: string;
-            /** X Mm */
-            x_mm: string;
-            /** Y Mm */
-            y_mm: string;
-            /** R Mm */
-            r_mm: string;
-            /**
-             * Side
-             * @enum {string}
-             */
-            side: "ribs" | "back";
+            /** Gate */
+            gate: string;
         };
         /**
          * PutSnagRight
@@ -2904,69 +3203,96 @@ export interface components {
         };
         /** QueueView */
         QueueView: {
+            /** After That */
+            after_that: components["schemas"]["Card"][];
             /** As Of Ms */
             as_of_ms: number;
-            /**
-             * Valid Until Ms
-             * @default null
-             */
-            valid_until_ms: number | null;
-            /** Person */
-            person: string;
-            /** Taken */
-            taken: components["schemas"]["Card"][];
-            start_now: components["schemas"]["Card"] | null;
+            /** Ask Person */
+            ask_person: string | null;
             /** Checks */
             checks: components["schemas"]["CheckWaits"][];
             /** Help Wanted */
             help_wanted: components["schemas"]["Card"][];
-            /** After That */
-            after_that: components["schemas"]["Card"][];
-            /** Not Yet */
-            not_yet: components["schemas"]["Card"][];
-            /** Not For You */
-            not_for_you: components["schemas"]["Card"][];
-            /** Ask Person */
-            ask_person: string | null;
             /** Holding Up */
             holding_up: string[];
+            /** Not For You */
+            not_for_you: components["schemas"]["Card"][];
+            /** Not Yet */
+            not_yet: components["schemas"]["Card"][];
+            /** Person */
+            person: string;
+            start_now: components["schemas"]["Card"] | null;
+            /** Taken */
+            taken: components["schemas"]["Card"][];
+            /** Valid Until Ms */
+            valid_until_ms?: number | null;
         };
         /**
          * Reading
          * @description One reading of one fastener. `counts` False keeps it with `why_not` (R11, R12, R17).
          */
         Reading: {
-            /** Id */
-            id: string;
-            /** Group */
-            group: string;
-            /** Round */
-            round: number;
-            /** Task */
-            task: string | null;
+            /** Angle Deg */
+            angle_deg?: string | null;
+            /** At Fastener */
+            at_fastener?: string | null;
+            /** At Ms */
+            at_ms: number;
             /** Bolt */
             bolt: number;
+            /** By */
+            by: string;
+            /**
+             * Calc
+             * @default
+             */
+            calc: string;
+            /**
+             * Counts
+             * @default true
+             */
+            counts: boolean;
+            /** Crossed Out By */
+            crossed_out_by?: string | null;
+            /** Crossed Out Ms */
+            crossed_out_ms?: number | null;
+            /** Crossed Out Why */
+            crossed_out_why?: string | null;
+            /** Device Ms */
+            device_ms: number;
+            /** Drag */
+            drag?: string | null;
+            /** Extension Angle Deg */
+            extension_angle_deg?: string | null;
+            /** Extension Mm */
+            extension_mm?: string | null;
+            /** Faces */
+            faces?: string | null;
+            /** Gap Mm */
+            gap_mm?: string | null;
+            /** Group */
+            group: string;
+            /**
+             * Helped
+             * @default []
+             */
+            helped: string[];
+            /** Id */
+            id: string;
             /** Pass No */
             pass_no: number;
-            /** Wrench */
-            wrench: string;
-            /**
-             * Extension Mm
-             * @default null
-             */
-            extension_mm: string | null;
-            /**
-             * Extension Angle Deg
-             * @default null
-             */
-            extension_angle_deg: string | null;
-            /**
-             * Drag
-             * @default null
-             */
-            drag: string | null;
+            /** Photo */
+            photo?: string | null;
+            /** Replaces */
+            replaces?: string | null;
+            /** Round */
+            round: number;
             /** Set Value */
             set_value: string;
+            /** Task */
+            task: string | null;
+            /** Threads */
+            threads?: string | null;
             /**
              * Unit
              * @enum {string}
@@ -2974,64 +3300,8 @@ export interface components {
             unit: "n_m" | "lbf_ft" | "lbf_in" | "kgf_m";
             /** Value */
             value: string | null;
-            /**
-             * Angle Deg
-             * @default null
-             */
-            angle_deg: string | null;
-            /**
-             * Gap Mm
-             * @default null
-             */
-            gap_mm: string | null;
-            /**
-             * At Fastener
-             * @default null
-             */
-            at_fastener: string | null;
-            /** @default null */
-            window: components["schemas"]["Window"] | null;
-            /**
-             * Calc
-             * @default
-             */
-            calc: string;
-            /**
-             * Faces
-             * @default null
-             */
-            faces: string | null;
-            /**
-             * Threads
-             * @default null
-             */
-            threads: string | null;
-            /** By */
-            by: string;
-            /**
-             * Helped
-             * @default []
-             */
-            helped: string[];
-            /** At Ms */
-            at_ms: number;
-            /** Device Ms */
-            device_ms: number;
-            /**
-             * Photo
-             * @default null
-             */
-            photo: string | null;
-            /**
-             * Counts
-             * @default true
-             */
-            counts: boolean;
-            /**
-             * Why Not
-             * @default null
-             */
-            why_not: string | null;
+            /** Why Not */
+            why_not?: string | null;
             /**
              * Why Params
              * @default {}
@@ -3039,37 +3309,19 @@ export interface components {
             why_params: {
                 [key: string]: unknown;
             };
-            /**
-             * Crossed Out By
-             * @default null
-             */
-            crossed_out_by: string | null;
-            /**
-             * Crossed Out Ms
-             * @default null
-             */
-            crossed_out_ms: number | null;
-            /**
-             * Crossed Out Why
-             * @default null
-             */
-            crossed_out_why: string | null;
-            /**
-             * Replaces
-             * @default null
-             */
-            replaces: string | null;
+            window?: components["schemas"]["Window"] | null;
+            /** Wrench */
+            wrench: string;
         };
         /**
          * ReadingOut
          * @description A reading, oldest first. Crossed-out ones stay readable.
          */
         ReadingOut: {
-            reading: components["schemas"]["Reading"];
             /** Counts Now */
             counts_now: boolean;
-            /** @default null */
-            why: components["schemas"]["Reason"] | null;
+            reading: components["schemas"]["Reading"];
+            why?: components["schemas"]["Reason"] | null;
         };
         /**
          * Reason
@@ -3079,12 +3331,6 @@ export interface components {
         Reason: {
             /** Code */
             code: string;
-            /** Rule */
-            rule: string;
-            /** Says */
-            says: string;
-            /** Way On */
-            way_on: string;
             /**
              * Params
              * @default {}
@@ -3092,27 +3338,32 @@ export interface components {
             params: {
                 [key: string]: unknown;
             };
+            /** Rule */
+            rule: string;
+            /** Says */
+            says: string;
+            /** Way On */
+            way_on: string;
         };
-        /**
-         * RecoverLead
-         * @description A lead who lost their phone gets in from the machine's command line, as an entry (R29).
-         */
-        RecoverLead: {
-            /** Person */
-            person: string;
+        /** Record */
+        Record: {
+            /** Entries */
+            entries: components["schemas"]["EntryLine"][];
+            /** Head */
+            head: number;
         };
         /**
          * ReleaseTask
          * @description Release a task out of order, with a reason (R5).
          */
         ReleaseTask: {
-            /** Task */
-            task: string;
             /**
              * Reason Text
              * @description free words; kept as a payload
              */
             reason_text: string;
+            /** Task */
+            task: string;
         };
         /**
          * ReportByVoice
@@ -3121,12 +3372,12 @@ export interface components {
         ReportByVoice: {
             /** Lift */
             lift: string;
+            /** Lifted Ms */
+            lifted_ms: number;
             /** Places */
             places: {
                 [key: string]: string;
             };
-            /** Lifted Ms */
-            lifted_ms: number;
             /** Set Down Ms */
             set_down_ms: number;
         };
@@ -3136,20 +3387,15 @@ export interface components {
          */
         ReportLooseEnd: {
             /**
+             * Gate
+             * @default null
+             */
+            gate: string | null;
+            /**
              * Kind
              * @enum {string}
              */
             kind: "dropped" | "left_in" | "loosened" | "unplugged" | "opened" | "propped" | "borrowed" | "other";
-            /**
-             * Zone
-             * @default null
-             */
-            zone: string | null;
-            /**
-             * What Text
-             * @default null
-             */
-            what_text: string | null;
             /**
              * Photo
              * @default null
@@ -3161,20 +3407,25 @@ export interface components {
              */
             task: string | null;
             /**
-             * Gate
+             * What Text
              * @default null
              */
-            gate: string | null;
+            what_text: string | null;
+            /**
+             * Zone
+             * @default null
+             */
+            zone: string | null;
         };
         /**
          * ReportLoosened
          * @description Somebody undid fasteners of a group; the kept form of undoing, for a phone without connection (R26).
          */
         ReportLoosened: {
-            /** Group */
-            group: string;
             /** Bolts */
             bolts: number[];
+            /** Group */
+            group: string;
             /**
              * Reason
              * @default other
@@ -3188,73 +3439,89 @@ export interface components {
          */
         ReportSnag: {
             /**
-             * Task
-             * @default null
-             */
-            task: string | null;
-            /**
              * Group
              * @default null
              */
             group: string | null;
             /**
-             * What Text
-             * @description free words; kept as a payload
-             */
-            what_text: string;
-            /**
              * Photo
              * @default null
              */
             photo: string | null;
+            /**
+             * Task
+             * @default null
+             */
+            task: string | null;
+            /**
+             * What Text
+             * @description free words; kept as a payload
+             */
+            what_text: string;
         };
         /**
          * ReturnTool
          * @description Bring a tool back.
          */
         ReturnTool: {
-            /** Tool */
-            tool: string;
             /**
              * Count
              * @default 1
              */
             count: number;
+            /** Tool */
+            tool: string;
         };
         /**
          * Roll
          * @description One answer of the roll call, ticked by the caller.
          */
         Roll: {
-            /** Person */
-            person: string;
             /** At Ms */
             at_ms: number;
+            /** Person */
+            person: string;
+        };
+        /**
+         * RowChange
+         * @description A row as it is now; `body` null: it is gone.
+         */
+        RowChange: {
+            /** Body */
+            body: {
+                [key: string]: unknown;
+            } | null;
+            /** Changed At */
+            changed_at: number;
+            /** Id */
+            id: string;
+            /** Kind */
+            kind: string;
         };
         /**
          * RunIn
          * @description Fasteners run in or snug, NOT tight: opens a loose end (R23).
          */
         RunIn: {
+            /** Bolts */
+            bolts: number[];
             /** Group */
             group: string;
             /**
-             * Task
-             * @default null
+             * Helped
+             * @default []
              */
-            task: string | null;
-            /** Bolts */
-            bolts: number[];
+            helped: string[];
             /**
              * How
              * @enum {string}
              */
             how: "run_in" | "snug";
             /**
-             * Helped
-             * @default []
+             * Task
+             * @default null
              */
-            helped: string[];
+            task: string | null;
         };
         /**
          * Say
@@ -3263,8 +3530,6 @@ export interface components {
         Say: {
             /** Code */
             code: string;
-            /** Says */
-            says: string;
             /**
              * Params
              * @default {}
@@ -3272,6 +3537,8 @@ export interface components {
             params: {
                 [key: string]: unknown;
             };
+            /** Says */
+            says: string;
         };
         /**
          * SayEngine
@@ -3298,12 +3565,6 @@ export interface components {
         Saying: {
             /** Code */
             code: string;
-            /** Rule */
-            rule: string;
-            /** Says */
-            says: string;
-            /** Way On */
-            way_on: string;
             /**
              * Params
              * @default {}
@@ -3311,6 +3572,12 @@ export interface components {
             params: {
                 [key: string]: unknown;
             };
+            /** Rule */
+            rule: string;
+            /** Says */
+            says: string;
+            /** Way On */
+            way_on: string;
         };
         /**
          * Second
@@ -3325,47 +3592,55 @@ export interface components {
          * @description Send a group back: which bolt and why.
          */
         SendBack: {
-            /** Group */
-            group: string;
             /** Bolts */
             bolts: number[];
-            /**
-             * Reason
-             * @enum {string}
-             */
-            reason: "time" | "cold" | "tired" | "no_part" | "no_tool" | "no_skill" | "does_not_fit" | "damaged" | "waiting_for_somebody" | "not_clear" | "hurt" | "other";
+            /** Group */
+            group: string;
             /**
              * Note Text
              * @default null
              */
             note_text: string | null;
+            /**
+             * Reason
+             * @enum {string}
+             */
+            reason: "time" | "cold" | "tired" | "no_part" | "no_tool" | "no_skill" | "does_not_fit" | "damaged" | "waiting_for_somebody" | "not_clear" | "hurt" | "other";
         };
         /**
          * SetDown
          * @description Set down, said by the caller (also without a link); said by another who is there, it is marked so.
          */
         SetDown: {
-            /** Lift */
-            lift: string;
             /**
              * Elsewhere Text
              * @default null
              */
             elsewhere_text: string | null;
+            /** Lift */
+            lift: string;
         };
         /**
          * Share
          * @description What one support bears in one phase, kg as decimal strings: nominal and at worst.
          */
         Share: {
-            /** Support */
-            support: string;
-            /** Phase */
-            phase: string;
             /** Nominal Kg */
             nominal_kg: string;
+            /** Phase */
+            phase: string;
+            /** Support */
+            support: string;
             /** Worst Kg */
             worst_kg: string;
+        };
+        /**
+         * ShareTablet
+         * @description True: this device becomes the garage tablet, and nobody's own.
+         */
+        ShareTablet: {
+            /** Share */
+            share: boolean;
         };
         /**
          * ShutOut
@@ -3399,16 +3674,18 @@ export interface components {
          * @description Sign a hold point with PIN: at a hold step, or at the end (step "end") (R5).
          */
         SignHold: {
-            /** Task */
-            task: string;
             /** Step */
             step: string;
+            /** Task */
+            task: string;
         };
-        /**
-         * SignIn
-         * @description Sign in for the day.
-         */
-        SignIn: Record<string, never>;
+        /** SignIn */
+        SignIn: {
+            /** Person */
+            person: string;
+            /** Pin */
+            pin: string;
+        };
         /**
          * SignLanded
          * @description One more who was there signs it as landed.
@@ -3430,38 +3707,46 @@ export interface components {
          * @description Sign out for the day; somebody still marked under the car is asked to say so first by the phone.
          */
         SignOut: Record<string, never>;
+        /**
+         * SignedIn
+         * @description Until when, unless something is pressed before.
+         */
+        SignedIn: {
+            /** Session Until Ms */
+            session_until_ms: number;
+        };
         /** Snag */
         Snag: {
+            /** At Ms */
+            at_ms: number;
+            /** By */
+            by: string;
+            /**
+             * Group
+             * @default null
+             */
+            group: string | null;
             /** Id */
             id: string;
-            /** What */
-            what: string;
             /**
              * Note
              * @default null
              */
             note: string | null;
             /**
-             * Task
-             * @default null
-             */
-            task: string | null;
-            /**
-             * Group
-             * @default null
-             */
-            group: string | null;
-            /**
              * Photo
              * @default null
              */
             photo: string | null;
-            /** By */
-            by: string;
-            /** At Ms */
-            at_ms: number;
             /** @default null */
             put_right: components["schemas"]["Pair"] | null;
+            /**
+             * Task
+             * @default null
+             */
+            task: string | null;
+            /** What */
+            what: string;
         };
         /** Stage */
         Stage: {
@@ -3472,14 +3757,14 @@ export interface components {
         };
         /** StageLine */
         StageLine: {
-            /** Stage */
-            stage: string;
-            /** Name */
-            name: string;
-            /** Marks */
-            marks: components["schemas"]["Mark"][];
             /** Closed */
             closed: number;
+            /** Marks */
+            marks: components["schemas"]["Mark"][];
+            /** Name */
+            name: string;
+            /** Stage */
+            stage: string;
         };
         /**
          * StandDown
@@ -3501,37 +3786,60 @@ export interface components {
          */
         Standing: {
             /**
-             * Task Closed
+             * Critical Groups Signed
              * @default null
              */
-            task_closed: string | null;
-            /**
-             * Loose Ends Closed
-             * @default null
-             */
-            loose_ends_closed: boolean | null;
+            critical_groups_signed: boolean | null;
             /**
              * Gate Open
              * @default null
              */
             gate_open: string | null;
             /**
-             * Critical Groups Signed
-             * @default null
-             */
-            critical_groups_signed: boolean | null;
-            /**
              * Lag Over
              * @default null
              */
             lag_over: string | null;
+            /**
+             * Loose Ends Closed
+             * @default null
+             */
+            loose_ends_closed: boolean | null;
+            /**
+             * Task Closed
+             * @default null
+             */
+            task_closed: string | null;
         };
         /** Step */
         Step: {
+            /**
+             * Bag
+             * @default null
+             */
+            bag: string | null;
+            /**
+             * Caution
+             * @default null
+             */
+            caution: string | null;
+            /**
+             * Cut
+             * @default null
+             */
+            cut: string | null;
+            /**
+             * Fastener Passes
+             * @default null
+             */
+            fastener_passes: number | null;
+            /**
+             * Group
+             * @default null
+             */
+            group: string | null;
             /** Id */
             id: string;
-            /** Say */
-            say: string;
             /**
              * Kind
              * @default plain
@@ -3540,16 +3848,6 @@ export interface components {
             kind: "plain" | "run_in" | "snug" | "tighten" | "measure" | "cut" | "loosen" | "unplug" | "open" | "prop" | "put_back" | "fill" | "harvest" | "confirm_side" | "hold" | "lift";
             /** @default null */
             manual: components["schemas"]["Page"] | null;
-            /**
-             * Group
-             * @default null
-             */
-            group: string | null;
-            /**
-             * Fastener Passes
-             * @default null
-             */
-            fastener_passes: number | null;
             /** @default null */
             measure: components["schemas"]["Measure"] | null;
             /**
@@ -3558,35 +3856,22 @@ export interface components {
              */
             opens: string[];
             /**
-             * Puts Back
-             * @default []
-             */
-            puts_back: string[];
-            /**
-             * Cut
-             * @default null
-             */
-            cut: string | null;
-            /**
              * Part
              * @default null
              */
             part: string | null;
             /**
-             * Bag
-             * @default null
+             * Puts Back
+             * @default []
              */
-            bag: string | null;
+            puts_back: string[];
+            /** Say */
+            say: string;
             /**
              * Side
              * @default null
              */
             side: ("left" | "right") | null;
-            /**
-             * Caution
-             * @default null
-             */
-            caution: string | null;
         };
         /**
          * Stop
@@ -3608,30 +3893,20 @@ export interface components {
         StoresView: {
             /** As Of Ms */
             as_of_ms: number;
-            /**
-             * Valid Until Ms
-             * @default null
-             */
-            valid_until_ms: number | null;
-            /** Wrenches */
-            wrenches: components["schemas"]["WrenchOut"][];
-            /** Tools */
-            tools: components["schemas"]["ToolOut"][];
             /** Parts */
             parts: components["schemas"]["PartOut"][];
+            /** Tools */
+            tools: components["schemas"]["ToolOut"][];
+            /** Valid Until Ms */
+            valid_until_ms?: number | null;
+            /** Wrenches */
+            wrenches: components["schemas"]["WrenchOut"][];
         };
         /**
          * Stuck
          * @description Stuck, with a ready-made reason (R10).
          */
         Stuck: {
-            /** Task */
-            task: string;
-            /**
-             * Reason
-             * @enum {string}
-             */
-            reason: "time" | "cold" | "tired" | "no_part" | "no_tool" | "no_skill" | "does_not_fit" | "damaged" | "waiting_for_somebody" | "not_clear" | "hurt" | "other";
             /**
              * Note Text
              * @default null
@@ -3642,15 +3917,20 @@ export interface components {
              * @default null
              */
             photo: string | null;
+            /**
+             * Reason
+             * @enum {string}
+             */
+            reason: "time" | "cold" | "tired" | "no_part" | "no_tool" | "no_skill" | "does_not_fit" | "damaged" | "waiting_for_somebody" | "not_clear" | "hurt" | "other";
+            /** Task */
+            task: string;
         };
         /** StuckMark */
         StuckMark: {
-            /** By */
-            by: string;
             /** At Ms */
             at_ms: number;
-            /** Reason */
-            reason: string;
+            /** By */
+            by: string;
             /**
              * Note
              * @default null
@@ -3661,6 +3941,8 @@ export interface components {
              * @default null
              */
             photo: string | null;
+            /** Reason */
+            reason: string;
         };
         /**
          * Support
@@ -3669,46 +3951,46 @@ export interface components {
         Support: {
             /** Id */
             id: string;
-            /** Say */
-            say: string;
             /**
              * Kind
              * @enum {string}
              */
             kind: "lifter" | "crane" | "jack" | "dolly" | "stand";
-            /** X Mm */
-            x_mm: string;
-            /** Y Mm */
-            y_mm: string;
             /**
              * Rated Kg
              * @default null
              */
             rated_kg: string | null;
+            /** Say */
+            say: string;
+            /** X Mm */
+            x_mm: string;
+            /** Y Mm */
+            y_mm: string;
         };
         /** SupportView */
         SupportView: {
             /** Id */
             id: string;
-            /** Say */
-            say: string;
             /**
              * Kind
              * @enum {string}
              */
             kind: "lifter" | "crane" | "jack" | "dolly" | "stand";
+            /** Nominal Kg */
+            nominal_kg: string | null;
+            /** Person */
+            person: string | null;
+            /** Rated Kg */
+            rated_kg: string | null;
+            /** Say */
+            say: string;
+            /** Worst Kg */
+            worst_kg: string | null;
             /** X Mm */
             x_mm: string;
             /** Y Mm */
             y_mm: string;
-            /** Rated Kg */
-            rated_kg: string | null;
-            /** Nominal Kg */
-            nominal_kg: string | null;
-            /** Worst Kg */
-            worst_kg: string | null;
-            /** Person */
-            person: string | null;
         };
         /**
          * Tag
@@ -3717,36 +3999,36 @@ export interface components {
         Tag: {
             /** Id */
             id: string;
-            /** What */
-            what: string;
-            /** Owner */
-            owner: string;
-            /** Since Ms */
-            since_ms: number;
-            /**
-             * Lifted Ms
-             * @default null
-             */
-            lifted_ms: number | null;
             /**
              * Lifted By
              * @default []
              */
             lifted_by: string[];
+            /**
+             * Lifted Ms
+             * @default null
+             */
+            lifted_ms: number | null;
+            /** Owner */
+            owner: string;
+            /** Since Ms */
+            since_ms: number;
+            /** What */
+            what: string;
         };
         /**
          * TakeOver
          * @description Take over a stuck task, or one whose holder has gone home; a lead or deputy may take over any.
          */
         TakeOver: {
-            /** Task */
-            task: string;
             /**
              * Reason
              * @default other
              * @enum {string}
              */
             reason: "time" | "cold" | "tired" | "no_part" | "no_tool" | "no_skill" | "does_not_fit" | "damaged" | "waiting_for_somebody" | "not_clear" | "hurt" | "other";
+            /** Task */
+            task: string;
         };
         /**
          * TakePlace
@@ -3763,17 +4045,42 @@ export interface components {
          * @description What the torque wrench showed, or that it clicked, for one or more fasteners of one pass (R11, R12).
          */
         TakeReadings: {
+            /** Bolts */
+            bolts: components["schemas"]["Brought"][];
+            /**
+             * Drag
+             * @default null
+             */
+            drag: string | null;
+            /**
+             * Extension Angle Deg
+             * @default null
+             */
+            extension_angle_deg: string | null;
+            /**
+             * Extension Mm
+             * @default null
+             */
+            extension_mm: string | null;
+            /**
+             * Faces
+             * @default null
+             */
+            faces: ("clean" | "dirty" | "damaged") | null;
             /** Group */
             group: string;
             /**
-             * Task
-             * @default null
+             * Helped
+             * @default []
              */
-            task: string | null;
+            helped: string[];
             /** Pass No */
             pass_no: number;
-            /** Wrench */
-            wrench: string;
+            /**
+             * Photo
+             * @default null
+             */
+            photo: string | null;
             /**
              * Set Value
              * @description a number as typed, with comma or point; inches also as 12 7/16
@@ -3782,47 +4089,22 @@ export interface components {
              */
             set_value: string;
             /**
-             * Unit
-             * @enum {string}
-             */
-            unit: "n_m" | "lbf_ft" | "lbf_in" | "kgf_m";
-            /**
-             * Extension Mm
+             * Task
              * @default null
              */
-            extension_mm: string | null;
-            /**
-             * Extension Angle Deg
-             * @default null
-             */
-            extension_angle_deg: string | null;
-            /**
-             * Drag
-             * @default null
-             */
-            drag: string | null;
-            /**
-             * Faces
-             * @default null
-             */
-            faces: ("clean" | "dirty" | "damaged") | null;
+            task: string | null;
             /**
              * Threads
              * @default null
              */
             threads: ("clean_dry" | "oiled" | "locker" | "anti_seize" | "damaged") | null;
             /**
-             * Helped
-             * @default []
+             * Unit
+             * @enum {string}
              */
-            helped: string[];
-            /** Bolts */
-            bolts: components["schemas"]["Brought"][];
-            /**
-             * Photo
-             * @default null
-             */
-            photo: string | null;
+            unit: "n_m" | "lbf_ft" | "lbf_in" | "kgf_m";
+            /** Wrench */
+            wrench: string;
         };
         /**
          * TakeTask
@@ -3837,6 +4119,10 @@ export interface components {
          * @description What the spec asks for. `torque` in `unit`; the other kinds add an angle, a gap or a range.
          */
         Target: {
+            /** Angle Deg */
+            angle_deg?: string | null;
+            /** Gap Mm */
+            gap_mm?: string | null;
             /**
              * Kind
              * @default torque
@@ -3845,74 +4131,38 @@ export interface components {
             kind: "torque" | "torque_angle" | "gap" | "castle";
             /** Torque */
             torque: string;
-            /**
-             * Torque Max
-             * @default null
-             */
-            torque_max: string | null;
+            /** Torque Max */
+            torque_max?: string | null;
             /**
              * Unit
              * @enum {string}
              */
             unit: "n_m" | "lbf_ft" | "lbf_in" | "kgf_m";
-            /**
-             * Angle Deg
-             * @default null
-             */
-            angle_deg: string | null;
-            /**
-             * Gap Mm
-             * @default null
-             */
-            gap_mm: string | null;
         };
         /** Task */
         Task: {
-            /** Id */
-            id: string;
-            plan: components["schemas"]["TaskPlan"];
-            /** Order */
-            order: number;
             /**
-             * State
-             * @default open
-             * @enum {string}
-             */
-            state: "open" | "taken" | "done" | "closed" | "left_out";
-            /**
-             * Holder
-             * @default null
-             */
-            holder: string | null;
-            /**
-             * Taken At Ms
-             * @default null
-             */
-            taken_at_ms: number | null;
-            /**
-             * Mates
+             * Built On Undone
              * @default []
              */
-            mates: components["schemas"]["Mate"][];
+            built_on_undone: string[];
             /**
-             * Worked
+             * Closed At Ms
+             * @default null
+             */
+            closed_at_ms: number | null;
+            /**
+             * Crossed Out
              * @default []
              */
-            worked: string[];
+            crossed_out: components["schemas"]["Pair"][];
             /**
-             * Ticks
-             * @default {}
+             * Done At Ms
+             * @default null
              */
-            ticks: {
-                [key: string]: components["schemas"]["Tick"];
-            };
-            /**
-             * Measures
-             * @default {}
-             */
-            measures: {
-                [key: string]: components["schemas"]["Measured"][];
-            };
+            done_at_ms: number | null;
+            /** @default null */
+            handover: components["schemas"]["Handover"] | null;
             /**
              * Have Parts
              * @default {}
@@ -3925,10 +4175,11 @@ export interface components {
              * @default false
              */
             help_wanted: boolean;
-            /** @default null */
-            stuck: components["schemas"]["StuckMark"] | null;
-            /** @default null */
-            handover: components["schemas"]["Handover"] | null;
+            /**
+             * Holder
+             * @default null
+             */
+            holder: string | null;
             /**
              * Holds
              * @default {}
@@ -3936,18 +4187,23 @@ export interface components {
             holds: {
                 [key: string]: components["schemas"]["Pair"];
             };
-            /** @default null */
-            signed: components["schemas"]["Pair"] | null;
+            /** Id */
+            id: string;
             /**
-             * Closed At Ms
-             * @default null
+             * Mates
+             * @default []
              */
-            closed_at_ms: number | null;
+            mates: components["schemas"]["Mate"][];
             /**
-             * Done At Ms
-             * @default null
+             * Measures
+             * @default {}
              */
-            done_at_ms: number | null;
+            measures: {
+                [key: string]: components["schemas"]["Measured"][];
+            };
+            /** Order */
+            order: number;
+            plan: components["schemas"]["TaskPlan"];
             /** @default null */
             released: components["schemas"]["Pair"] | null;
             /**
@@ -3955,135 +4211,100 @@ export interface components {
              * @default null
              */
             released_reason: string | null;
-            /** @default null */
-            undone: components["schemas"]["Pair"] | null;
-            /**
-             * Built On Undone
-             * @default []
-             */
-            built_on_undone: string[];
             /**
              * Retired
              * @default false
              */
             retired: boolean;
+            /** @default null */
+            signed: components["schemas"]["Pair"] | null;
+            /**
+             * State
+             * @default open
+             * @enum {string}
+             */
+            state: "open" | "taken" | "done" | "closed" | "left_out";
+            /** @default null */
+            stuck: components["schemas"]["StuckMark"] | null;
+            /**
+             * Taken At Ms
+             * @default null
+             */
+            taken_at_ms: number | null;
+            /**
+             * Ticks
+             * @default {}
+             */
+            ticks: {
+                [key: string]: components["schemas"]["Tick"];
+            };
             /**
              * To Be Undone
              * @default false
              */
             to_be_undone: boolean;
+            /** @default null */
+            undone: components["schemas"]["Pair"] | null;
             /**
-             * Crossed Out
+             * Worked
              * @default []
              */
-            crossed_out: components["schemas"]["Pair"][];
+            worked: string[];
         };
         /**
          * TaskPlan
          * @description What one person takes and signs for.
          */
         TaskPlan: {
-            /** Id */
-            id: string;
-            /** Title */
-            title: string;
-            /** Stage */
-            stage: string;
-            /** Zone */
-            zone: string;
-            /** Minutes */
-            minutes: [
-                number,
-                number,
-                number
-            ];
-            /** Steps */
-            steps: components["schemas"]["Step"][];
             /**
              * After
              * @default []
              */
             after: components["schemas"]["After"][];
             /**
-             * Must People
-             * @default 1
+             * Bags
+             * @default []
              */
-            must_people: number;
+            bags: string[];
             /**
              * Better People
              * @default 1
              */
             better_people: number;
             /**
-             * Lead Skill
-             * @default null
+             * Bring
+             * @default []
              */
-            lead_skill: string | null;
-            /**
-             * Skilled People
-             * @default 1
-             */
-            skilled_people: number;
+            bring: string[];
             /**
              * Buddy
              * @default false
              */
             buddy: boolean;
             /**
-             * Minors
-             * @default with_adult
-             * @enum {string}
+             * Gives
+             * @default []
              */
-            minors: "no" | "watch" | "with_adult";
+            gives: string[];
             /**
              * Hazards
              * @default []
              */
             hazards: ("under_car" | "fuel_open" | "sparks" | "heat" | "live_battery" | "jacking" | "wheels_off" | "cranking" | "engine_running" | "hands_in" | "springs" | "lift" | "exhaust_co" | "brake_fluid" | "hot_coolant" | "rotating" | "grind_drill" | "pinch_crush" | "solder" | "cut_edge" | "paint" | "eye" | "solvent" | "noise")[];
             /**
-             * Tools
-             * @default []
-             */
-            tools: string[];
-            /**
-             * Bring
-             * @default []
-             */
-            bring: string[];
-            /**
-             * Uses
-             * @default []
-             */
-            uses: components["schemas"]["Uses"][];
-            /**
-             * Gives
-             * @default []
-             */
-            gives: string[];
-            /**
-             * Bags
-             * @default []
-             */
-            bags: string[];
-            /**
-             * When
-             * @default {}
-             */
-            when: {
-                [key: string]: string;
-            };
-            /**
              * Hold Point
              * @default false
              */
             hold_point: boolean;
-            /**
-             * Side
-             * @default null
-             */
-            side: ("left" | "right") | null;
+            /** Id */
+            id: string;
             /** @default null */
             lag_after: components["schemas"]["Lag"] | null;
+            /**
+             * Lead Skill
+             * @default null
+             */
+            lead_skill: string | null;
             /**
              * Lift
              * @default null
@@ -4092,79 +4313,128 @@ export interface components {
             /** @default null */
             manual: components["schemas"]["Page"] | null;
             /**
+             * Minors
+             * @default with_adult
+             * @enum {string}
+             */
+            minors: "no" | "watch" | "with_adult";
+            /** Minutes */
+            minutes: [
+                number,
+                number,
+                number
+            ];
+            /**
+             * Must People
+             * @default 1
+             */
+            must_people: number;
+            /**
              * Note
              * @default null
              */
             note: string | null;
+            /**
+             * Side
+             * @default null
+             */
+            side: ("left" | "right") | null;
+            /**
+             * Skilled People
+             * @default 1
+             */
+            skilled_people: number;
+            /** Stage */
+            stage: string;
+            /** Steps */
+            steps: components["schemas"]["Step"][];
+            /** Title */
+            title: string;
+            /**
+             * Tools
+             * @default []
+             */
+            tools: string[];
+            /**
+             * Uses
+             * @default []
+             */
+            uses: components["schemas"]["Uses"][];
+            /**
+             * When
+             * @default {}
+             */
+            when: {
+                [key: string]: string;
+            };
+            /** Zone */
+            zone: string;
         };
         /** TaskView */
         TaskView: {
             /** As Of Ms */
             as_of_ms: number;
-            /**
-             * Valid Until Ms
-             * @default null
-             */
-            valid_until_ms: number | null;
-            card: components["schemas"]["Card"];
-            /** Waits */
-            waits: components["schemas"]["Say"][];
-            /** Ready At Ms */
-            ready_at_ms: number | null;
-            /** People Missing */
-            people_missing: number;
             /** Beside */
             beside: components["schemas"]["Beside"][];
+            card: components["schemas"]["Card"];
+            /** People Missing */
+            people_missing: number;
+            /** Ready At Ms */
+            ready_at_ms: number | null;
+            /** Valid Until Ms */
+            valid_until_ms?: number | null;
+            /** Waits */
+            waits: components["schemas"]["Say"][];
         };
         /**
          * Tick
          * @description A step that is done, with the value where the step asks for one (kept as typed).
          */
         Tick: {
-            /** By */
-            by: string;
             /** At Ms */
             at_ms: number;
+            /** By */
+            by: string;
             /**
-             * Value
-             * @default null
+             * Left Out
+             * @default false
              */
-            value: string | null;
+            left_out: boolean;
             /**
              * Unit
              * @default null
              */
             unit: string | null;
             /**
-             * Left Out
-             * @default false
+             * Value
+             * @default null
              */
-            left_out: boolean;
+            value: string | null;
         };
         /**
          * TickRoll
          * @description The caller ticks a name that answered in the roll call.
          */
         TickRoll: {
-            /** Lift */
-            lift: string;
-            /** Place */
-            place: string;
             /**
              * Here
              * @default true
              */
             here: boolean;
+            /** Lift */
+            lift: string;
+            /** Place */
+            place: string;
         };
         /**
          * TickSteps
          * @description Steps done. "All done down to here" sends several plain steps at once (R9).
          */
         TickSteps: {
-            /** Task */
-            task: string;
             /** Steps */
             steps: string[];
+            /** Task */
+            task: string;
         };
         /**
          * Tolerance
@@ -4180,7 +4450,6 @@ export interface components {
         Tool: {
             /** Id */
             id: string;
-            plan: components["schemas"]["ToolPlan"];
             /**
              * Out
              * @default {}
@@ -4188,33 +4457,34 @@ export interface components {
             out: {
                 [key: string]: number;
             };
+            plan: components["schemas"]["ToolPlan"];
         };
         /** ToolOut */
         ToolOut: {
-            /** Tool */
-            tool: string;
-            /** Name */
-            name: string;
             /** Count */
             count: number;
             /** Here */
             here: number;
+            /** Name */
+            name: string;
             /** Out */
             out: {
                 [key: string]: number;
             };
+            /** Tool */
+            tool: string;
         };
         /** ToolPlan */
         ToolPlan: {
-            /** Id */
-            id: string;
-            /** Name */
-            name: string;
             /**
              * Count
              * @default 1
              */
             count: number;
+            /** Id */
+            id: string;
+            /** Name */
+            name: string;
             /** @default null */
             torque_wrench: components["schemas"]["TorqueWrenchPlan"] | null;
         };
@@ -4222,18 +4492,12 @@ export interface components {
         TorqueSpec: {
             /** Id */
             id: string;
-            /** Thread */
-            thread: string;
-            /**
-             * Property Class
-             * @default null
-             */
-            property_class: string | null;
             /** Lubrication */
             lubrication: string;
-            target: components["schemas"]["Target"];
-            /** @default null */
-            tolerance: components["schemas"]["Tolerance"] | null;
+            /** Note */
+            note?: string | null;
+            /** Page */
+            page?: string | null;
             /**
              * Passes Percent
              * @default [
@@ -4241,93 +4505,81 @@ export interface components {
              *     ]
              */
             passes_percent: number[];
+            /** Property Class */
+            property_class?: string | null;
             /** Source */
             source: string;
-            /**
-             * Page
-             * @default null
-             */
-            page: string | null;
-            /**
-             * Note
-             * @default null
-             */
-            note: string | null;
+            target: components["schemas"]["Target"];
+            /** Thread */
+            thread: string;
+            tolerance?: components["schemas"]["Tolerance"] | null;
         };
         /** TorqueView */
         TorqueView: {
-            /** As Of Ms */
-            as_of_ms: number;
-            /**
-             * Valid Until Ms
-             * @default null
-             */
-            valid_until_ms: number | null;
-            /** Group */
-            group: string;
-            /** Name */
-            name: string;
-            plan: components["schemas"]["BoltGroupPlan"];
-            spec: components["schemas"]["TorqueSpec"];
-            /** Critical */
-            critical: boolean;
-            /** Tolerance Is Default */
-            tolerance_is_default: boolean;
-            /** State */
-            state: string;
-            /** Order */
-            order: number[];
-            /** Passes */
-            passes: components["schemas"]["PassOut"][];
-            /** Open Pass */
-            open_pass: number | null;
-            /** Next Bolt */
-            next_bolt: number | null;
-            /** Then Bolts */
-            then_bolts: number[];
-            /** One By One */
-            one_by_one: boolean;
             /** As Found Wanted */
             as_found_wanted: boolean;
-            /** Starts Again */
-            starts_again: boolean;
-            /** New Wanted */
-            new_wanted: number[];
+            /** As Of Ms */
+            as_of_ms: number;
             /** Bolts */
             bolts: components["schemas"]["BoltOut"][];
-            /** Wrenches */
-            wrenches: components["schemas"]["WrenchFor"][];
-            /** Readings */
-            readings: components["schemas"]["ReadingOut"][];
+            /** Check Asked Ms */
+            check_asked_ms: number | null;
+            countersign: components["schemas"]["Countersign"] | null;
+            /** Critical */
+            critical: boolean;
+            /** Group */
+            group: string;
+            /** Lapsed */
+            lapsed: components["schemas"]["Countersign"][];
             /** Loose End */
             loose_end: string | null;
             /** Made Good By */
             made_good_by: string | null;
-            /** Tasks */
-            tasks: string[];
+            /** Name */
+            name: string;
             /** Needs Countersign */
             needs_countersign: boolean;
+            /** New Wanted */
+            new_wanted: number[];
+            /** Next Bolt */
+            next_bolt: number | null;
+            /** One By One */
+            one_by_one: boolean;
+            /** Open Pass */
+            open_pass: number | null;
+            /** Order */
+            order: number[];
+            /** Passes */
+            passes: components["schemas"]["PassOut"][];
+            plan: components["schemas"]["BoltGroupPlan"];
+            /** Readings */
+            readings: components["schemas"]["ReadingOut"][];
             /** Readings Digest */
             readings_digest: string;
-            countersign: components["schemas"]["Countersign"] | null;
-            /** Lapsed */
-            lapsed: components["schemas"]["Countersign"][];
-            /** Check Asked Ms */
-            check_asked_ms: number | null;
+            spec: components["schemas"]["TorqueSpec"];
+            /** Starts Again */
+            starts_again: boolean;
+            /** State */
+            state: string;
+            /** Tasks */
+            tasks: string[];
+            /** Then Bolts */
+            then_bolts: number[];
+            /** Tolerance Is Default */
+            tolerance_is_default: boolean;
             /** Touched */
             touched: string[];
+            /** Valid Until Ms */
+            valid_until_ms?: number | null;
             /** Who May Check */
             who_may_check: components["schemas"]["MayCheck"][];
             /** Why I May Not Check */
             why_i_may_not_check: string | null;
+            /** Wrenches */
+            wrenches: components["schemas"]["WrenchFor"][];
         };
         /** TorqueWrench */
         TorqueWrench: {
-            /** Id */
-            id: string;
-            /** Name */
-            name: string;
-            plan: components["schemas"]["TorqueWrenchPlan"];
             /**
              * Checks
              * @default []
@@ -4343,6 +4595,11 @@ export interface components {
              * @default []
              */
             drops: number[];
+            /** Id */
+            id: string;
+            /** Name */
+            name: string;
+            plan: components["schemas"]["TorqueWrenchPlan"];
             /**
              * Retired
              * @default false
@@ -4354,45 +4611,39 @@ export interface components {
          * @description A torque wrench in the tool store. Range in `unit`; `step` is the scale's smallest mark.
          */
         TorqueWrenchPlan: {
+            /** Arm Mm */
+            arm_mm?: string | null;
             /**
-             * Unit
-             * @enum {string}
+             * Check Months
+             * @default 12
              */
-            unit: "n_m" | "lbf_ft" | "lbf_in" | "kgf_m";
-            /** Lowest */
-            lowest: string;
+            check_months: number;
+            /** Checked On */
+            checked_on?: string | null;
             /** Highest */
             highest: string;
-            /** Step */
-            step: string;
+            /** Lowest */
+            lowest: string;
             /**
              * Shows
              * @default click
              * @enum {string}
              */
             shows: "click" | "dial" | "digital";
+            /** Step */
+            step: string;
             /**
-             * Arm Mm
-             * @default null
+             * Unit
+             * @enum {string}
              */
-            arm_mm: string | null;
-            /**
-             * Checked On
-             * @default null
-             */
-            checked_on: string | null;
-            /**
-             * Check Months
-             * @default 12
-             */
-            check_months: number;
+            unit: "n_m" | "lbf_ft" | "lbf_in" | "kgf_m";
         };
         /** Turned */
         Turned: {
-            /** By */
-            by: string;
             /** At Ms */
             at_ms: number;
+            /** By */
+            by: string;
         };
         /**
          * Under
@@ -4416,122 +4667,132 @@ export interface components {
         UndoGroup: {
             /** Group */
             group: string;
-            /**
-             * Reason
-             * @enum {string}
-             */
-            reason: "time" | "cold" | "tired" | "no_part" | "no_tool" | "no_skill" | "does_not_fit" | "damaged" | "waiting_for_somebody" | "not_clear" | "hurt" | "other";
+            /** List Digest */
+            list_digest: string;
             /**
              * Note Text
              * @default null
              */
             note_text: string | null;
-            /** List Digest */
-            list_digest: string;
+            /**
+             * Reason
+             * @enum {string}
+             */
+            reason: "time" | "cold" | "tired" | "no_part" | "no_tool" | "no_skill" | "does_not_fit" | "damaged" | "waiting_for_somebody" | "not_clear" | "hurt" | "other";
         };
         /** UndoList */
         UndoList: {
             /**
-             * Tasks Again
+             * Built On
              * @default []
              */
-            tasks_again: string[];
-            /**
-             * Signatures
-             * @default []
-             */
-            signatures: components["schemas"]["CrossedOut"][];
-            /**
-             * Groups
-             * @default []
-             */
-            groups: string[];
-            /**
-             * Need New
-             * @default []
-             */
-            need_new: components["schemas"]["NeedNew"][];
-            /**
-             * Loose Ends
-             * @default []
-             */
-            loose_ends: components["schemas"]["Opens"][];
+            built_on: string[];
             /**
              * Gates Shut
              * @default []
              */
             gates_shut: string[];
             /**
+             * Groups
+             * @default []
+             */
+            groups: string[];
+            /**
+             * Loose Ends
+             * @default []
+             */
+            loose_ends: components["schemas"]["Opens"][];
+            /**
+             * Need New
+             * @default []
+             */
+            need_new: components["schemas"]["NeedNew"][];
+            /**
+             * Signatures
+             * @default []
+             */
+            signatures: components["schemas"]["CrossedOut"][];
+            /**
+             * Tasks Again
+             * @default []
+             */
+            tasks_again: string[];
+            /**
              * Waits Again
              * @default []
              */
             waits_again: string[];
-            /**
-             * Built On
-             * @default []
-             */
-            built_on: string[];
         };
         /**
          * UndoTask
          * @description Signed work was undone (R26). `list_digest` echoes the list that was shown.
          */
         UndoTask: {
-            /** Task */
-            task: string;
-            /**
-             * Reason
-             * @enum {string}
-             */
-            reason: "time" | "cold" | "tired" | "no_part" | "no_tool" | "no_skill" | "does_not_fit" | "damaged" | "waiting_for_somebody" | "not_clear" | "hurt" | "other";
+            /** List Digest */
+            list_digest: string;
             /**
              * Note Text
              * @default null
              */
             note_text: string | null;
-            /** List Digest */
-            list_digest: string;
+            /**
+             * Reason
+             * @enum {string}
+             */
+            reason: "time" | "cold" | "tired" | "no_part" | "no_tool" | "no_skill" | "does_not_fit" | "damaged" | "waiting_for_somebody" | "not_clear" | "hurt" | "other";
+            /** Task */
+            task: string;
         };
         /** UndoView */
         UndoView: {
             /** As Of Ms */
             as_of_ms: number;
-            /**
-             * Valid Until Ms
-             * @default null
-             */
-            valid_until_ms: number | null;
-            /** Title */
-            title: string;
             comes_back: components["schemas"]["UndoList"];
             /** List Digest */
             list_digest: string;
+            /** May Undo */
+            may_undo: boolean;
             /** Names */
             names: {
                 [key: string]: string;
             };
-            /** May Undo */
-            may_undo: boolean;
+            /** Title */
+            title: string;
+            /** Valid Until Ms */
+            valid_until_ms?: number | null;
         };
         /**
          * UntickStep
          * @description Take a tick back while the task is still open.
          */
         UntickStep: {
-            /** Task */
-            task: string;
             /** Step */
             step: string;
+            /** Task */
+            task: string;
         };
         /** Uses */
         Uses: {
-            /** Part */
-            part: string;
             /**
              * Count
              * @default 1
              */
             count: number;
+            /** Part */
+            part: string;
+        };
+        /** ValidationError */
+        ValidationError: {
+            /** Context */
+            ctx?: Record<string, never>;
+            /** Input */
+            input?: unknown;
+            /** Location */
+            loc: (string | number)[];
+            /** Message */
+            msg: string;
+            /** Error Type */
+            type: string;
         };
         /**
          * Visit
@@ -4540,21 +4801,6 @@ export interface components {
         Visit: {
             /** Id */
             id: string;
-            /**
-             * What
-             * @enum {string}
-             */
-            what: "visitor" | "child";
-            /**
-             * Payload
-             * @default null
-             */
-            payload: string | null;
-            /**
-             * With Person
-             * @default null
-             */
-            with_person: string | null;
             /** In Since Ms */
             in_since_ms: number;
             /**
@@ -4562,6 +4808,21 @@ export interface components {
              * @default null
              */
             out_ms: number | null;
+            /**
+             * Payload
+             * @default null
+             */
+            payload: string | null;
+            /**
+             * What
+             * @enum {string}
+             */
+            what: "visitor" | "child";
+            /**
+             * With Person
+             * @default null
+             */
+            with_person: string | null;
         };
         /**
          * VisitorIn
@@ -4569,15 +4830,15 @@ export interface components {
          */
         VisitorIn: {
             /**
-             * What
-             * @enum {string}
-             */
-            what: "visitor" | "child";
-            /**
              * Name Text
              * @default null
              */
             name_text: string | null;
+            /**
+             * What
+             * @enum {string}
+             */
+            what: "visitor" | "child";
             /**
              * With Person
              * @default null
@@ -4597,6 +4858,10 @@ export interface components {
          * @description One group of the walk round: exactly what the countersign would say.
          */
         WalkStop: {
+            /** At Ms */
+            at_ms: number;
+            /** Bolts */
+            bolts: components["schemas"]["BoltCheck"][];
             /** Check */
             check: string;
             /** Group */
@@ -4605,10 +4870,6 @@ export interface components {
             name: string;
             /** Readings Digest */
             readings_digest: string;
-            /** Bolts */
-            bolts: components["schemas"]["BoltCheck"][];
-            /** At Ms */
-            at_ms: number;
         };
         /**
          * WantHelp
@@ -4628,6 +4889,30 @@ export interface components {
          * @description Enter the load's mass and centre of gravity as found by weighing; shares are worked out anew.
          */
         WeighLoad: {
+            /**
+             * Cg Plus Minus Mm
+             * @description a number as typed, with comma or point; inches also as 12 7/16
+             * @default 0
+             * @example 92
+             * @example 92,5
+             */
+            cg_plus_minus_mm: string;
+            /**
+             * Cg X Mm
+             * @description a number as typed, with comma or point; inches also as 12 7/16
+             * @example 92
+             * @example 92,5
+             */
+            cg_x_mm: string;
+            /**
+             * Cg Y Mm
+             * @description a number as typed, with comma or point; inches also as 12 7/16
+             * @example 92
+             * @example 92,5
+             */
+            cg_y_mm: string;
+            /** How Known */
+            how_known: string;
             /** Lift */
             lift: string;
             /**
@@ -4645,30 +4930,6 @@ export interface components {
              * @example 92,5
              */
             mass_plus_minus_kg: string;
-            /**
-             * Cg X Mm
-             * @description a number as typed, with comma or point; inches also as 12 7/16
-             * @example 92
-             * @example 92,5
-             */
-            cg_x_mm: string;
-            /**
-             * Cg Y Mm
-             * @description a number as typed, with comma or point; inches also as 12 7/16
-             * @example 92
-             * @example 92,5
-             */
-            cg_y_mm: string;
-            /**
-             * Cg Plus Minus Mm
-             * @description a number as typed, with comma or point; inches also as 12 7/16
-             * @default 0
-             * @example 92
-             * @example 92,5
-             */
-            cg_plus_minus_mm: string;
-            /** How Known */
-            how_known: string;
         };
         /**
          * Window
@@ -4677,37 +4938,17 @@ export interface components {
          *     Written by `decide` (it calls `calc`), never worked out when applied.
          */
         Window: {
+            /** High */
+            high: string;
+            /** Low */
+            low: string;
+            /** Target */
+            target: string;
             /**
              * Unit
              * @enum {string}
              */
             unit: "n_m" | "lbf_ft" | "lbf_in" | "kgf_m";
-            /** Target */
-            target: string;
-            /** Low */
-            low: string;
-            /** High */
-            high: string;
-        };
-        /** Wire */
-        Wire: {
-            /** Id */
-            id: string;
-            /** Circuit */
-            circuit: string;
-            /** Size Mm2 */
-            size_mm2: string;
-            /** Donor Tail M */
-            donor_tail_m: string;
-            /** Added M */
-            added_m: string;
-            /** Current A */
-            current_a: string;
-            /**
-             * Fuse A
-             * @default null
-             */
-            fuse_a: string | null;
         };
         /**
          * WithdrawPayload
@@ -4731,148 +4972,145 @@ export interface components {
             proposal: string;
         };
         /**
+         * Words
+         * @description `text`: free words. `photo`: the photo's SHA-256, to be fetched apart.
+         */
+        Words: {
+            /** Id */
+            id: string;
+            /** Photo */
+            photo?: string | null;
+            /** Text */
+            text?: string | null;
+        };
+        /**
          * WrenchCheck
          * @description A certificate or a house check. Good until `until_ms`.
          */
         WrenchCheck: {
+            /** At Ms */
+            at_ms: number;
+            /** By */
+            by: string;
+            /** Good */
+            good: boolean;
             /**
              * Kind
              * @enum {string}
              */
             kind: "certificate" | "house_check";
-            /** At Ms */
-            at_ms: number;
+            /** Note */
+            note?: string | null;
             /** Until Ms */
             until_ms: number;
-            /** Good */
-            good: boolean;
-            /** By */
-            by: string;
-            /**
-             * Note
-             * @default null
-             */
-            note: string | null;
         };
         /**
          * WrenchDropped
          * @description A torque wrench was dropped: unfit at once; what it made since its last good check is listed (R11).
          */
         WrenchDropped: {
-            /** Wrench */
-            wrench: string;
-            /**
-             * Found Out Later
-             * @default false
-             */
-            found_out_later: boolean;
             /**
              * Dropped Ms
              * @default null
              */
             dropped_ms: number | null;
+            /**
+             * Found Out Later
+             * @default false
+             */
+            found_out_later: boolean;
+            /** Wrench */
+            wrench: string;
         };
         /**
          * WrenchFor
          * @description A torque wrench of the tool store, seen for one group. `fit`: its word counts for the final pass.
          */
         WrenchFor: {
-            /** Wrench */
-            wrench: string;
-            /** Name */
-            name: string;
-            /**
-             * Unit
-             * @enum {string}
-             */
-            unit: "n_m" | "lbf_ft" | "lbf_in" | "kgf_m";
-            /** Shows */
-            shows: string;
-            /** Lowest */
-            lowest: string;
-            /** Highest */
-            highest: string;
-            /** Step */
-            step: string;
-            /** Fit */
-            fit: boolean;
+            /** Check Kind */
+            check_kind?: string | null;
             /** Counts As Deviation */
             counts_as_deviation: boolean;
-            /**
-             * Why
-             * @default []
-             */
-            why: components["schemas"]["Reason"][];
-            /**
-             * Check Kind
-             * @default null
-             */
-            check_kind: string | null;
-            /**
-             * Until Ms
-             * @default null
-             */
-            until_ms: number | null;
+            /** Fit */
+            fit: boolean;
+            /** Highest */
+            highest: string;
+            /** Lowest */
+            lowest: string;
+            /** Name */
+            name: string;
             /**
              * Passes
              * @default []
              */
             passes: components["schemas"]["WrenchPass"][];
+            /** Shows */
+            shows: string;
+            /** Step */
+            step: string;
+            /**
+             * Unit
+             * @enum {string}
+             */
+            unit: "n_m" | "lbf_ft" | "lbf_in" | "kgf_m";
+            /** Until Ms */
+            until_ms?: number | null;
+            /**
+             * Why
+             * @default []
+             */
+            why: components["schemas"]["Reason"][];
+            /** Wrench */
+            wrench: string;
         };
         /** WrenchOut */
         WrenchOut: {
-            /** Wrench */
-            wrench: string;
-            /** Name */
-            name: string;
-            plan: components["schemas"]["TorqueWrenchPlan"];
-            /** Fit */
-            fit: boolean;
-            /** Why */
-            why: components["schemas"]["Reason"][];
             /** Check Kind */
             check_kind: string | null;
-            /** Until Ms */
-            until_ms: number | null;
+            /** Checks */
+            checks: components["schemas"]["WrenchCheck"][];
             /** Days Left */
             days_left: number | null;
             /** Dropped Ms */
             dropped_ms: number | null;
-            /** Checks */
-            checks: components["schemas"]["WrenchCheck"][];
+            /** Fit */
+            fit: boolean;
             /** Groups */
             groups: string[];
+            /** Name */
+            name: string;
+            plan: components["schemas"]["TorqueWrenchPlan"];
+            /** Until Ms */
+            until_ms: number | null;
+            /** Why */
+            why: components["schemas"]["Reason"][];
+            /** Wrench */
+            wrench: string;
         };
         /**
          * WrenchPass
          * @description One pass on one torque wrench: figures on its own scale, as decimal strings, ends included.
          */
         WrenchPass: {
-            /** Pass No */
-            pass_no: number;
-            /** Target */
-            target: string;
-            /** Low */
-            low: string;
+            /** Fit */
+            fit: boolean;
             /** High */
             high: string;
-            /**
-             * Nearest Mark
-             * @default null
-             */
-            nearest_mark: string | null;
-            /**
-             * Mark Error
-             * @default null
-             */
-            mark_error: string | null;
+            /** Low */
+            low: string;
+            /** Mark Error */
+            mark_error?: string | null;
             /**
              * Mark Inside
              * @default false
              */
             mark_inside: boolean;
-            /** Fit */
-            fit: boolean;
+            /** Nearest Mark */
+            nearest_mark?: string | null;
+            /** Pass No */
+            pass_no: number;
+            /** Target */
+            target: string;
             /**
              * Why
              * @default []
@@ -4893,12 +5131,12 @@ export interface components {
         };
         /** ZoneEnds */
         ZoneEnds: {
-            /** Zone */
-            zone: string | null;
-            /** Name */
-            name: string;
             /** Ends */
             ends: components["schemas"]["LooseEndView"][];
+            /** Name */
+            name: string;
+            /** Zone */
+            zone: string | null;
         };
     };
     responses: never;
