@@ -45,7 +45,10 @@ def _loops(plan: Plan, told: Told) -> None:
         loc = told.at("tasks" if kind == "task" else "gates", name)
         said = ", then ".join(_called(node) for node in way)
         told.error(
-            "loop", loc, f"this work waits for itself: {said}.", "Take one of these out of `after` or the gate."
+            "loop",
+            loc,
+            f"this work waits for itself: {said}.",
+            "Take one of these out of `after` or the gate.",
         )
 
 

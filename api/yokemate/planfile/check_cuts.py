@@ -39,5 +39,10 @@ def _length(text: str, cut: CutList, loc: Loc, told: Told) -> Fraction | None:
         told.error("not_a_length", loc, f'"{text}" is not a length.', problem.remedy)
         return None
     if value < 0:
-        told.error("not_a_length", loc, f'"{text}" is below nothing.', "Lengths and allowances are written without a sign.")
+        told.error(
+            "not_a_length",
+            loc,
+            f'"{text}" is below nothing.',
+            "Lengths and allowances are written without a sign.",
+        )
     return value

@@ -30,11 +30,19 @@ def group_findings(plan: Plan, told: Told) -> None:
 def _spec(spec: TorqueSpec, loc: Loc, told: Told) -> None:
     target = spec.target
     if Fraction(target.torque) <= 0:
-        told.error("torque_not_positive", (*loc, "target", "torque"), "a torque is above nothing.", "Write the manual's figure.")
+        told.error(
+            "torque_not_positive",
+            (*loc, "target", "torque"),
+            "a torque is above nothing.",
+            "Write the manual's figure.",
+        )
     wanted = {"torque_angle": "angle_deg", "gap": "gap_mm", "castle": "torque_max"}.get(target.kind)
     if wanted is not None and getattr(target, wanted) is None:
         told.error(
-            "target_incomplete", (*loc, "target"), f"a {target.kind} target needs {wanted}.", f"Add `{wanted}: ...`."
+            "target_incomplete",
+            (*loc, "target"),
+            f"a {target.kind} target needs {wanted}.",
+            f"Add `{wanted}: ...`.",
         )
     if target.torque_max is not None and Fraction(target.torque_max) <= Fraction(target.torque):
         told.error(
@@ -45,7 +53,10 @@ def _spec(spec: TorqueSpec, loc: Loc, told: Told) -> None:
     rises = all(a < b for a, b in pairwise(passes))
     if not passes or not rises or passes[0] < 1 or passes[-1] != 100:
         told.error(
-            "passes", (*loc, "passes_percent"), "passes must rise and end at 100.", "Write [100], or as [50, 100]."
+            "passes",
+            (*loc, "passes_percent"),
+            "passes must rise and end at 100.",
+            "Write [100], or as [50, 100].",
         )
     if spec.tolerance is not None:
         minus, plus = Fraction(spec.tolerance.minus), Fraction(spec.tolerance.plus)
@@ -83,7 +94,9 @@ def _second_person(group: BoltGroupPlan, loc: Loc, told: Told) -> None:
 def _pattern(group: BoltGroupPlan, loc: Loc, told: Told) -> None:
     numbers = [fastener.n for fastener in group.fasteners]
     if len(set(numbers)) < len(numbers):
-        told.error("number_twice", (*loc, "fasteners"), "two fasteners have the same n.", "Number them 1, 2, 3.")
+        told.error(
+            "number_twice", (*loc, "fasteners"), "two fasteners have the same n.", "Number them 1, 2, 3."
+        )
     if group.order and sorted(group.order) != sorted(numbers):
         told.error(
             "order_incomplete", (*loc, "order"), "the order does not name each fastener once.",
@@ -91,10 +104,18 @@ def _pattern(group: BoltGroupPlan, loc: Loc, told: Told) -> None:
         )  # fmt: skip
     places = [(Fraction(f.x), Fraction(f.y)) for f in group.fasteners]
     if len(set(places)) < len(places):
-        told.error("place_twice", (*loc, "fasteners"), "two fasteners lie on one place.", "Give each its own x and y.")
+        told.error(
+            "place_twice",
+            (*loc, "fasteners"),
+            "two fasteners lie on one place.",
+            "Give each its own x and y.",
+        )
     if any(abs(figure) > 100 for place in places for figure in place):
         told.error(
-            "place_outside", (*loc, "fasteners"), "a fastener lies outside the drawing.", "Keep x and y from -100 to 100."
+            "place_outside",
+            (*loc, "fasteners"),
+            "a fastener lies outside the drawing.",
+            "Keep x and y from -100 to 100.",
         )
 
 
@@ -111,7 +132,12 @@ def tightened_findings(plan: Plan, told: Told) -> None:
                 f"Add a step `kind: tighten` with `group: {group.id}`.",
             )  # fmt: skip
         elif group.id not in idle:
-            told.doubt("group_unused", ("groups", n), "no step uses this group.", "Add its step, or take the group away.")
+            told.doubt(
+                "group_unused",
+                ("groups", n),
+                "no step uses this group.",
+                "Add its step, or take the group away.",
+            )
         elif group.id in final and group.spec in targets and not _reached(plan, targets[group.spec]):
             target = targets[group.spec]
             told.doubt(
@@ -127,5 +153,6 @@ def _reached(plan: Plan, target: Target) -> bool:
         return True
     wanted = Fraction(target.torque)
     return any(
-        Fraction(w.lowest) <= convert_exact(wanted, target.unit, w.unit) <= Fraction(w.highest) for w in wrenches
+        Fraction(w.lowest) <= convert_exact(wanted, target.unit, w.unit) <= Fraction(w.highest)
+        for w in wrenches
     )

@@ -58,7 +58,12 @@ def _one(name: str, gate: str, opens: list[Place], back: list[Place], order: Ord
         later = [place for place in back if _follows(place, (task, step), order)]
         if not later and all(place == (task, step) for place in back):
             says = f"{name} is opened and put back in one step."
-            told.error("put_back_at_once", loc, says, "Open it where it is really opened; put it back in a later step.")
+            told.error(
+                "put_back_at_once",
+                loc,
+                says,
+                "Open it where it is really opened; put it back in a later step.",
+            )
             continue
         if not later:
             says = f"{name} is put back in {_tasks(back)}, which does not come after it is opened."
@@ -93,10 +98,14 @@ def _run_in(plan: Plan, order: Order, told: Told) -> None:
             for gate in missed:
                 says = f"{step.group} is tightened only in {_tasks(later)}, which does not come before gate {gate}."
                 told.error("final_after_gate", loc, says, f"Make gate {gate} wait for it (`task_closed`).")
-            passed = [g for g in before if ("task", task.id) in before[g] and not _any_before(later, before[g])]
+            passed = [
+                g for g in before if ("task", task.id) in before[g] and not _any_before(later, before[g])
+            ]
             if passed and not missed:
                 says = f"gate {passed[0]} can open while {step.group} is not final: {_tasks(later)} may come later."
-                told.doubt("loose_past_gate", loc, says, f"Is that meant? If not, let gate {passed[0]} wait for it.")
+                told.doubt(
+                    "loose_past_gate", loc, says, f"Is that meant? If not, let gate {passed[0]} wait for it."
+                )
 
 
 def _any_before(places: list[Place], before: set[Node]) -> bool:

@@ -20,7 +20,10 @@ def need_findings(plan: Plan, told: Told) -> None:
         _room(task, lift, room.get(task.zone), loc, told)
         if lift is not None and task.minors == "with_adult":
             told.doubt(
-                "minor_in_lift", (*loc, "minors"), "no minor holds a place in a lift.", "Write `minors: watch` or `minors: \"no\"`."
+                "minor_in_lift",
+                (*loc, "minors"),
+                "no minor holds a place in a lift.",
+                'Write `minors: watch` or `minors: "no"`.',
             )
     _lifts(plan, told)
     _parts(plan, told)
@@ -36,7 +39,10 @@ def _people(task: TaskPlan, loc: Loc, told: Told) -> None:
         )  # fmt: skip
     if task.skilled_people > 1 and task.lead_skill is None:
         told.error(
-            "skilled_without_skill", (*loc, "skilled_people"), "nothing says which skill they must have.", "Add `lead_skill: ...`."
+            "skilled_without_skill",
+            (*loc, "skilled_people"),
+            "nothing says which skill they must have.",
+            "Add `lead_skill: ...`.",
         )
 
 

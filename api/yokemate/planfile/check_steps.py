@@ -30,7 +30,10 @@ def step_findings(plan: Plan, told: Told) -> None:
         quick, likely, slow = task.minutes
         if not 0 < quick <= likely <= slow:
             told.error(
-                "minutes_order", ("tasks", n, "minutes"), "the three times do not rise.", "Write [quick, likely, slow]."
+                "minutes_order",
+                ("tasks", n, "minutes"),
+                "the three times do not rise.",
+                "Write [quick, likely, slow].",
             )
         for m, step in enumerate(task.steps):
             _step(task, step, ("tasks", n, "steps", m), told)
@@ -44,11 +47,20 @@ def step_findings(plan: Plan, told: Told) -> None:
 def _step(task: TaskPlan, step: Step, loc: Loc, told: Told) -> None:
     field, what = _NEEDS.get(step.kind, ("", ""))
     if field and not getattr(step, field):
-        told.error(f"step_without_{field}", loc, f"a {step.kind} step must say {what}.", f"Add `{field}: ...`.")
+        told.error(
+            f"step_without_{field}", loc, f"a {step.kind} step must say {what}.", f"Add `{field}: ...`."
+        )
     if step.kind == "confirm_side" and step.side is None and task.side is None:
-        told.error("step_without_side", loc, "a confirm_side step must say which side.", "Add `side: left` or `side: right`.")
+        told.error(
+            "step_without_side",
+            loc,
+            "a confirm_side step must say which side.",
+            "Add `side: left` or `side: right`.",
+        )
     if step.kind == "lift" and task.lift is None:
-        told.error("step_without_lift", loc, "a lift step needs the task's lift.", "Add `lift: ...` to the task.")
+        told.error(
+            "step_without_lift", loc, "a lift step needs the task's lift.", "Add `lift: ...` to the task."
+        )
     if step.group is not None and step.kind not in _GROUP_KINDS:
         told.error(
             "group_on_other_step", (*loc, "group"), f"a {step.kind} step does nothing to a bolt group.",
@@ -62,5 +74,8 @@ def _measure(measure: Measure, loc: Loc, told: Told) -> None:
     figures = [Fraction(f) for f in (measure.low, measure.nominal, measure.high) if f is not None]
     if figures != sorted(figures):
         told.error(
-            "measure_limits", loc, "low, nominal and high do not rise.", "Look at the figures and the unit in the manual."
+            "measure_limits",
+            loc,
+            "low, nominal and high do not rise.",
+            "Look at the figures and the unit in the manual.",
         )

@@ -75,7 +75,11 @@ def words(plan: object, loc: Loc) -> str:
                 list_name = ""
                 said.append(key)
         else:
-            name = None if list_name in _BY_NUMBER else (_get(here, "id") or _get(here, "task") or _get(here, "part"))
+            name = (
+                None
+                if list_name in _BY_NUMBER
+                else (_get(here, "id") or _get(here, "task") or _get(here, "part"))
+            )
             label = name if isinstance(name, str) else (here if isinstance(here, str) else key + 1)
             said.append(f"{_ONE.get(list_name, 'entry')} {label}")
             list_name = ""

@@ -41,7 +41,16 @@ def read(text: str) -> Reading:
     data = plain(root)
     if not isinstance(data, dict):
         says = "it is not a plan: names with values are missing at the top."
-        found = Finding("error", "not_readable", (), "the plan file", says, f"Begin with `format: {FORMAT}`.", root.line, 1)
+        found = Finding(
+            "error",
+            "not_readable",
+            (),
+            "the plan file",
+            says,
+            f"Begin with `format: {FORMAT}`.",
+            root.line,
+            1,
+        )
         return Reading(None, [found])
     findings = list(twice)
     shape: list[Finding] = []
@@ -49,7 +58,14 @@ def read(text: str) -> Reading:
         said = data.get("format")
         says = f"this file says {said!r}." if said else "this file does not say which format it has."
         shape.append(
-            Finding("error", "wrong_format", ("format",), "format", says, f"The first line must be `format: {FORMAT}`.")
+            Finding(
+                "error",
+                "wrong_format",
+                ("format",),
+                "format",
+                says,
+                f"The first line must be `format: {FORMAT}`.",
+            )
         )
     plan: Plan | None = None
     try:

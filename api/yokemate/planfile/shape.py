@@ -38,9 +38,15 @@ def _sentence(error: ErrorDetails, loc: Loc) -> tuple[str, str]:
         return f"{shown} is not one of the words that may stand here.", f"{near} Words: {offered}.".strip()
     if kind == "string_pattern_mismatch":
         if context.get("pattern") == _DECIMAL:
-            return f"{shown} is not a plain number.", "Write it with a point and without a unit, as 44 or 7.5."
+            return (
+                f"{shown} is not a plain number.",
+                "Write it with a point and without a unit, as 44 or 7.5.",
+            )
         if context.get("pattern") == _ID:
-            return f"{shown} cannot be an id.", "Begin with a letter; then letters, digits, - _ . (at most 40 in all)."
+            return (
+                f"{shown} cannot be an id.",
+                "Begin with a letter; then letters, digits, - _ . (at most 40 in all).",
+            )
         return f"{shown} is not a length.", "Write 240, 7.5 or, in inches, 9 5/8."
     if kind in ("string_type", "none_required") or (given is None and kind.endswith("_type")):
         return "this field is empty or holds the wrong thing.", "Write the text, or take the line away."

@@ -47,7 +47,9 @@ class NotReadable(Exception):
 def parse(text: str) -> tuple[Node, list[Finding]]:
     """The tree, and a finding for each key that stands twice. Raises NotReadable."""
     if len(text.encode("utf-8", "surrogatepass")) > MAX_BYTES:
-        raise NotReadable(f"it is larger than {MAX_BYTES // 1_000_000} MB.", "Split the plan or shorten its texts.")
+        raise NotReadable(
+            f"it is larger than {MAX_BYTES // 1_000_000} MB.", "Split the plan or shorten its texts."
+        )
     builder = _Builder()
     try:
         for event in YAML(typ="safe", pure=True).parse(text):
@@ -70,7 +72,9 @@ class _Builder:
     def __init__(self) -> None:
         self.root: Node | None = None
         self.twice: list[Finding] = []
-        self.stack: list[tuple[Node, str | None]] = []  # open collections; the text is a mapping's waiting key
+        self.stack: list[
+            tuple[Node, str | None]
+        ] = []  # open collections; the text is a mapping's waiting key
         self.documents = 0
 
     def take(self, event: object) -> None:
@@ -85,7 +89,9 @@ class _Builder:
                 raise NotReadable("an anchor (&) stands here.", "Write the value out in full.", *_at(event))
             tag = getattr(event, "ctag", None)
             if tag is not None and str(tag) != "None":
-                raise NotReadable("a tag (!) stands here.", "Take it away, or put the text in quotes.", *_at(event))
+                raise NotReadable(
+                    "a tag (!) stands here.", "Take it away, or put the text in quotes.", *_at(event)
+                )
             self._node(event)
         elif isinstance(event, CollectionEndEvent):
             self.stack.pop()
@@ -103,7 +109,9 @@ class _Builder:
             if self._takes_key():
                 raise NotReadable("a key must be a plain word.", "Put the text in quotes.", line, column)
             if len(self.stack) >= MAX_DEPTH:
-                raise NotReadable("it is nested too deeply.", "A plan needs no more than 8 levels.", line, column)
+                raise NotReadable(
+                    "it is nested too deeply.", "A plan needs no more than 8 levels.", line, column
+                )
             node = Node(line, column, {} if isinstance(event, MappingStartEvent) else [])
             self._place(node)
             self.stack.append((node, None))
@@ -163,6 +171,8 @@ def position(root: Node, loc: Loc) -> tuple[int, int]:
         if child is None:
             break
         collection = isinstance(child.value, dict | list)
-        spot = here.keys[str(key)] if collection and isinstance(here.value, dict) else (child.line, child.column)
+        spot = (
+            here.keys[str(key)] if collection and isinstance(here.value, dict) else (child.line, child.column)
+        )
         here = child
     return spot

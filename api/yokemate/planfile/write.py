@@ -30,7 +30,9 @@ def _field(name: str, value: Any, indent: str) -> str:
 
 def _entry(value: Any, indent: str) -> str:
     inline = f"{indent}- {_flow(value)}\n"
-    if not isinstance(value, dict) or (len(inline) <= _WIDTH and not any(_in_block(v) for v in value.values())):
+    if not isinstance(value, dict) or (
+        len(inline) <= _WIDTH and not any(_in_block(v) for v in value.values())
+    ):
         return inline
     lines = "".join(_field(k, v, indent + "  ") for k, v in value.items())
     return f"{indent}- {lines[len(indent) + 2 :]}"
