@@ -89,7 +89,7 @@ def make_app(at: Service) -> FastAPI:
     app.include_router(commands.router())
     app.include_router(views.router())
     app.include_router(web.router)
-    app.add_middleware(Guard, at=at)
+    app.add_middleware(Guard)
     document.install(app)
     return app
 

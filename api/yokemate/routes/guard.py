@@ -32,9 +32,8 @@ HEADERS = {
 class Guard:
     """The outermost layer of the app."""
 
-    def __init__(self, app: ASGIApp, at: Service) -> None:
+    def __init__(self, app: ASGIApp) -> None:
         self.app = app
-        self.at = at
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
@@ -81,7 +80,8 @@ class Guard:
         self, refused: tuple[str, dict[str, object]], scope: Scope, receive: Receive, send: Send
     ) -> None:
         code, params = refused
-        await answer_of(render(self.at, code, params))(scope, receive, send)
+        at: Service = scope["app"].state.service
+        await answer_of(render(at, code, params))(scope, receive, send)
 
     def _dressed(self, send: Send, api: bool) -> Send:
         async def dressed(message: Message) -> None:

@@ -193,12 +193,14 @@ def invite(request: Request, build: str, sent: InviteSent) -> Response:
     return Response(said.model_dump_json(), media_type="application/json")
 
 
-def _opens(at: Service, code: str) -> Opens:
+def _opens(request: Request, code: str) -> Opens:
     """What a code opens, if it still does."""
+    at = service(request)
     with at.database.read() as connection:
         found = people.code(connection, code)
     if found is None:
         raise Refused("no_such_invite")
+    request.state.build = found.build  # whose clock a refusal names times by
     loaded = at.handler.states.current(found.build)
     row = loaded.state.find(Invite, found.invite) if loaded else None
     ask = row.made_by if row else found.person
@@ -224,7 +226,7 @@ CODE_REFUSALS = (
 def look(request: Request, look: LookAt) -> Offer:
     """What an invite offers, before joining."""
     at = service(request)
-    opens = _opens(at, look.code)
+    opens = _opens(request, look.code)
     loaded = at.handler.states.current(opens.build)
     assert loaded is not None
     row = loaded.state.find(Invite, opens.invite)
@@ -248,7 +250,7 @@ def look(request: Request, look: LookAt) -> Offer:
 def join(request: Request, response: Response, asked: Join) -> Made:
     """Join by an invite: enrols this device. A code for another device of one's own wants one's own PIN."""
     at = service(request)
-    opens = _opens(at, asked.code)
+    opens = _opens(request, asked.code)
     if opens.person is not None:
         return _another_device(at, response, opens, asked)
     loaded = at.handler.states.current(opens.build)

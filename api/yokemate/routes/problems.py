@@ -158,7 +158,7 @@ def outcome_answer(at: Service, answer: Answer, viewer: str, build: str) -> Resp
 def _refused(request: Request, code: str, **params: Any) -> Response:
     at = service(request)
     viewer = getattr(request.state, "person", None)
-    build = request.path_params.get("build")
+    build = request.path_params.get("build") or getattr(request.state, "build", None)
     return answer_of(render(at, code, params, viewer=viewer, build=build))
 
 

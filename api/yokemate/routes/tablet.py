@@ -11,7 +11,7 @@ from yokemate.routes.doors import TABLET_MS, enrolled, person_at
 from yokemate.routes.fields import Pin, Taken
 from yokemate.routes.me import Done, builds_of, refuse_pin
 from yokemate.routes.refused import ALWAYS, listed
-from yokemate.routes.service import Service, service
+from yokemate.routes.service import service
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Member
 from yokemate.store import people
@@ -51,10 +51,12 @@ def _tablet(request: Request) -> Phone:
     return found
 
 
-def _people(at: Service, tablet: Phone) -> list[Person]:
+def _people(request: Request, tablet: Phone) -> list[Person]:
     """The crews of the builds that whoever shared it belongs to."""
+    at = service(request)
     ids: set[str] = set()
     for build in builds_of(at, tablet.person):
+        request.state.build = build.id  # whose clock a refusal names times by
         loaded = at.handler.states.current(build.id)
         if loaded is not None:
             ids.update(member.id for member in loaded.state.all(Member) if not member.left)
@@ -81,7 +83,7 @@ def share(request: Request, sent: ShareTablet) -> Done:
 def faces(request: Request) -> list[Face]:
     """Who may sign in here."""
     tablet = _tablet(request)
-    return [Face(person=one.id, name=one.name, icon=one.icon) for one in _people(service(request), tablet)]
+    return [Face(person=one.id, name=one.name, icon=one.icon) for one in _people(request, tablet)]
 
 
 @router.post(
@@ -93,7 +95,7 @@ def sign_in(request: Request, sent: SignIn) -> SignedIn:
     """Sign in with one's own PIN; without a press it ends after a minute."""
     tablet = _tablet(request)
     at = service(request)
-    if sent.person not in {one.id for one in _people(at, tablet)}:
+    if sent.person not in {one.id for one in _people(request, tablet)}:
         raise Refused("not_a_member")
     refuse_pin(at.handler.pins.try_(sent.person, tablet.id, sent.pin, at.now_ms()))
     until_ms = at.now_ms() + TABLET_MS

@@ -1,0 +1,52 @@
+"""What the tests of the HTTP side stand on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from support.databases import database_url, postgres_template, sqlite_template
+from support.phones import Garage
+from support.service import fresh_sqlite
+
+__all__ = ["database_url", "postgres_template", "sqlite_template"]
+
+
+@pytest.fixture
+def empty(database_url: str) -> Iterator[Garage]:
+    """A service that nobody has used, on each engine."""
+    garage = Garage(database_url)
+    yield garage
+    garage.close()
+
+
+@pytest.fixture
+def garage(empty: Garage) -> Garage:
+    """Ines leads, Bram builds, Kofi helps, Vera looks on; on each engine."""
+    return _crewed(empty)
+
+
+@pytest.fixture
+def plain(sqlite_template: Path, tmp_path: Path) -> Iterator[Garage]:
+    """The same crew over plain HTTP, on SQLite."""
+    made = Garage(fresh_sqlite(sqlite_template, tmp_path), mode="plain")
+    yield _crewed(made)
+    made.close()
+
+
+@pytest.fixture
+def one(sqlite_template: Path, tmp_path: Path) -> Iterator[Garage]:
+    """The same crew on SQLite alone, for what no database can change."""
+    made = Garage(fresh_sqlite(sqlite_template, tmp_path))
+    yield _crewed(made)
+    made.close()
+
+
+def _crewed(garage: Garage) -> Garage:
+    garage.first("ines")
+    garage.joined("bram", "builder", limit_kg="12", guideline_kg=16)
+    garage.joined("kofi", "helper")
+    garage.joined("vera", "viewer")
+    return garage
