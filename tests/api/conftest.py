@@ -25,14 +25,14 @@ def empty(database_url: str) -> Iterator[Garage]:
 @pytest.fixture
 def garage(empty: Garage) -> Garage:
     """Ines leads, Bram builds, Kofi helps, Vera looks on; on each engine."""
-    return _crewed(empty)
+    return crew(empty)
 
 
 @pytest.fixture
 def plain(sqlite_template: Path, tmp_path: Path) -> Iterator[Garage]:
     """The same crew over plain HTTP, on SQLite."""
     made = Garage(fresh_sqlite(sqlite_template, tmp_path), mode="plain")
-    yield _crewed(made)
+    yield crew(made)
     made.close()
 
 
@@ -40,11 +40,11 @@ def plain(sqlite_template: Path, tmp_path: Path) -> Iterator[Garage]:
 def one(sqlite_template: Path, tmp_path: Path) -> Iterator[Garage]:
     """The same crew on SQLite alone, for what no database can change."""
     made = Garage(fresh_sqlite(sqlite_template, tmp_path))
-    yield _crewed(made)
+    yield crew(made)
     made.close()
 
 
-def _crewed(garage: Garage) -> Garage:
+def crew(garage: Garage) -> Garage:
     garage.first("ines")
     garage.joined("bram", "builder", limit_kg="12", guideline_kg=16)
     garage.joined("kofi", "helper")

@@ -130,7 +130,6 @@ class Handler:
         now_ms = self.clock()
         who = envelope.for_person or actor.person
         swapped = swap(command)
-        self._exists_outside(work.connection, build, command)
         lift = getattr(command, "lift", None)
         facts = Facts(
             pin_ok=None if tried is None else tried.is_ == "right",
@@ -156,6 +155,7 @@ class Handler:
         except Exception as fault:
             LOG.exception("%s broke down; nothing was changed", envelope.kind)
             raise RuleFault(f"{envelope.kind} broke down") from fault
+        self._exists_outside(work.connection, build, command)
         if told.stored:
             ledger.append(work.connection, build, loaded.head, told.stored)
             row_tables.upsert(work.connection, build, told.lines)

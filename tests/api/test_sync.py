@@ -1,0 +1,155 @@
+"""One exchange: outcomes, rows since the cursor, and only what this person may see."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+
+from support.phones import PINS, Garage, item
+from support.small_plan import SMALL
+from yokemate.planfile.write import write
+
+
+def rows_of(answer: Any, kind: str) -> list[Any]:
+    return [one for one in answer["rows"] if one["kind"] == kind]
+
+
+@pytest.fixture
+def planned(garage: Garage) -> Garage:
+    ines = garage.phones["ines"]
+    ines.post(f"{ines.home}/plan", {"seen": ines.head(), "text": write(SMALL), "options": {}}, 200)
+    for name in ("ines", "bram", "kofi"):
+        garage.phones[name].act("/sign-in")
+    return garage
+
+
+def test_the_first_exchange_brings_all_and_the_next_only_what_changed(planned: Garage) -> None:
+    """R31: a phone with nothing gets every row; from then on the rows changed since its cursor."""
+    bram, kofi = planned.phones["bram"], planned.phones["kofi"]
+    all_ = bram.sync()
+    same = bram.sync(cursor=all_["head"])
+    kofi.act("/tasks/T1/take")
+    more = bram.sync(cursor=all_["head"])
+
+    assert (all_["reset"], all_["forked"]) == (True, False)
+    assert len(rows_of(all_, "task")) == 3
+    assert (same["rows"], same["reset"], same["head"]) == ([], False, all_["head"])
+    assert [(one["kind"], one["id"], one["body"]["holder"]) for one in more["rows"]] == [
+        ("task", "T1", kofi.person)
+    ]
+    assert more["head"]["number"] == more["rows"][0]["changed_at"]
+
+
+def test_a_row_that_is_gone_is_said_to_be_gone(planned: Garage) -> None:
+    """R31: a phone keeps no ghosts: a row that went comes once more, without a body."""
+    bram = planned.phones["bram"]
+    bram.act("/under")
+    there = bram.sync()
+    bram.act("/out")
+
+    gone = bram.sync(cursor=there["head"])
+
+    assert [one["body"]["id"] for one in rows_of(there, "under")] == [bram.person]
+    assert [(one["id"], one["body"]) for one in rows_of(gone, "under")] == [(bram.person, None)]
+    assert rows_of(bram.sync(), "under") == []
+
+
+@pytest.mark.parametrize("cursor", [{"number": 4, "digest": "0" * 64}, {"number": 9999, "digest": "0" * 64}])
+def test_a_head_this_service_does_not_know(planned: Garage, cursor: dict[str, Any]) -> None:
+    """R1: restored from a backup, or a rewritten end: the phone is told and gets all rows anew."""
+    answer = planned.phones["bram"].sync(cursor=cursor)
+
+    assert (answer["forked"], answer["reset"]) == (True, True)
+    assert len(rows_of(answer, "task")) == 3
+
+
+def test_outcomes_come_in_order_with_the_rows_they_made(planned: Garage) -> None:
+    """R3: one outcome for each command handed over; the rows of the same answer hold what they did."""
+    bram = planned.phones["bram"]
+    cursor = bram.sync()["head"]
+
+    answer = bram.sync(
+        item("task.take", task="T1"), {"nonsense": 1}, item("task.take", task="T9"), cursor=cursor
+    )
+
+    assert [one["status"] for one in answer["outcomes"]] == ["accepted", "refused", "refused"]
+    assert [one["problem"] and one["problem"]["code"] for one in answer["outcomes"]] == [
+        None,
+        "bad_input",
+        "unknown",
+    ]
+    assert rows_of(answer, "task")[0]["body"]["holder"] == bram.person
+
+
+def test_a_changed_role_starts_the_mirror_anew(planned: Garage) -> None:
+    """R31: who becomes lead gets what only leads see; who is no longer lead loses it."""
+    ines, kofi = planned.phones["ines"], planned.phones["kofi"]
+    before = kofi.sync()
+    ines.act(f"/members/{kofi.person}/change", around={"seen": ines.head()}, role="lead")
+    as_lead = kofi.sync(cursor=before["head"])
+    ines.act(f"/members/{kofi.person}/change", around={"seen": ines.head()}, role="helper")
+    as_helper = kofi.sync(cursor=as_lead["head"])
+
+    assert rows_of(before, "invite") == []
+    assert as_lead["reset"] is True
+    assert len(rows_of(as_lead, "invite")) == 3
+    assert as_helper["reset"] is True
+    assert rows_of(as_helper, "invite") == []
+
+
+def evidence_seen_by(garage: Garage, name: str) -> int:
+    return len(rows_of(garage.phones[name].sync(), "evidence"))
+
+
+def test_evidence_is_for_its_owner_and_the_lead(planned: Garage) -> None:
+    """R31: what somebody typed with a refused ask is nobody else's to read."""
+    planned.phones["ines"].act("/tasks/T1/take")
+    planned.phones["kofi"].sync(item("task.take", task="T1"))
+
+    assert {name: evidence_seen_by(planned, name) for name in ("ines", "bram", "kofi", "vera")} == {
+        "ines": 1, "bram": 0, "kofi": 1, "vera": 0,
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ["ines", "bram", "kofi", "vera"])
+def test_what_a_phone_receives_holds_nothing_private(planned: Garage, name: str) -> None:
+    """R1, R21, R31: no limit, no guideline, no PIN, no name in any row or entry that any role receives."""
+    bram = planned.phones["bram"]
+    bram.ask("PUT", "/api/me/private", {"limit_kg": "13.7", "guideline_kg": 16, "hours": "after school run"})
+    phone = planned.phones[name]
+
+    received = [json.dumps(phone.sync()), json.dumps(phone.get(f"{phone.home}/record?count=500"))]
+    if name != "bram":
+        received += [json.dumps(phone.get(f"{phone.home}/people")), json.dumps(phone.get("/api/me/private"))]
+
+    for text in received:
+        assert "13.7" not in text
+        assert "school run" not in text
+        assert PINS["ines"] not in text
+        assert "argon2" not in text
+    for text in received[:2]:
+        assert not any(word in text for word in ("Bram", "Ines", "Kofi", "Vera", "limit_kg", "guideline_kg"))
+
+
+def test_builds_do_not_see_each_other(garage: Garage) -> None:
+    """R31: who belongs to one build learns nothing of another, not even that it is there."""
+    ines, bram = garage.phones["ines"], garage.phones["bram"]
+    other = ines.post("/api/builds", {"build_name": "Quillback Three"}, 200)["build"]
+
+    nowhere = bram.get("/api/builds/nowhere/people", 404)
+    for path in ("people", "record", "record/verify", "events", f"outcomes/{'0' * 8}-0000-0000-0000-{'0' * 12}", f"payloads/{'0' * 64}"):  # fmt: skip
+        answer = bram.get(f"/api/builds/{other}/{path}", 404)
+        assert answer | {"params": 0} == nowhere | {"params": 0}
+    assert bram.post(f"/api/builds/{other}/sync", {"cursor": None, "commands": []})["code"] == "no_such_build"
+    assert bram.post(f"/api/builds/{other}/sign-in", {})["code"] == "no_such_build"
+    assert [one["name"] for one in bram.get("/api/me")["builds"]] == ["Quillback Two"]
+
+
+def test_who_left_receives_nothing_more(garage: Garage) -> None:
+    """R31: taken off the crew, the phone is told so at its next exchange."""
+    ines, kofi = garage.phones["ines"], garage.phones["kofi"]
+    ines.act(f"/members/{kofi.person}/leave")
+
+    assert kofi.post(f"{kofi.home}/sync", {"cursor": None, "commands": []})["code"] == "not_a_member"
