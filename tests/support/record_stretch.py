@@ -18,7 +18,6 @@ ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT / "api"), str(ROOT / "tests")]
 
 from rules.world import START_MS, World  # noqa: E402
-
 from yokemate.planfile.model import Step  # noqa: E402
 from yokemate.planfile.read import read  # noqa: E402
 from yokemate.rules.availability import availability  # noqa: E402

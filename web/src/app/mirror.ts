@@ -26,7 +26,10 @@ export function rows<K extends keyof RowKinds>(kind: K): ReadonlyMap<string, Row
   return table(kind).value as unknown as ReadonlyMap<string, RowKinds[K]>;
 }
 
-export function row<K extends keyof RowKinds>(kind: K, id: string | null | undefined): RowKinds[K] | undefined {
+export function row<K extends keyof RowKinds>(
+  kind: K,
+  id: string | null | undefined,
+): RowKinds[K] | undefined {
   return id ? rows(kind).get(id) : undefined;
 }
 

@@ -2,10 +2,10 @@
 
 import { computed, signal } from "@preact/signals";
 import { newId } from "../local/ids";
-import { keep, letGo as forget, outbox as stored, type Waiting } from "../local/store";
+import { letGo as forget, keep, outbox as stored, type Waiting } from "../local/store";
 import { link } from "../sync/link";
-import { build, wake } from "./session";
 import { head } from "./mirror";
+import { build, wake } from "./session";
 
 export const outbox = signal<Waiting[]>([]);
 export const waitingCount = computed(() => outbox.value.length);
@@ -21,7 +21,11 @@ export interface Options {
 }
 
 /** Make a command, store it, then hand it over. Returns its id as soon as it is durable on this phone. */
-export async function dispatch(kind: string, body: Record<string, unknown>, options: Options = {}): Promise<string> {
+export async function dispatch(
+  kind: string,
+  body: Record<string, unknown>,
+  options: Options = {},
+): Promise<string> {
   const here = build.value;
   if (!here) throw new Error("no build is open");
   const id = newId();
@@ -66,6 +70,7 @@ export function pending(kind: string, match: Record<string, unknown> = {}): Wait
 export function refusedOn(match: Record<string, unknown>): Waiting[] {
   return outbox.value.filter(
     (one) =>
-      one.state === "refused" && Object.entries(match).every(([field, value]) => one.envelope.body[field] === value),
+      one.state === "refused" &&
+      Object.entries(match).every(([field, value]) => one.envelope.body[field] === value),
   );
 }

@@ -3,8 +3,8 @@
 import { signal } from "@preact/signals";
 import { fact, forgetMirror, setFact } from "../local/store";
 import { exchange, onAnswer } from "../sync/exchange";
-import { type Live, live } from "../sync/live";
 import { heard, link, silent } from "../sync/link";
+import { type Live, live } from "../sync/live";
 import { call, NoConnection, Refusal } from "../wire/call";
 import type { Me, Person, Problem } from "../wire/core";
 import { openMirror, takeInMirror } from "./mirror";

@@ -71,7 +71,9 @@ class Watched<T> {
     this.asked = true;
     const headBefore = heardHead.peek();
     try {
-      const answer = await call<T>("GET", `/api/builds/${this.buildId}${this.path}`, undefined, { etag: this.etag });
+      const answer = await call<T>("GET", `/api/builds/${this.buildId}${this.path}`, undefined, {
+        etag: this.etag,
+      });
       heard();
       if (answer.status !== 304) {
         this.etag = answer.etag;

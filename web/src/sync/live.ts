@@ -14,7 +14,11 @@ export interface Live {
 }
 
 /** Keep a build live. `onHead` hears every new head number; `onShutOut` is called when the service says no. */
-export function live(build: string, onHead: (number: number) => void, onShutOut: (why: unknown) => void): Live {
+export function live(
+  build: string,
+  onHead: (number: number) => void,
+  onShutOut: (why: unknown) => void,
+): Live {
   let source: EventSource | undefined;
   let timer: ReturnType<typeof setTimeout> | undefined;
   let stopped = false;

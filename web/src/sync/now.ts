@@ -25,7 +25,12 @@ export async function now(ask: NowAsk): Promise<NowAnswer> {
   const { build, path, ...rest } = ask;
   const device_ms = Date.now() + link.value.offset_ms;
   try {
-    const { body } = await call<Outcome>("POST", `/api/builds/${build}${path}`, { id, device_ms, ...rest }, { timeoutMs: 8_000 });
+    const { body } = await call<Outcome>(
+      "POST",
+      `/api/builds/${build}${path}`,
+      { id, device_ms, ...rest },
+      { timeoutMs: 8_000 },
+    );
     heard();
     return { outcome: body };
   } catch (problem) {
@@ -44,7 +49,9 @@ export async function whatBecameOf(build: string, id: string, tries = 3): Promis
   for (let attempt = 0; attempt < tries; attempt += 1) {
     await new Promise((done) => setTimeout(done, 700 * (attempt + 1)));
     try {
-      const { body } = await call<Outcome>("GET", `/api/builds/${build}/outcomes/${id}`, undefined, { timeoutMs: 4_000 });
+      const { body } = await call<Outcome>("GET", `/api/builds/${build}/outcomes/${id}`, undefined, {
+        timeoutMs: 4_000,
+      });
       heard();
       return { outcome: body };
     } catch (problem) {
@@ -54,7 +61,13 @@ export async function whatBecameOf(build: string, id: string, tries = 3): Promis
           outcome: {
             id,
             status: "refused",
-            problem: { code: "never_arrived", title: "Not done", status: 0, detail: "It never arrived. Nothing was done.", way_on: "Press again." },
+            problem: {
+              code: "never_arrived",
+              title: "Not done",
+              status: 0,
+              detail: "It never arrived. Nothing was done.",
+              way_on: "Press again.",
+            },
           },
         };
       }

@@ -26,7 +26,12 @@ export function sendStop(build: string, lift: string, onTry: (sent: boolean) => 
   async function untilAnswered(): Promise<void> {
     for (;;) {
       try {
-        await call<Outcome>("POST", `/api/builds/${build}/lifts/${lift}/stop`, { id, device_ms }, { timeoutMs: 3_000 });
+        await call<Outcome>(
+          "POST",
+          `/api/builds/${build}/lifts/${lift}/stop`,
+          { id, device_ms },
+          { timeoutMs: 3_000 },
+        );
         break;
       } catch (problem) {
         if (problem instanceof Refusal) break; // the service has it and said so

@@ -1,8 +1,8 @@
 import type { JSX } from "preact";
 import { Route, Switch } from "wouter-preact";
 import { build, me, shutOut, started } from "../app/session";
-import { EmptyState, LoadingTags, RefusalPanel } from "./parts";
 import { lazyScreen } from "./lazyScreen";
+import { EmptyState, LoadingTags, RefusalPanel } from "./parts";
 
 const Check = lazyScreen(() => import("./screens/Check"));
 const Checks = lazyScreen(() => import("./screens/Checks"));

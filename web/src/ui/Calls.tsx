@@ -14,12 +14,16 @@ export function Calls(): JSX.Element | null {
     const href = `/lifts/${lift.id}`;
     const mine = Object.values(lift.places ?? {}).includes(person);
     if (lift.state === "lifting" || lift.state === "held") {
-      lines.push({ key: lift.id, sentence: `${lift.plan.title}: ${lift.state === "held" ? "held" : "lifting now"}`, href });
+      lines.push({
+        key: lift.id,
+        sentence: `${lift.plan.title}: ${lift.state === "held" ? "held" : "lifting now"}`,
+        href,
+      });
     } else if (lift.state === "called" || lift.state === "crewed" || lift.state === "in_place") {
       const at = lift.when_ms ? moment(lift.when_ms) : "today";
-      if (!(lift.answers ?? {})[person]) {
+      if (!lift.answers?.[person]) {
         lines.push({ key: lift.id, sentence: `Lift at ${at}: your answer is wanted`, href });
-      } else if (mine && !(lift.ready ?? {})[person]) {
+      } else if (mine && !lift.ready?.[person]) {
         lines.push({ key: lift.id, sentence: `Lift at ${at}: read your briefing`, href });
       }
     }

@@ -18,10 +18,22 @@ export function nextWords(card: Card): string {
   return `Go on: step ${next.number} of ${next.of}`;
 }
 
-export function CardTag({ card, lit, action }: { card: Card; lit?: boolean; action?: ComponentChildren }): JSX.Element {
+export function CardTag({
+  card,
+  lit,
+  action,
+}: {
+  card: Card;
+  lit?: boolean;
+  action?: ComponentChildren;
+}): JSX.Element {
   const asked = pending("task.take", { task: card.task }).length > 0;
   const reason = card.reason ?? card.waits[0];
-  const words = reason ? filled(reason.says, reason.params ?? {}) : card.next_step ? card.next_step.say : undefined;
+  const words = reason
+    ? filled(reason.says, reason.params ?? {})
+    : card.next_step
+      ? card.next_step.say
+      : undefined;
   const holder = card.holder && card.state === "taken" ? `taken by ${nameOf(card.holder)}` : undefined;
   return (
     <Tag

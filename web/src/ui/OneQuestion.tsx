@@ -1,8 +1,8 @@
 /** One question a screen: what the first run and joining are made of. */
 
 import type { ComponentChildren, JSX } from "preact";
-import { Button, DemoBanner, MainButton, RefusalPanel } from "./parts";
 import type { Problem } from "../wire/core";
+import { Button, DemoBanner, MainButton, RefusalPanel } from "./parts";
 
 export interface OneQuestionProps {
   title: string;

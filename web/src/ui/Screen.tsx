@@ -57,7 +57,9 @@ export function Screen(props: ScreenProps): JSX.Element {
       rail={<Rail places={PLACES} more={SHED} current={props.place} />}
       bar={bar}
       {...(props.work === undefined ? {} : { work: props.work })}
-      {...(props.detail === undefined ? {} : { detail: props.detail, detailLabel: props.detailLabel ?? "Opened" })}
+      {...(props.detail === undefined
+        ? {}
+        : { detail: props.detail, detailLabel: props.detailLabel ?? "Opened" })}
     >
       {!link.value.up && (
         <NoticeLine>No connection since {moment(link.value.since_ms)}. Go on, it is kept here.</NoticeLine>

@@ -9,7 +9,15 @@ export function go(address: string): void {
 /** Follow the app's own links without loading the page anew. */
 export function followLinks(): void {
   document.addEventListener("click", (event) => {
-    if (event.defaultPrevented || event.button !== 0 || event.metaKey || event.ctrlKey || event.shiftKey || event.altKey) return;
+    if (
+      event.defaultPrevented ||
+      event.button !== 0 ||
+      event.metaKey ||
+      event.ctrlKey ||
+      event.shiftKey ||
+      event.altKey
+    )
+      return;
     const anchor = (event.target as Element | null)?.closest?.("a[href]");
     if (!(anchor instanceof HTMLAnchorElement) || anchor.target || anchor.hasAttribute("download")) return;
     const to = new URL(anchor.href);

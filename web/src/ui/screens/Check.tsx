@@ -9,7 +9,20 @@ import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
 import { BoltPattern } from "../drawings";
 import { go } from "../go";
-import { type CheckAnswer, Choice, Dialog, EmptyState, FastenerRow, LoadingTags, MainButton, MoreMenu, NoticeLine, ReasonPicker, RefusalPanel, Tick } from "../parts";
+import {
+  type CheckAnswer,
+  Choice,
+  Dialog,
+  EmptyState,
+  FastenerRow,
+  LoadingTags,
+  MainButton,
+  MoreMenu,
+  NoticeLine,
+  ReasonPicker,
+  RefusalPanel,
+  Tick,
+} from "../parts";
 import { AsOf, Screen } from "../Screen";
 import { seeGroup, type TorqueView } from "../torque/seen";
 import { Walk } from "../torque/Walk";
@@ -70,7 +83,9 @@ export default function Check({ id }: { id: string }): JSX.Element {
   const how = method ?? (methods.length === 1 ? methods[0] : undefined);
   const missing = view.bolts.filter((bolt) => !answers[bolt.n]).length;
   const moved = view.bolts.filter((bolt) => answers[bolt.n] === "moved").map((bolt) => bolt.n);
-  const checks = [...rows("check").values()].filter((one) => one.group === id && one.by === who && one.state === "pin_due");
+  const checks = [...rows("check").values()].filter(
+    (one) => one.group === id && one.by === who && one.state === "pin_due",
+  );
   const due = checks.at(-1);
   const unsent = pending("torque.note_check", { group: id }).length > 0;
 
@@ -115,7 +130,11 @@ export default function Check({ id }: { id: string }): JSX.Element {
           {main}
           <MoreMenu
             items={[
-              { label: "Send it back", onPress: () => setBack(true), blocked: why ? (REFUSED[why] ?? "not you") : undefined },
+              {
+                label: "Send it back",
+                onPress: () => setBack(true),
+                blocked: why ? (REFUSED[why] ?? "not you") : undefined,
+              },
               { label: "See it as the one who tightened it", onPress: () => go(`/groups/${id}`) },
               { label: "All checks", onPress: () => go("/checks") },
             ]}
@@ -130,17 +149,35 @@ export default function Check({ id }: { id: string }): JSX.Element {
             Countersigned by {nameOf(view.countersign.by)}, {moment(view.countersign.at_ms)}.
           </NoticeLine>
         )}
-        {!ready && !view.countersign && <EmptyState sentence="This group is not final yet. Nothing to check." />}
-        {why && <RefusalPanel sentence={REFUSED[why] ?? "This check is not for you."} remedy="You see it read only." />}
-        {changed && <RefusalPanel sentence="A bolt was read again." remedy="Your words are cleared. Look at it again." />}
+        {!ready && !view.countersign && (
+          <EmptyState sentence="This group is not final yet. Nothing to check." />
+        )}
+        {why && (
+          <RefusalPanel
+            sentence={REFUSED[why] ?? "This check is not for you."}
+            remedy="You see it read only."
+          />
+        )}
+        {changed && (
+          <RefusalPanel
+            sentence="A bolt was read again."
+            remedy="Your words are cleared. Look at it again."
+          />
+        )}
         {refusedOn({ group: id }).map((one) => (
-          <RefusalPanel key={one.id} sentence={one.problem?.detail ?? "It was refused."} remedy={one.problem?.way_on} />
+          <RefusalPanel
+            key={one.id}
+            sentence={one.problem?.detail ?? "It was refused."}
+            remedy={one.problem?.way_on}
+          />
         ))}
         <p class="t-strong">
-          {view.spec.target.torque} {unitWord(view.spec.target.unit)}, {view.passes.at(-1)?.low} to {view.passes.at(-1)?.high}
+          {view.spec.target.torque} {unitWord(view.spec.target.unit)}, {view.passes.at(-1)?.low} to{" "}
+          {view.passes.at(-1)?.high}
         </p>
         <p class="t-dim">
-          {view.spec.thread}, {view.spec.lubrication}. Tightened by {(view.touched ?? []).map((one) => nameOf(one)).join(", ")}.
+          {view.spec.thread}, {view.spec.lubrication}. Tightened by{" "}
+          {(view.touched ?? []).map((one) => nameOf(one)).join(", ")}.
         </p>
         {others.length > 0 && !view.countersign && (
           <Choice
@@ -194,7 +231,16 @@ export default function Check({ id }: { id: string }): JSX.Element {
         {unsent && <NoticeLine>Checked. The PIN needs signal.</NoticeLine>}
         {due && !why && (
           <Walk
-            walk={[{ check: due.id, group: id, name: view.name, readings_digest: due.readings_digest, bolts: due.bolts, at_ms: due.at_ms }]}
+            walk={[
+              {
+                check: due.id,
+                group: id,
+                name: view.name,
+                readings_digest: due.readings_digest,
+                bolts: due.bolts,
+                at_ms: due.at_ms,
+              },
+            ]}
             signer={mine ? undefined : who}
             onSigned={() => go("/checks")}
           />

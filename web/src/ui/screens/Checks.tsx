@@ -1,18 +1,21 @@
 /** Checks that wait for me, and the walk round: several groups, one PIN (R13). */
 
 import type { JSX } from "preact";
+import { nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
-import { nameOf } from "../../app/session";
-import { EmptyState, LoadingTags, NoticeLine } from "../parts";
 import { PlaceList } from "../PlaceList";
+import { EmptyState, LoadingTags, NoticeLine } from "../parts";
 import { AsOf, Screen } from "../Screen";
 import { Walk } from "../torque/Walk";
 
 type ChecksView = components["schemas"]["ChecksView"];
 type Waits = ChecksView["waiting_for_me"][number];
 
-function lines(waits: readonly Waits[], mine: boolean): { key: string; word: string; href: string; second: string }[] {
+function lines(
+  waits: readonly Waits[],
+  mine: boolean,
+): { key: string; word: string; href: string; second: string }[] {
   return waits.map((one) => ({
     key: one.group,
     word: `${one.name}${one.critical ? " · critical" : ""}`,
@@ -23,7 +26,10 @@ function lines(waits: readonly Waits[], mine: boolean): { key: string; word: str
         ? `${one.bolts.length} bolts${one.task ? `, ${one.task}` : ""}`
         : one.nobody_here
           ? "Nobody here may check this. It waits for them."
-          : `waits for ${one.who_may.filter((who) => who.here).map((who) => nameOf(who.person)).join(" or ")}`,
+          : `waits for ${one.who_may
+              .filter((who) => who.here)
+              .map((who) => nameOf(who.person))
+              .join(" or ")}`,
   }));
 }
 

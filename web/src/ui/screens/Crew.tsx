@@ -45,7 +45,13 @@ export default function Crew(): JSX.Element {
             <Button label="Sign out for the day" onPress={() => void dispatch("crew.sign_out", {})} />
           </div>
         ) : (
-          <Button label="Sign in for the day" kind="act" size={72} wide onPress={() => void dispatch("crew.sign_in", {})} />
+          <Button
+            label="Sign in for the day"
+            kind="act"
+            size={72}
+            wide
+            onPress={() => void dispatch("crew.sign_in", {})}
+          />
         )}
         <h2>In today: {inToday.length + visits.length}</h2>
         {inToday.length === 0 && visits.length === 0 && <EmptyState sentence="Nobody has signed in yet." />}
@@ -54,7 +60,11 @@ export default function Crew(): JSX.Element {
             <li key={one.id} class="place-line">
               <span class="place-word">A {one.what}</span>
               <span class="place-second">in since {moment(one.in_since_ms)}</span>
-              <Button label="Gone" size={48} onPress={() => void dispatch("crew.visitor_out", { visit: one.id })} />
+              <Button
+                label="Gone"
+                size={48}
+                onPress={() => void dispatch("crew.visitor_out", { visit: one.id })}
+              />
             </li>
           ))}
         </ul>
@@ -73,7 +83,9 @@ export default function Crew(): JSX.Element {
                   {fullNameOf(one.id)}
                   {one.in_since_ms ? " · in" : ""}
                 </span>
-                <span class="place-second">{[roleWords(one), skillWords(one)].filter(Boolean).join(" · ")}</span>
+                <span class="place-second">
+                  {[roleWords(one), skillWords(one)].filter(Boolean).join(" · ")}
+                </span>
               </a>
             </li>
           ))}

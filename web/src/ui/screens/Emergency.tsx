@@ -33,7 +33,9 @@ export default function Emergency(): JSX.Element {
         <p class="t-arm">{card.address || "The address is not written here yet."}</p>
         <p>First aid: {card.first_aid || "not written yet"}</p>
         <p>Extinguishers: {card.extinguishers || "not written yet"}</p>
-        {beneath.length > 0 && <p class="t-strong">Under the car: {beneath.map((one) => fullNameOf(one.id)).join(", ")}</p>}
+        {beneath.length > 0 && (
+          <p class="t-strong">Under the car: {beneath.map((one) => fullNameOf(one.id)).join(", ")}</p>
+        )}
         <h2>In now: {members.length + visits.length}</h2>
         <ul>
           {members.map((one) => (
@@ -47,9 +49,22 @@ export default function Emergency(): JSX.Element {
         {editing && (
           <>
             <p class="t-dim">Kept on this phone. Write it on each phone of the crew.</p>
-            <TextField label="Address to read out" value={card.address} onType={(address) => setCard({ ...card, address })} lines />
-            <TextField label="First aider and box" value={card.first_aid} onType={(first_aid) => setCard({ ...card, first_aid })} />
-            <TextField label="Extinguishers" value={card.extinguishers} onType={(extinguishers) => setCard({ ...card, extinguishers })} />
+            <TextField
+              label="Address to read out"
+              value={card.address}
+              onType={(address) => setCard({ ...card, address })}
+              lines
+            />
+            <TextField
+              label="First aider and box"
+              value={card.first_aid}
+              onType={(first_aid) => setCard({ ...card, first_aid })}
+            />
+            <TextField
+              label="Extinguishers"
+              value={card.extinguishers}
+              onType={(extinguishers) => setCard({ ...card, extinguishers })}
+            />
             <Button
               label="Keep it"
               kind="act"

@@ -86,7 +86,12 @@ export default function FirstRun(): JSX.Element {
     >
       <label class="field">
         <span class="field-label">Load a plan file</span>
-        <input class="text-input" type="file" accept=".yaml,.yml" onChange={(e) => void look(e.currentTarget.files?.[0])} />
+        <input
+          class="text-input"
+          type="file"
+          accept=".yaml,.yml"
+          onChange={(e) => void look(e.currentTarget.files?.[0])}
+        />
       </label>
       {wrong.slice(0, 12).map((one) => (
         <NoticeLine key={one.says}>
@@ -126,8 +131,20 @@ export default function FirstRun(): JSX.Element {
       onNext={() => void make()}
       onBack={() => setPage(3)}
     >
-      <TextField label="PIN, eight digits or more, or a phrase" kind="password" value={pin} onType={setPin} autocomplete="new-password" />
-      <TextField label="The same again" kind="password" value={again} onType={setAgain} autocomplete="new-password" />
+      <TextField
+        label="PIN, eight digits or more, or a phrase"
+        kind="password"
+        value={pin}
+        onType={setPin}
+        autocomplete="new-password"
+      />
+      <TextField
+        label="The same again"
+        kind="password"
+        value={again}
+        onType={setAgain}
+        autocomplete="new-password"
+      />
     </OneQuestion>,
   ];
   return pages[page] ?? <p role="alert">This page went missing.</p>;

@@ -49,16 +49,22 @@ export default function Here(): JSX.Element {
                 </li>
               ))}
             </ol>
-            <NoticeLine>Kept until the service has it. This browser may clear it if space runs out.</NoticeLine>
+            <NoticeLine>
+              Kept until the service has it. This browser may clear it if space runs out.
+            </NoticeLine>
             <MainButton
               label="Send now"
-              onPress={async () => setAsked((await sendNow()) ? null : "No answer. It stays here and is tried again.")}
+              onPress={async () =>
+                setAsked((await sendNow()) ? null : "No answer. It stays here and is tried again.")
+              }
             />
             <Button
               label="Ask to keep it"
               onPress={async () => {
                 const kept = await navigator.storage?.persist?.();
-                setAsked(kept ? "This browser will keep it." : "This browser makes no promise. Send it soon.");
+                setAsked(
+                  kept ? "This browser will keep it." : "This browser makes no promise. Send it soon.",
+                );
               }}
             />
           </>

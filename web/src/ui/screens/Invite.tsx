@@ -66,7 +66,11 @@ export default function Invite(): JSX.Element {
           onChoose={setRole}
           options={[
             { key: "helper", word: "Helper", second: "takes tasks, signs for their own work" },
-            { key: "builder", word: "Builder", second: "leads skilled tasks, calls lifts, checks torque wrenches" },
+            {
+              key: "builder",
+              word: "Builder",
+              second: "leads skilled tasks, calls lifts, checks torque wrenches",
+            },
             { key: "viewer", word: "Viewer", second: "looks, changes nothing; can stop a lift" },
             ...(lead ? [{ key: "lead" as const, word: "Lead", second: "plan, people, gates" }] : []),
           ]}
@@ -82,7 +86,12 @@ export default function Invite(): JSX.Element {
           ]}
         />
         {minor === "adult" && (
-          <Tick word="May countersign" second="is known to judge a tightened bolt" ticked={countersign} onTick={setCountersign} />
+          <Tick
+            word="May countersign"
+            second="is known to judge a tightened bolt"
+            ticked={countersign}
+            onTick={setCountersign}
+          />
         )}
         {lead && <Tick word="Guest for today only" ticked={guest} onTick={setGuest} />}
         {known.length > 0 && (
@@ -93,13 +102,19 @@ export default function Invite(): JSX.Element {
                 key={skill.id}
                 word={skill.say}
                 ticked={skills.includes(skill.id)}
-                onTick={(on) => setSkills(on ? [...skills, skill.id] : skills.filter((one) => one !== skill.id))}
+                onTick={(on) =>
+                  setSkills(on ? [...skills, skill.id] : skills.filter((one) => one !== skill.id))
+                }
               />
             ))}
           </fieldset>
         )}
         {post.problem && <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />}
-        <MainButton label="Make the invite" blocked={post.busy ? "one moment" : undefined} onPress={() => void make()} />
+        <MainButton
+          label="Make the invite"
+          blocked={post.busy ? "one moment" : undefined}
+          onPress={() => void make()}
+        />
         <NoticeLine>Whoever scans it first joins. It is used up then.</NoticeLine>
       </div>
     </Screen>

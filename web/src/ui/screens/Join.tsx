@@ -4,7 +4,7 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { start } from "../../app/session";
 import { go } from "../go";
-import { setLooks, looks } from "../looks";
+import { looks, setLooks } from "../looks";
 import { OneQuestion } from "../OneQuestion";
 import { Button, Choice, RefusalPanel, TextField } from "../parts";
 import { usePost } from "../usePost";
@@ -89,8 +89,20 @@ export default function Join(): JSX.Element {
       onNext={() => setPage(2)}
       onBack={() => setPage(0)}
     >
-      <TextField label="PIN, six digits or more" kind="password" value={pin} onType={setPin} autocomplete="new-password" />
-      <TextField label="The same again" kind="password" value={again} onType={setAgain} autocomplete="new-password" />
+      <TextField
+        label="PIN, six digits or more"
+        kind="password"
+        value={pin}
+        onType={setPin}
+        autocomplete="new-password"
+      />
+      <TextField
+        label="The same again"
+        kind="password"
+        value={again}
+        onType={setAgain}
+        autocomplete="new-password"
+      />
     </OneQuestion>,
     <OneQuestion
       key="limit"
@@ -99,7 +111,11 @@ export default function Join(): JSX.Element {
       next="Join the crew"
       busy={post.busy}
       problem={post.problem}
-      blocked={limit.trim() && !/^\d{1,3}([.,]\d)?$/.test(limit.trim()) ? "type a number of kg, such as 15" : undefined}
+      blocked={
+        limit.trim() && !/^\d{1,3}([.,]\d)?$/.test(limit.trim())
+          ? "type a number of kg, such as 15"
+          : undefined
+      }
       onNext={() => void join(true)}
       onBack={() => setPage(1)}
     >

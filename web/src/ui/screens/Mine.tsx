@@ -33,13 +33,20 @@ function Limit(): JSX.Element {
   useEffect(() => {
     void post.send<Private>("GET", "/api/me/private").then(setMine);
   }, []);
-  if (!mine) return <NoticeLine>{post.problem ? "Shown when connected." : "Fetching what only you see"}</NoticeLine>;
+  if (!mine)
+    return <NoticeLine>{post.problem ? "Shown when connected." : "Fetching what only you see"}</NoticeLine>;
   const limit = mine.limit_kg ?? "";
-  const wrong = limit && !/^\d{1,3}([.,]\d)?$/.test(limit) ? "Type a number of kg, such as 15 or 12,5." : undefined;
+  const wrong =
+    limit && !/^\d{1,3}([.,]\d)?$/.test(limit) ? "Type a number of kg, such as 15 or 12,5." : undefined;
   return (
     <div class="stack">
       <p>Only you see this. The lead sees suitable or not.</p>
-      <TextField label="I lift at most, in kg" value={limit} wrong={wrong} onType={(limit_kg) => setMine({ ...mine, limit_kg })} />
+      <TextField
+        label="I lift at most, in kg"
+        value={limit}
+        wrong={wrong}
+        onType={(limit_kg) => setMine({ ...mine, limit_kg })}
+      />
       <Choice
         legend="Published guideline figure that suits me"
         chosen={mine.guideline_kg === null ? undefined : String(mine.guideline_kg)}
@@ -59,7 +66,11 @@ function Limit(): JSX.Element {
           setKept((await post.send("PUT", "/api/me/private", body)) !== null);
         }}
       />
-      {kept && <NoticeLine>Kept. A lift you hold a place in asks you anew when this changes what suits you.</NoticeLine>}
+      {kept && (
+        <NoticeLine>
+          Kept. A lift you hold a place in asks you anew when this changes what suits you.
+        </NoticeLine>
+      )}
     </div>
   );
 }
@@ -71,8 +82,20 @@ function Pin({ role }: { role: string }): JSX.Element {
   const post = usePost();
   return (
     <div class="stack">
-      <TextField label="PIN now" kind="password" value={old} onType={setOld} autocomplete="current-password" />
-      <TextField label="New PIN" kind="password" value={fresh} onType={setFresh} autocomplete="new-password" />
+      <TextField
+        label="PIN now"
+        kind="password"
+        value={old}
+        onType={setOld}
+        autocomplete="current-password"
+      />
+      <TextField
+        label="New PIN"
+        kind="password"
+        value={fresh}
+        onType={setFresh}
+        autocomplete="new-password"
+      />
       {post.problem && <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />}
       <Button
         label="Change my PIN"
@@ -93,7 +116,8 @@ function Phones(): JSX.Element {
   const [phones, setPhones] = useState<Device[]>([]);
   const post = usePost();
   const asking = useNow();
-  const fetch = () => void post.send<Device[]>("GET", "/api/me/devices").then((answer) => setPhones(answer ?? []));
+  const fetch = () =>
+    void post.send<Device[]>("GET", "/api/me/devices").then((answer) => setPhones(answer ?? []));
   useEffect(fetch, []);
   return (
     <ul class="place-list">

@@ -89,7 +89,9 @@ function LeadPart({ person }: { person: string }): JSX.Element {
         onPress={() => void asking.ask(`/members/${person}/deputy`, { until_ms: tonight.getTime() })}
       />
       <h2>Phones</h2>
-      {phones.length === 0 && <EmptyState sentence="No phone is enrolled. Invite them, or let them use the garage tablet." />}
+      {phones.length === 0 && (
+        <EmptyState sentence="No phone is enrolled. Invite them, or let them use the garage tablet." />
+      )}
       <ul class="place-list">
         {phones.map((phone) => (
           <li key={phone.device} class="place-line">

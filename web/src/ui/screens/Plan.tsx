@@ -8,8 +8,8 @@ import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
 import { CardTag } from "../CardTag";
 import { StageWire } from "../drawings";
-import { EmptyState, LinkButton, LoadingTags } from "../parts";
 import { PlaceList } from "../PlaceList";
+import { EmptyState, LinkButton, LoadingTags } from "../parts";
 import { AsOf, Screen } from "../Screen";
 
 type PlanView = components["schemas"]["PlanView"];
@@ -23,7 +23,9 @@ function StageRow({ stage }: { stage: Stage }): JSX.Element {
       name={stage.name}
       closed={stage.closed}
       marks={stage.marks.map((mark) => ({ number: mark.task, state: mark.state }))}
-      holders={stage.marks.filter((mark) => mark.holder).map((mark) => `${nameOf(mark.holder)} has ${mark.task}`)}
+      holders={stage.marks
+        .filter((mark) => mark.holder)
+        .map((mark) => `${nameOf(mark.holder)} has ${mark.task}`)}
       open={open}
       onToggle={() => setOpen(!open)}
     >
@@ -64,7 +66,12 @@ export default function Plan(): JSX.Element {
               key: gate.gate,
               word: gate.name,
               href: `/gates/${gate.gate}`,
-              second: gate.state === "open" ? "open" : gate.wants === 0 ? "shut, nothing missing" : `shut, ${gate.wants} to go`,
+              second:
+                gate.state === "open"
+                  ? "open"
+                  : gate.wants === 0
+                    ? "shut, nothing missing"
+                    : `shut, ${gate.wants} to go`,
             }))}
           />
           <section class="stack" aria-label="Holding us up">
@@ -87,7 +94,10 @@ export default function Plan(): JSX.Element {
                   key: card.task,
                   word: `${nameOf(card.holder)}: ${card.title}`,
                   href: `/tasks/${card.task}`,
-                  second: card.mates.length > 0 ? `with ${card.mates.map((person) => nameOf(person)).join(", ")}` : card.task,
+                  second:
+                    card.mates.length > 0
+                      ? `with ${card.mates.map((person) => nameOf(person)).join(", ")}`
+                      : card.task,
                 }))}
               />
             </section>

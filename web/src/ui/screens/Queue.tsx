@@ -9,8 +9,8 @@ import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
 import { CardTag, nextWords } from "../CardTag";
 import { go } from "../go";
-import { Button, EmptyState, LinkButton, LoadingTags, MainButton, NoticeLine, RefusalPanel } from "../parts";
 import { PlaceList } from "../PlaceList";
+import { Button, EmptyState, LinkButton, LoadingTags, MainButton, NoticeLine, RefusalPanel } from "../parts";
 import { AsOf, Screen } from "../Screen";
 
 type QueueView = components["schemas"]["QueueView"];
@@ -42,11 +42,17 @@ function Folded({ title, cards }: { title: string; cards: readonly Card[] }): JS
 }
 
 function Refused(): JSX.Element {
-  const takes = outbox.value.filter((one) => one.state === "refused" && one.envelope.kind.startsWith("task.take"));
+  const takes = outbox.value.filter(
+    (one) => one.state === "refused" && one.envelope.kind.startsWith("task.take"),
+  );
   return (
     <>
       {takes.map((one) => (
-        <RefusalPanel key={one.id} sentence={one.problem?.detail ?? "It was refused."} remedy={one.problem?.way_on}>
+        <RefusalPanel
+          key={one.id}
+          sentence={one.problem?.detail ?? "It was refused."}
+          remedy={one.problem?.way_on}
+        >
           <Button label="Let it go" size={48} onPress={() => void letGo(one.id)} />
         </RefusalPanel>
       ))}
@@ -99,7 +105,8 @@ function Matter({ view }: { view: QueueView }): JSX.Element {
       {first && view.person === me.value?.person && (
         <div class="stack">
           <NoticeLine>
-            You are not signed in today.{view.ask_person ? ` Questions go to ${fullNameOf(view.ask_person)}.` : ""}
+            You are not signed in today.
+            {view.ask_person ? ` Questions go to ${fullNameOf(view.ask_person)}.` : ""}
           </NoticeLine>
           <Button label="Sign in for the day" onPress={() => void dispatch("crew.sign_in", {})} />
         </div>
@@ -108,7 +115,14 @@ function Matter({ view }: { view: QueueView }): JSX.Element {
       {view.taken.length > 0 && (
         <Part title="You have taken">
           {view.taken.map((card) => (
-            <CardTag key={card.task} card={card} lit action={<LinkButton label={nextWords(card)} href={`/tasks/${card.task}`} kind="act" size={72} wide />} />
+            <CardTag
+              key={card.task}
+              card={card}
+              lit
+              action={
+                <LinkButton label={nextWords(card)} href={`/tasks/${card.task}`} kind="act" size={72} wide />
+              }
+            />
           ))}
         </Part>
       )}
@@ -128,7 +142,9 @@ function Matter({ view }: { view: QueueView }): JSX.Element {
             places={view.checks.map((check) => ({
               key: check.group,
               word: check.name,
-              second: check.my_check ? "checked, PIN due" : `${check.bolts.length} bolts${check.task ? `, ${check.task}` : ""}`,
+              second: check.my_check
+                ? "checked, PIN due"
+                : `${check.bolts.length} bolts${check.task ? `, ${check.task}` : ""}`,
               href: `/checks/${check.group}`,
             }))}
           />

@@ -28,7 +28,9 @@ const PAGE = 40;
 
 /** "task.taken": the subject and what happened to it, as words. */
 function words(line: Line): string {
-  const about = ["task", "group", "lift", "gate", "loose_end", "id"].map((field) => line.data[field]).find((one) => typeof one === "string");
+  const about = ["task", "group", "lift", "gate", "loose_end", "id"]
+    .map((field) => line.data[field])
+    .find((one) => typeof one === "string");
   return `${line.kind.replace(".", " ").replaceAll("_", " ")}${about ? ` · ${String(about).slice(0, 24)}` : ""}`;
 }
 
@@ -49,18 +51,19 @@ export default function Record(): JSX.Element {
   return (
     <Screen title="Record" place="record">
       <div class="stack">
-        <p>
-          {last} entries. Each holds the digest of the one before; nothing is changed or removed.
-        </p>
+        <p>{last} entries. Each holds the digest of the one before; nothing is changed or removed.</p>
         <Button
           label="Check the chain"
-          onPress={async () => setVerified(await post.send<Verified>("GET", `/api/builds/${here}/record/verify`))}
+          onPress={async () =>
+            setVerified(await post.send<Verified>("GET", `/api/builds/${here}/record/verify`))
+          }
         />
         {verified &&
           (verified.holds ? (
             <NoticeLine>
               The chain holds over {verified.entries} entries. Last digest {verified.head.slice(0, 16)}.
-              {verified.withdrawn > 0 && ` ${verified.withdrawn} notes or photos were withdrawn, each with a reason.`}
+              {verified.withdrawn > 0 &&
+                ` ${verified.withdrawn} notes or photos were withdrawn, each with a reason.`}
             </NoticeLine>
           ) : (
             <RefusalPanel sentence="The chain does not hold." remedy={verified.problems.join(" ")} />

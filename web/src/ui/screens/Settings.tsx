@@ -63,7 +63,12 @@ function LoadPlan(): JSX.Element {
     <div class="stack">
       <label class="field">
         <span class="field-label">Load a plan file</span>
-        <input class="text-input" type="file" accept=".yaml,.yml" onChange={(e) => void pick(e.currentTarget.files?.[0])} />
+        <input
+          class="text-input"
+          type="file"
+          accept=".yaml,.yml"
+          onChange={(e) => void pick(e.currentTarget.files?.[0])}
+        />
       </label>
       {checked?.options.map((option) => (
         <Choice
@@ -125,7 +130,8 @@ export default function Settings(): JSX.Element {
     <Screen title="Build settings" place="settings">
       <div class="stack">
         <p>
-          {row?.name}. {row?.plan_name ? `Plan: ${row.plan_name}, ${stages} stages.` : "No plan is loaded yet."}
+          {row?.name}.{" "}
+          {row?.plan_name ? `Plan: ${row.plan_name}, ${stages} stages.` : "No plan is loaded yet."}
         </p>
         {row?.manual && (
           <p class="t-dim">

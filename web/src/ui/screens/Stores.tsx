@@ -18,11 +18,13 @@ function standing(wrench: Wrench, now: number): string {
   if (wrench.retired) return "retired";
   const checks = [...(wrench.checks ?? [])].sort((a, b) => b.at_ms - a.at_ms);
   const last = checks[0];
-  if (wrench.dropped_ms && (!last || last.at_ms < wrench.dropped_ms)) return "dropped: unfit until it is checked";
+  if (wrench.dropped_ms && (!last || last.at_ms < wrench.dropped_ms))
+    return "dropped: unfit until it is checked";
   if (!last) return "never checked: does not count for a critical group";
   if (!last.good) return "failed its last check";
   const kind = last.kind === "house_check" ? "house check" : "certificate";
-  if (last.until_ms < now) return `${kind} ran out ${age(now - last.until_ms)} ago: does not count for a critical group`;
+  if (last.until_ms < now)
+    return `${kind} ran out ${age(now - last.until_ms)} ago: does not count for a critical group`;
   return `${kind} holds until ${moment(last.until_ms)}`;
 }
 
@@ -31,7 +33,8 @@ function Wrenches(): JSX.Element {
   const mine = rows("member").get(me.value?.person ?? "");
   const builder = mine?.role === "lead" || mine?.role === "builder";
   const wrenches = [...rows("torque_wrench").values()];
-  if (wrenches.length === 0) return <EmptyState sentence="No torque wrench is entered yet. The plan file brings them." />;
+  if (wrenches.length === 0)
+    return <EmptyState sentence="No torque wrench is entered yet. The plan file brings them." />;
   return (
     <ul class="place-list">
       {wrenches.map((wrench) => (
@@ -45,7 +48,10 @@ function Wrenches(): JSX.Element {
           <span class="place-second">{standing(wrench, Date.now())}</span>
           {open === wrench.id ? (
             <div class="row-of-buttons">
-              <Button label="It was dropped" onPress={() => void dispatch("wrench.dropped", { wrench: wrench.id })} />
+              <Button
+                label="It was dropped"
+                onPress={() => void dispatch("wrench.dropped", { wrench: wrench.id })}
+              />
               {builder && (
                 <>
                   <Button
@@ -77,7 +83,12 @@ function Wrenches(): JSX.Element {
               <Button label="Close" kind="quiet" onPress={() => setOpen(null)} />
             </div>
           ) : (
-            <Button label="More" size={48} heard={`More about ${wrench.name}`} onPress={() => setOpen(wrench.id)} />
+            <Button
+              label="More"
+              size={48}
+              heard={`More about ${wrench.name}`}
+              onPress={() => setOpen(wrench.id)}
+            />
           )}
         </li>
       ))}
@@ -87,7 +98,8 @@ function Wrenches(): JSX.Element {
 
 function Tools(): JSX.Element {
   const tools = [...rows("tool").values()];
-  if (tools.length === 0) return <EmptyState sentence="The tool store is empty. The plan file brings its tools." />;
+  if (tools.length === 0)
+    return <EmptyState sentence="The tool store is empty. The plan file brings its tools." />;
   const person = me.value?.person ?? "";
   return (
     <ul class="place-list">
@@ -100,10 +112,20 @@ function Tools(): JSX.Element {
             <span class="place-second">
               {out.length === 0 ? "on its hook" : `out: ${out.map(([who]) => nameOf(who)).join(", ")}`}
             </span>
-            {(tool.out ?? {})[person] ? (
-              <Button label="It is back" size={48} heard={`${tool.plan.name}: it is back`} onPress={() => void dispatch("tool.return", { tool: tool.id })} />
+            {tool.out?.[person] ? (
+              <Button
+                label="It is back"
+                size={48}
+                heard={`${tool.plan.name}: it is back`}
+                onPress={() => void dispatch("tool.return", { tool: tool.id })}
+              />
             ) : (
-              <Button label="I take it" size={48} heard={`${tool.plan.name}: I take it`} onPress={() => void dispatch("tool.borrow", { tool: tool.id })} />
+              <Button
+                label="I take it"
+                size={48}
+                heard={`${tool.plan.name}: I take it`}
+                onPress={() => void dispatch("tool.borrow", { tool: tool.id })}
+              />
             )}
           </li>
         );

@@ -29,7 +29,8 @@ export default function Tablet(): JSX.Element {
           class="stack"
           onSubmit={async (event) => {
             event.preventDefault();
-            if ((await post.send("POST", "/api/tablet/sign-in", { person: who.person, pin })) !== null) await start();
+            if ((await post.send("POST", "/api/tablet/sign-in", { person: who.person, pin })) !== null)
+              await start();
             setPin("");
           }}
         >

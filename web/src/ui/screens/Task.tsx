@@ -6,18 +6,27 @@ import { rows } from "../../app/mirror";
 import { dispatch, letGo, pending, refusedOn } from "../../app/outbox";
 import { me, nameOf } from "../../app/session";
 import { link } from "../../sync/link";
+import { go } from "../go";
+import {
+  Button,
+  EmptyState,
+  MainButton,
+  type MenuItem,
+  MoreMenu,
+  NoticeLine,
+  RefusalPanel,
+  Stub,
+} from "../parts";
+import { Screen } from "../Screen";
 import { About, Beneath } from "../task/About";
 import { Fetch } from "../task/Fetch";
 import { Hazards } from "../task/Hazards";
-import { Leaving, type Leave } from "../task/Leaving";
+import { type Leave, Leaving } from "../task/Leaving";
 import { isOn, matesOf, stepsOf, type TaskRow } from "../task/progress";
 import { AddNote, DoneDifferently, ReportLoose, ReportSnag } from "../task/Reports";
+import { Standing } from "../task/Standing";
 import { StepList } from "../task/StepList";
 import { StepButton, StepMatter } from "../task/StepWork";
-import { Standing } from "../task/Standing";
-import { Button, EmptyState, MainButton, type MenuItem, MoreMenu, NoticeLine, RefusalPanel, Stub } from "../parts";
-import { go } from "../go";
-import { Screen } from "../Screen";
 import { reasonWord } from "../words/reasons";
 import { moment } from "../words/times";
 
@@ -43,7 +52,9 @@ function People({ task }: { task: TaskRow }): JSX.Element {
 
 function Around({ task }: { task: TaskRow }): JSX.Element {
   const { plan } = task;
-  const zone = rows("build").get("build")?.zones?.find((one) => one.id === plan.zone);
+  const zone = rows("build")
+    .get("build")
+    ?.zones?.find((one) => one.id === plan.zone);
   return (
     <>
       <p class="t-dim">
@@ -60,8 +71,8 @@ function Around({ task }: { task: TaskRow }): JSX.Element {
       )}
       {task.handover && !task.holder && (
         <NoticeLine>
-          {nameOf(task.handover.by)} stopped here {moment(task.handover.at_ms)}: {reasonWord(task.handover.reason)}.
-          {task.handover.tag_on_car && " A paper tag hangs on the car."}
+          {nameOf(task.handover.by)} stopped here {moment(task.handover.at_ms)}:{" "}
+          {reasonWord(task.handover.reason)}.{task.handover.tag_on_car && " A paper tag hangs on the car."}
         </NoticeLine>
       )}
       {(task.built_on_undone ?? []).length > 0 && (
@@ -78,7 +89,11 @@ function Refusals({ task }: { task: string }): JSX.Element {
   return (
     <>
       {refusedOn({ task }).map((one) => (
-        <RefusalPanel key={one.id} sentence={one.problem?.detail ?? "It was refused."} remedy={one.problem?.way_on}>
+        <RefusalPanel
+          key={one.id}
+          sentence={one.problem?.detail ?? "It was refused."}
+          remedy={one.problem?.way_on}
+        >
           <Button label="Let it go" size={48} onPress={() => void letGo(one.id)} />
         </RefusalPanel>
       ))}
@@ -121,8 +136,11 @@ export default function Task({ id }: { id: string }): JSX.Element {
     } else items.push({ label: "Leave", onPress: () => void dispatch("task.leave", { task: id }) });
     items.push({ label: "Done differently", onPress: () => setSheet("differently") });
   }
-  items.push({ label: "Note", onPress: () => setSheet("note") }, { label: "Report a snag", onPress: () => setSheet("snag") });
-  if (task.state === "done" && plan.hold_point && !(task.holds ?? {}).end) {
+  items.push(
+    { label: "Note", onPress: () => setSheet("note") },
+    { label: "Report a snag", onPress: () => setSheet("snag") },
+  );
+  if (task.state === "done" && plan.hold_point && !task.holds?.end) {
     items.push({ label: "Sign the hold point", onPress: () => go(`/hold/${id}/end`) });
   }
   if (task.state === "done" || task.state === "closed") {
@@ -131,14 +149,22 @@ export default function Task({ id }: { id: string }): JSX.Element {
 
   let main: JSX.Element | null = null;
   if (task.state === "open" && !asked) {
-    main = <MainButton label={link.value.up ? "Take it" : "Ask for it"} onPress={() => void dispatch("task.take", { task: id })} />;
+    main = (
+      <MainButton
+        label={link.value.up ? "Take it" : "Ask for it"}
+        onPress={() => void dispatch("task.take", { task: id })}
+      />
+    );
   } else if (asked && task.state === "open" && !current) {
     main = null;
   } else if (task.state === "taken" && !on) {
     main = task.stuck ? (
       <MainButton label="Take over" onPress={() => setLeave("take_over")} />
     ) : (
-      <MainButton label={`Join ${nameOf(task.holder)}`} onPress={() => void dispatch("task.join", { task: id })} />
+      <MainButton
+        label={`Join ${nameOf(task.holder)}`}
+        onPress={() => void dispatch("task.join", { task: id })}
+      />
     );
   } else if (on && task.stuck) {
     main = <MainButton label="Go on" onPress={() => void dispatch("task.go_on", { task: id })} />;
@@ -213,7 +239,9 @@ export default function Task({ id }: { id: string }): JSX.Element {
       {sheet === "loose" && <ReportLoose task={task} onClose={() => setSheet(null)} />}
       {sheet === "note" && <AddNote task={task} onClose={() => setSheet(null)} />}
       {sheet === "snag" && <ReportSnag task={task} onClose={() => setSheet(null)} />}
-      {sheet === "differently" && <DoneDifferently task={task} step={current?.plan.id} onClose={() => setSheet(null)} />}
+      {sheet === "differently" && (
+        <DoneDifferently task={task} step={current?.plan.id} onClose={() => setSheet(null)} />
+      )}
     </Screen>
   );
 }

@@ -1,8 +1,8 @@
 /** How this phone looks and sounds, what it lacks on this address, and leaving it. */
 
 import type { JSX } from "preact";
-import { shellState, takeNewVersion } from "../../app/shell";
 import { me } from "../../app/session";
+import { shellState, takeNewVersion } from "../../app/shell";
 import { looks, setLooks } from "../looks";
 import { Button, Choice, NoticeLine, Tick } from "../parts";
 import { Screen } from "../Screen";
@@ -14,7 +14,9 @@ export default function ThisPhone(): JSX.Element {
   return (
     <Screen title="This phone" place="this-phone">
       <div class="stack">
-        {shellState.value === "waiting" && <Button label="Take the new version" kind="act" onPress={takeNewVersion} />}
+        {shellState.value === "waiting" && (
+          <Button label="Take the new version" kind="act" onPress={takeNewVersion} />
+        )}
         <Choice
           legend="Dark or light"
           row
@@ -25,13 +27,28 @@ export default function ThisPhone(): JSX.Element {
             { key: "light", word: "Light" },
           ]}
         />
-        <Tick word="Left hand" second="pairs of buttons are mirrored" ticked={looks.value.leftHand} onTick={(leftHand) => setLooks({ leftHand })} />
-        <Tick word="Sound for calls" second="STOP in a lift always sounds" ticked={looks.value.sound} onTick={(sound) => setLooks({ sound })} />
-        <Tick word="Vibration" ticked={looks.value.vibration} onTick={(vibration) => setLooks({ vibration })} />
+        <Tick
+          word="Left hand"
+          second="pairs of buttons are mirrored"
+          ticked={looks.value.leftHand}
+          onTick={(leftHand) => setLooks({ leftHand })}
+        />
+        <Tick
+          word="Sound for calls"
+          second="STOP in a lift always sounds"
+          ticked={looks.value.sound}
+          onTick={(sound) => setLooks({ sound })}
+        />
+        <Tick
+          word="Vibration"
+          ticked={looks.value.vibration}
+          onTick={(vibration) => setLooks({ vibration })}
+        />
         {plain && (
           <NoticeLine>
-            This address is plain http: the app stays open without a connection and keeps what you do, but it can't be
-            opened anew without one, and the screen may go dark in a lift. Ask the lead for the https address.
+            This address is plain http: the app stays open without a connection and keeps what you do, but it
+            can't be opened anew without one, and the screen may go dark in a lift. Ask the lead for the https
+            address.
           </NoticeLine>
         )}
         {me.value?.mode === "demo" && (

@@ -14,8 +14,8 @@ import { Button, EmptyState, LinkButton, LoadingTags, MainButton, NoticeLine, Re
 import { AsOf, Screen } from "../Screen";
 import { matesOf } from "../task/progress";
 import { Readings } from "../torque/Readings";
-import { seeGroup, type Setting, type TorqueView } from "../torque/seen";
 import { SettingCard } from "../torque/SettingCard";
+import { type Setting, seeGroup, type TorqueView } from "../torque/seen";
 import { Working } from "../torque/Working";
 import { moment } from "../words/times";
 
@@ -51,11 +51,24 @@ export default function Torque({ id }: { id: string }): JSX.Element {
   const helped = task ? matesOf(task).filter((person) => person !== me.value?.person) : [];
 
   const frame = (main: ComponentChildren, matter: ComponentChildren): JSX.Element => (
-    <Screen title={view.name} place="queue" work={<>{main}<Button label="Stop here" size={64} onPress={stopHere} /></>}>
+    <Screen
+      title={view.name}
+      place="queue"
+      work={
+        <>
+          {main}
+          <Button label="Stop here" size={64} onPress={stopHere} />
+        </>
+      }
+    >
       <AsOf at_ms={answer.at_ms} />
       <div class="stack">
         {refusedOn({ group: id }).map((one) => (
-          <RefusalPanel key={one.id} sentence={one.problem?.detail ?? "It was refused."} remedy={one.problem?.way_on} />
+          <RefusalPanel
+            key={one.id}
+            sentence={one.problem?.detail ?? "It was refused."}
+            remedy={one.problem?.way_on}
+          />
         ))}
         {matter}
         <Readings view={view} />
@@ -70,7 +83,12 @@ export default function Torque({ id }: { id: string }): JSX.Element {
   );
 
   function stopHere(): void {
-    if (view && seen.pass === view.passes.length && seen.open.length < view.bolts.length && seen.open.length > 0) {
+    if (
+      view &&
+      seen.pass === view.passes.length &&
+      seen.open.length < view.bolts.length &&
+      seen.open.length > 0
+    ) {
       void dispatch("torque.stop_here", { group: id });
     }
     go(back);
@@ -89,7 +107,13 @@ export default function Torque({ id }: { id: string }): JSX.Element {
           size={96}
           label={words}
           onPress={() =>
-            void dispatch("torque.run_in", { group: id, how, bolts: view.bolts.map((bolt) => bolt.n), helped, ...(taskId ? { task: taskId } : {}) })
+            void dispatch("torque.run_in", {
+              group: id,
+              how,
+              bolts: view.bolts.map((bolt) => bolt.n),
+              helped,
+              ...(taskId ? { task: taskId } : {}),
+            })
           }
         />
       ),
@@ -102,14 +126,21 @@ export default function Torque({ id }: { id: string }): JSX.Element {
           fasteners={seen.fasteners.map((one) => (there ? { ...one, state: "run_in" as const } : one))}
           pass={how === "run_in" ? "Run in" : "Snug"}
         />
-        {all && <NoticeLine>A loose end is open{view.made_good_by ? `: made good by ${view.made_good_by}` : ""}.</NoticeLine>}
+        {all && (
+          <NoticeLine>
+            A loose end is open{view.made_good_by ? `: made good by ${view.made_good_by}` : ""}.
+          </NoticeLine>
+        )}
       </>,
     );
   }
 
   if (view.new_wanted.length > 0) {
     return frame(
-      <MainButton label="New one fitted" onPress={() => void dispatch("torque.new_fastener", { group: id, bolts: view.new_wanted })} />,
+      <MainButton
+        label="New one fitted"
+        onPress={() => void dispatch("torque.new_fastener", { group: id, bolts: view.new_wanted })}
+      />,
       <RefusalPanel
         sentence={`Bolt ${view.new_wanted.join(", ")} was undone and is used once.`}
         remedy="Fit a new one, then say so. The old one goes in the scrap, not in a pocket."
@@ -126,7 +157,8 @@ export default function Torque({ id }: { id: string }): JSX.Element {
       />,
     );
   }
-  if (seen.pass === null) return frame(<Finished view={view} unsent={seen.unsent} back={back} />, <Pattern view={view} />);
+  if (seen.pass === null)
+    return frame(<Finished view={view} unsent={seen.unsent} back={back} />, <Pattern view={view} />);
   if (!setting) {
     return frame(
       null,
@@ -196,11 +228,19 @@ function Finished({ view, unsent, back }: { view: TorqueView; unsent: number; ba
     <>
       {view.needs_countersign && !view.countersign && (
         <NoticeLine>
-          {who.length > 0 ? `${who.join(", ")} may check it.` : "Nobody here may check this. It waits for them."}
+          {who.length > 0
+            ? `${who.join(", ")} may check it.`
+            : "Nobody here may check this. It waits for them."}
           {unsent > 0 && " The readings on this phone go first."}
         </NoticeLine>
       )}
-      <LinkButton label={view.needs_countersign ? "Back to the task" : "All final"} href={back} kind="act" size={72} wide />
+      <LinkButton
+        label={view.needs_countersign ? "Back to the task" : "All final"}
+        href={back}
+        kind="act"
+        size={72}
+        wide
+      />
     </>
   );
 }

@@ -16,7 +16,10 @@ export function Payload({ id }: { id: string | null | undefined }): JSX.Element 
   useEffect(() => {
     if (!id) return;
     let shown = true;
-    call<{ text: string | null; withdrawn: boolean }>("GET", `/api/builds/${build.value?.id ?? ""}/payloads/${id}`).then(
+    call<{ text: string | null; withdrawn: boolean }>(
+      "GET",
+      `/api/builds/${build.value?.id ?? ""}/payloads/${id}`,
+    ).then(
       ({ body }) => shown && setText(body.withdrawn ? "(withdrawn)" : (body.text ?? "")),
       () => shown && setText("(shown when connected)"),
     );
@@ -32,7 +35,9 @@ export function About({ task }: { task: TaskRow }): JSX.Element {
   const mine = rows("member").get(person);
   const deviations = [...rows("deviation").values()].filter((one) => one.task === task.id);
   const snags = [...rows("snag").values()].filter((one) => one.task === task.id && !one.put_right);
-  const notes = [...rows("note").values()].filter((one) => one.about_kind === "task" && one.about === task.id);
+  const notes = [...rows("note").values()].filter(
+    (one) => one.about_kind === "task" && one.about === task.id,
+  );
   const evidence = [...rows("evidence").values()].filter((one) => one.task === task.id);
   const worked = (task.worked ?? []).includes(person) || isOn(task, person);
   return (
@@ -48,7 +53,8 @@ export function About({ task }: { task: TaskRow }): JSX.Element {
           </p>
           <p class="t-dim">
             {nameOf(one.by)}, {moment(one.at_ms)}
-            {(one.accepted ?? []).length > 0 && ` · accepted by ${(one.accepted ?? []).map((pair) => nameOf(pair.by)).join(", ")}`}
+            {(one.accepted ?? []).length > 0 &&
+              ` · accepted by ${(one.accepted ?? []).map((pair) => nameOf(pair.by)).join(", ")}`}
           </p>
           {one.state === "waiting" && (mine?.role === "lead" || mine?.deputy_until_ms) && (
             <Button
@@ -65,7 +71,13 @@ export function About({ task }: { task: TaskRow }): JSX.Element {
           number={String(index + 1)}
           what={one.note ? "Snag" : one.what}
           second={`Found by ${nameOf(one.by)}, ${moment(one.at_ms)}`}
-          action={<Button label="Put right" size={48} onPress={() => void dispatch("snag.put_right", { snag: one.id })} />}
+          action={
+            <Button
+              label="Put right"
+              size={48}
+              onPress={() => void dispatch("snag.put_right", { snag: one.id })}
+            />
+          }
         />
       ))}
       {notes.map((one) => (
@@ -94,7 +106,11 @@ export function Beneath({ task }: { task: TaskRow }): JSX.Element | null {
       {under.has(person) ? (
         <Button label="I'm out" size={64} kind="act" onPress={() => void dispatch("hazard.out", {})} />
       ) : (
-        <Button label="I'm under" size={64} onPress={() => void dispatch("hazard.under", { task: task.id })} />
+        <Button
+          label="I'm under"
+          size={64}
+          onPress={() => void dispatch("hazard.under", { task: task.id })}
+        />
       )}
     </div>
   );

@@ -16,7 +16,7 @@ export function Fetch({ task, asks }: { task: TaskRow; asks: boolean }): JSX.Ele
   if (uses.length + tools.length + bags.length + bring.length === 0) return null;
   const said = (part: string): boolean => {
     const here = pending("task.have_part", { task: task.id, part }).at(-1);
-    return here ? Boolean(here.envelope.body.have) : Boolean((task.have_parts ?? {})[part]);
+    return here ? Boolean(here.envelope.body.have) : Boolean(task.have_parts?.[part]);
   };
   return (
     <section class="stack" aria-label="Fetch">
@@ -28,7 +28,9 @@ export function Fetch({ task, asks }: { task: TaskRow; asks: boolean }): JSX.Ele
         {uses.map((use) => {
           const part = rows("part").get(use.part);
           const word = `${use.count === 1 ? "" : `${use.count} × `}${part?.plan.name ?? use.part}`;
-          const second = part ? `${part.in_stock} on the shelf${part.plan.single_use ? ", used once" : ""}` : undefined;
+          const second = part
+            ? `${part.in_stock} on the shelf${part.plan.single_use ? ", used once" : ""}`
+            : undefined;
           return (
             <li key={use.part}>
               {asks ? (
@@ -53,7 +55,9 @@ export function Fetch({ task, asks }: { task: TaskRow; asks: boolean }): JSX.Ele
           return (
             <li key={id}>
               {tool?.plan.name ?? wrench?.name ?? id}{" "}
-              {out.length > 0 && <span class="t-dim">{out.map(([who]) => nameOf(who)).join(", ")} has it</span>}
+              {out.length > 0 && (
+                <span class="t-dim">{out.map(([who]) => nameOf(who)).join(", ")} has it</span>
+              )}
             </li>
           );
         })}

@@ -20,7 +20,15 @@ const WORDS: Record<Leave, { title: string; question: string }> = {
   take_over: { title: "Take over", question: "Why do you take it over?" },
 };
 
-export function Leaving({ task, how, onClose }: { task: TaskRow; how: Leave | null; onClose: () => void }): JSX.Element | null {
+export function Leaving({
+  task,
+  how,
+  onClose,
+}: {
+  task: TaskRow;
+  how: Leave | null;
+  onClose: () => void;
+}): JSX.Element | null {
   const [reason, setReason] = useState<string | undefined>(how === "go_home" ? "time" : undefined);
   const [note, setNote] = useState("");
   const [tag, setTag] = useState(false);
@@ -61,7 +69,11 @@ export function Leaving({ task, how, onClose }: { task: TaskRow; how: Leave | nu
             legend="To whom?"
             chosen={to}
             onChoose={setTo}
-            options={others.map((one) => ({ key: one.id, word: fullNameOf(one.id), second: one.in_since_ms ? "in" : "not in" }))}
+            options={others.map((one) => ({
+              key: one.id,
+              word: fullNameOf(one.id),
+              second: one.in_since_ms ? "in" : "not in",
+            }))}
           />
           <ReasonPicker
             question="Anything they should know?"
@@ -88,7 +100,12 @@ export function Leaving({ task, how, onClose }: { task: TaskRow; how: Leave | nu
           onLeave={onClose}
         >
           {how === "go_home" && (
-            <Tick word="I hung a paper tag on the car" second="so that anybody sees where it stands" ticked={tag} onTick={setTag} />
+            <Tick
+              word="I hung a paper tag on the car"
+              second="so that anybody sees where it stands"
+              ticked={tag}
+              onTick={setTag}
+            />
           )}
         </ReasonPicker>
       )}

@@ -57,7 +57,12 @@ export function ReportLoose({ onClose, task }: Props): JSX.Element {
           <>
             <TextField label="What is it?" value={what} onType={setWhat} maxLength={200} />
             {zones.length > 0 && (
-              <Choice legend="Where?" chosen={zone} onChoose={setZone} options={zones.map((one) => ({ key: one.id, word: one.name }))} />
+              <Choice
+                legend="Where?"
+                chosen={zone}
+                onChoose={setZone}
+                options={zones.map((one) => ({ key: one.id, word: one.name }))}
+              />
             )}
             <div class="stack">
               {KINDS.map((kind) => (
@@ -74,7 +79,12 @@ export function ReportLoose({ onClose, task }: Props): JSX.Element {
 export function AddNote({ onClose, task }: Props): JSX.Element {
   const [text, setText] = useState("");
   return (
-    <Dialog open title="Note" onClose={onClose} foot={<Button label="Leave it as it is" wide onPress={onClose} />}>
+    <Dialog
+      open
+      title="Note"
+      onClose={onClose}
+      foot={<Button label="Leave it as it is" wide onPress={onClose} />}
+    >
       <div class="stack">
         <TextField label="What should the crew know?" value={text} onType={setText} lines maxLength={2000} />
         <MainButton
@@ -93,7 +103,12 @@ export function AddNote({ onClose, task }: Props): JSX.Element {
 export function ReportSnag({ onClose, task }: Props): JSX.Element {
   const [text, setText] = useState("");
   return (
-    <Dialog open title="Report a snag" onClose={onClose} foot={<Button label="Leave it as it is" wide onPress={onClose} />}>
+    <Dialog
+      open
+      title="Report a snag"
+      onClose={onClose}
+      foot={<Button label="Leave it as it is" wide onPress={onClose} />}
+    >
       <div class="stack">
         <TextField label="What is wrong?" value={text} onType={setText} lines maxLength={2000} />
         <MainButton
@@ -110,15 +125,30 @@ export function ReportSnag({ onClose, task }: Props): JSX.Element {
 }
 
 /** A deviation: manual says, we did, why. Somebody who did not do it accepts it (R9). */
-export function DoneDifferently({ onClose, task, step }: Props & { task: TaskRow; step?: string | undefined }): JSX.Element {
+export function DoneDifferently({
+  onClose,
+  task,
+  step,
+}: Props & { task: TaskRow; step?: string | undefined }): JSX.Element {
   const [says, setSays] = useState(task.plan.steps.find((one) => one.id === step)?.say ?? "");
   const [did, setDid] = useState("");
   const [why, setWhy] = useState("");
   const [answer, setAnswer] = useState("");
   const [leaveOut, setLeaveOut] = useState(false);
-  const missing = !says.trim() ? "what the manual says" : !did.trim() ? "what you did" : !why.trim() ? "why" : undefined;
+  const missing = !says.trim()
+    ? "what the manual says"
+    : !did.trim()
+      ? "what you did"
+      : !why.trim()
+        ? "why"
+        : undefined;
   return (
-    <Dialog open title="Done differently" onClose={onClose} foot={<Button label="Leave it as it is" wide onPress={onClose} />}>
+    <Dialog
+      open
+      title="Done differently"
+      onClose={onClose}
+      foot={<Button label="Leave it as it is" wide onPress={onClose} />}
+    >
       <div class="stack">
         <TextField label="The manual says" value={says} onType={setSays} lines maxLength={2000} />
         <TextField label="We did" value={did} onType={setDid} lines maxLength={2000} />
@@ -131,7 +161,9 @@ export function DoneDifferently({ onClose, task, step }: Props & { task: TaskRow
           maxLength={2000}
         />
         <Tick word="The step is left out altogether" ticked={leaveOut} onTick={setLeaveOut} />
-        <NoticeLine>Somebody who did not do it accepts it; on critical work two, with the maker's answer.</NoticeLine>
+        <NoticeLine>
+          Somebody who did not do it accepts it; on critical work two, with the maker's answer.
+        </NoticeLine>
         <MainButton
           label="Done differently"
           blocked={missing ? `write ${missing}` : undefined}

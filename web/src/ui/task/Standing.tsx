@@ -24,7 +24,11 @@ export function Standing({ task }: { task: TaskRow }): JSX.Element | null {
               const about = String(wait.params?.about ?? "");
               return (
                 <li key={`${wait.code}${about}`}>
-                  {wait.code === "task" ? <a href={`/tasks/${about}`}>{filled(wait.says, wait.params ?? {})}</a> : filled(wait.says, wait.params ?? {})}
+                  {wait.code === "task" ? (
+                    <a href={`/tasks/${about}`}>{filled(wait.says, wait.params ?? {})}</a>
+                  ) : (
+                    filled(wait.says, wait.params ?? {})
+                  )}
                 </li>
               );
             })}
@@ -39,8 +43,8 @@ export function Standing({ task }: { task: TaskRow }): JSX.Element | null {
       )}
       {task.state === "taken" && view.people_missing > 0 && (
         <NoticeLine>
-          {view.people_missing === 1 ? "One more person" : `${view.people_missing} more people`} must join before a step
-          can be done. The others are asked already.
+          {view.people_missing === 1 ? "One more person" : `${view.people_missing} more people`} must join
+          before a step can be done. The others are asked already.
         </NoticeLine>
       )}
     </>

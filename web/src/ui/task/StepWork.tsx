@@ -63,7 +63,12 @@ function MeasureMatter({ task, step }: { task: TaskRow; step: StepSeen }): JSX.E
   const read = readNumber(value);
   const write = () => {
     if (!read) return;
-    void dispatch("task.measure", { task: task.id, step: step.plan.id, value: value.trim(), unit: measure.unit });
+    void dispatch("task.measure", {
+      task: task.id,
+      step: step.plan.id,
+      value: value.trim(),
+      unit: measure.unit,
+    });
     setValue("");
   };
   return (
@@ -98,7 +103,9 @@ function SideMatter({ task, step }: { task: TaskRow; step: StepSeen }): JSX.Elem
         row
         chosen={side}
         onChoose={setSide}
-        wrong={side && side !== wanted ? `That is the other side. This is for the ${wanted} side.` : undefined}
+        wrong={
+          side && side !== wanted ? `That is the other side. This is for the ${wanted} side.` : undefined
+        }
         options={[
           { key: "left", word: "Left" },
           { key: "right", word: "Right" },
@@ -110,7 +117,9 @@ function SideMatter({ task, step }: { task: TaskRow; step: StepSeen }): JSX.Elem
         size={72}
         wide
         blocked={side === wanted ? undefined : "choose the side first"}
-        onPress={() => void dispatch("task.confirm_side", { task: task.id, step: step.plan.id, side: wanted })}
+        onPress={() =>
+          void dispatch("task.confirm_side", { task: task.id, step: step.plan.id, side: wanted })
+        }
       />
     </>
   );
@@ -124,19 +133,42 @@ export function StepButton({ task, step, steps }: StepProps): JSX.Element {
   const done = <MainButton label={`Step ${number} done`} onPress={() => tick(task, [plan.id])} />;
   if (plan.kind === "run_in" || plan.kind === "snug" || plan.kind === "tighten") {
     if (groupReached(plan)) return done;
-    const words = plan.kind === "tighten" ? "Go on: the torque" : plan.kind === "snug" ? "Go on: snug them" : "Go on: run them in";
-    return <LinkButton label={words} href={`/groups/${plan.group}?task=${task.id}&step=${plan.id}`} kind="act" size={72} wide />;
+    const words =
+      plan.kind === "tighten"
+        ? "Go on: the torque"
+        : plan.kind === "snug"
+          ? "Go on: snug them"
+          : "Go on: run them in";
+    return (
+      <LinkButton
+        label={words}
+        href={`/groups/${plan.group}?task=${task.id}&step=${plan.id}`}
+        kind="act"
+        size={72}
+        wide
+      />
+    );
   }
   if (plan.kind === "lift" && task.plan.lift) {
     const lift = rows("lift").get(task.plan.lift);
     if (lift?.state === "landed") return done;
     return <LinkButton label="Go to the lift" href={`/lifts/${task.plan.lift}`} kind="act" size={72} wide />;
   }
-  if (plan.kind === "hold" && !(task.holds ?? {})[plan.id]) {
-    return <LinkButton label="Hold point: a second person signs" href={`/hold/${task.id}/${plan.id}`} kind="act" size={72} wide />;
+  if (plan.kind === "hold" && !task.holds?.[plan.id]) {
+    return (
+      <LinkButton
+        label="Hold point: a second person signs"
+        href={`/hold/${task.id}/${plan.id}`}
+        kind="act"
+        size={72}
+        wide
+      />
+    );
   }
   if (plan.kind === "measure" || plan.kind === "confirm_side") {
-    return <p class="t-dim">{plan.kind === "measure" ? "Write the measure above." : "Say the side above."}</p>;
+    return (
+      <p class="t-dim">{plan.kind === "measure" ? "Write the measure above." : "Say the side above."}</p>
+    );
   }
   if (last && bulk.length > 1) {
     return (
@@ -146,7 +178,12 @@ export function StepButton({ task, step, steps }: StepProps): JSX.Element {
           label={`All done down to step ${last.number}`}
           size={64}
           wide
-          onPress={() => tick(task, bulk.map((one) => one.plan.id))}
+          onPress={() =>
+            tick(
+              task,
+              bulk.map((one) => one.plan.id),
+            )
+          }
         />
       </div>
     );

@@ -24,7 +24,8 @@ const BULK: readonly string[] = ["plain"];
 export function stepsOf(task: TaskRow): StepSeen[] {
   const here = new Map<string, { value: string | null; unit: string | null }>();
   for (const one of pending("task.tick", { task: task.id })) {
-    for (const step of (one.envelope.body.steps as string[]) ?? []) here.set(step, { value: null, unit: null });
+    for (const step of (one.envelope.body.steps as string[]) ?? [])
+      here.set(step, { value: null, unit: null });
   }
   for (const one of pending("task.measure", { task: task.id })) {
     const { step, value, unit } = one.envelope.body as { step: string; value: string; unit: string };
@@ -35,7 +36,7 @@ export function stepsOf(task: TaskRow): StepSeen[] {
   }
   let currentFound = false;
   return task.plan.steps.map((plan, index) => {
-    const tick = (task.ticks ?? {})[plan.id];
+    const tick = task.ticks?.[plan.id];
     const mine = here.get(plan.id);
     let state: StepSeen["state"] = tick ? (tick.left_out ? "left_out" : "done") : mine ? "done" : "to_do";
     if (state === "to_do" && !currentFound) {

@@ -26,8 +26,8 @@ function Correct({ one, onClose }: { one: One; onClose: () => void }): JSX.Eleme
     >
       <div class="stack">
         <p>
-          The old value stays, crossed out. A check that rested on it lapses. Turned again is not typed wrong: then take
-          a new reading.
+          The old value stays, crossed out. A check that rested on it lapses. Turned again is not typed wrong:
+          then take a new reading.
         </p>
         <Keypad
           label="What it really showed"
@@ -37,7 +37,9 @@ function Correct({ one, onClose }: { one: One; onClose: () => void }): JSX.Eleme
           unitHeard={unitHeard(reading.unit)}
         />
         <MainButton
-          label={ok ? `Write ${value.trim()} ${unitWord(reading.unit)}, bolt ${reading.bolt}` : "Write the value"}
+          label={
+            ok ? `Write ${value.trim()} ${unitWord(reading.unit)}, bolt ${reading.bolt}` : "Write the value"
+          }
           blocked={ok ? undefined : "type it first"}
           onPress={() => {
             void dispatch("torque.correct", { reading: reading.id, value: value.trim() });
@@ -70,7 +72,14 @@ export function Readings({ view }: { view: TorqueView }): JSX.Element | null {
                   where={`${nameOf(reading.by)}, ${moment(reading.at_ms)}, torque wrench ${reading.wrench}${one.counts_now ? "" : ". Kept, does not count."} ${reasonWords(one.why)}`}
                 />
               </ul>
-              {!gone && <Button label="Typed wrong" size={48} heard={`Typed wrong, bolt ${reading.bolt}`} onPress={() => setCorrecting(one)} />}
+              {!gone && (
+                <Button
+                  label="Typed wrong"
+                  size={48}
+                  heard={`Typed wrong, bolt ${reading.bolt}`}
+                  onPress={() => setCorrecting(one)}
+                />
+              )}
             </li>
           );
         })}

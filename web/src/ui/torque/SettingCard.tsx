@@ -21,17 +21,24 @@ const THREADS = [
   { key: "damaged", word: "Damaged" },
 ] as const;
 
-export function SettingCard(props: { view: TorqueView; before: Setting | null; onSet: (setting: Setting) => void }): JSX.Element {
+export function SettingCard(props: {
+  view: TorqueView;
+  before: Setting | null;
+  onSet: (setting: Setting) => void;
+}): JSX.Element {
   const { view, before } = props;
   const ordered = [...view.wrenches].sort((a, b) => Number(b.fit) - Number(a.fit));
-  const [wrench, setWrench] = useState<string | undefined>(before?.wrench ?? ordered.find((one) => one.fit)?.wrench);
+  const [wrench, setWrench] = useState<string | undefined>(
+    before?.wrench ?? ordered.find((one) => one.fit)?.wrench,
+  );
   const [own, setOwn] = useState("");
   const [faces, setFaces] = useState<string | undefined>(before?.faces ?? undefined);
   const [threads, setThreads] = useState<string | undefined>(before?.threads ?? undefined);
   const chosen = view.wrenches.find((one) => one.wrench === wrench);
   const last = view.passes.length;
   const pass = passOf(chosen, last);
-  const wrong = own && (!readNumber(own) || own.includes("/")) ? "Type a number, such as 92 or 92,5." : undefined;
+  const wrong =
+    own && (!readNumber(own) || own.includes("/")) ? "Type a number, such as 92 or 92,5." : undefined;
   const lacks = !wrench
     ? "choose a torque wrench"
     : view.as_found_wanted && (!faces || !threads)
@@ -52,7 +59,9 @@ export function SettingCard(props: { view: TorqueView; before: Setting | null; o
         {view.spec.source}
         {view.spec.page ? `, ${view.spec.page}` : ""}
       </p>
-      {ordered.length === 0 && <NoticeLine>No torque wrench is in the tool store. Enter one under Bags and tools.</NoticeLine>}
+      {ordered.length === 0 && (
+        <NoticeLine>No torque wrench is in the tool store. Enter one under Bags and tools.</NoticeLine>
+      )}
       <Choice
         legend="Torque wrench"
         chosen={wrench}
@@ -81,7 +90,10 @@ export function SettingCard(props: { view: TorqueView; before: Setting | null; o
               Before that:{" "}
               {view.passes
                 .slice(0, -1)
-                .map((one) => `pass ${one.pass_no} at ${setValue(chosen, one.pass_no, last, null)} ${unitWord(chosen.unit)}`)
+                .map(
+                  (one) =>
+                    `pass ${one.pass_no} at ${setValue(chosen, one.pass_no, last, null)} ${unitWord(chosen.unit)}`,
+                )
                 .join(", ")}
               .
             </p>
@@ -93,12 +105,14 @@ export function SettingCard(props: { view: TorqueView; before: Setting | null; o
         <>
           <Choice legend="Faces, as found" row chosen={faces} onChoose={setFaces} options={FACES} />
           <Choice legend="Threads, as found" chosen={threads} onChoose={setThreads} options={THREADS} />
-          {threads && threads !== "clean_dry" && !view.spec.lubrication.toLowerCase().includes(threads.replace("_", " ").slice(0, 3)) && (
-            <NoticeLine>
-              The figure holds for {view.spec.lubrication}. On other threads the same torque stretches the bolt more or
-              less. Ask the lead, or the kit's maker, before you go on.
-            </NoticeLine>
-          )}
+          {threads &&
+            threads !== "clean_dry" &&
+            !view.spec.lubrication.toLowerCase().includes(threads.replace("_", " ").slice(0, 3)) && (
+              <NoticeLine>
+                The figure holds for {view.spec.lubrication}. On other threads the same torque stretches the
+                bolt more or less. Ask the lead, or the kit's maker, before you go on.
+              </NoticeLine>
+            )}
         </>
       )}
       <MainButton
@@ -106,7 +120,12 @@ export function SettingCard(props: { view: TorqueView; before: Setting | null; o
         blocked={lacks}
         onPress={() =>
           wrench &&
-          props.onSet({ wrench, own: own.trim().replace(",", ".") || null, faces: faces ?? null, threads: threads ?? null })
+          props.onSet({
+            wrench,
+            own: own.trim().replace(",", ".") || null,
+            faces: faces ?? null,
+            threads: threads ?? null,
+          })
         }
       />
     </div>

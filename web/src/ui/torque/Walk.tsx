@@ -49,7 +49,11 @@ export function Walk({ walk, signer, onSigned }: WalkProps): JSX.Element {
         ))}
       </ul>
       <PinPad
-        who={signer && signer !== me.value?.person ? `You are ${fullNameOf(who)}, on ${nameOf(me.value?.person) === "you" ? (me.value?.name ?? "another") : "another"}'s phone` : `You are ${fullNameOf(who)}`}
+        who={
+          signer && signer !== me.value?.person
+            ? `You are ${fullNameOf(who)}, on ${nameOf(me.value?.person) === "you" ? (me.value?.name ?? "another") : "another"}'s phone`
+            : `You are ${fullNameOf(who)}`
+        }
         label="Your PIN"
         value={pin}
         onType={setPin}
@@ -62,7 +66,15 @@ export function Walk({ walk, signer, onSigned }: WalkProps): JSX.Element {
       {!link.value.up && <NoticeLine>The PIN needs signal. What you checked is kept.</NoticeLine>}
       <MainButton
         label={signable.length === 1 ? "Countersign" : `Countersign ${signable.length} groups`}
-        blocked={asking.busy ? "one moment" : pin ? (link.value.up ? undefined : "the PIN needs signal") : "type your PIN"}
+        blocked={
+          asking.busy
+            ? "one moment"
+            : pin
+              ? link.value.up
+                ? undefined
+                : "the PIN needs signal"
+              : "type your PIN"
+        }
         onPress={() => void sign()}
       />
     </section>

@@ -7,7 +7,7 @@ import { BoltPattern } from "../drawings";
 import { Button, Figure, Keypad, LiveLine, MainButton, SlipGuard, Stub } from "../parts";
 import { readNumber } from "../words/numbers";
 import { unitHeard, unitWord } from "../words/units";
-import { passOf, type Seen, type Setting, setValue, type Slip, slipOf, type TorqueView } from "./seen";
+import { passOf, type Seen, type Setting, type Slip, setValue, slipOf, type TorqueView } from "./seen";
 
 export interface WorkingProps {
   view: TorqueView;
@@ -27,7 +27,8 @@ export function Working({ view, seen, setting, task, helped, frame }: WorkingPro
   const [slip, setSlip] = useState<Slip | null>(null);
   const [said, setSaid] = useState("");
   const [picked, setPicked] = useState<number | null>(null);
-  if (!wrench || !pass) return frame(null, <p>This torque wrench is no longer in the tool store. Choose another.</p>);
+  if (!wrench || !pass)
+    return frame(null, <p>This torque wrench is no longer in the tool store. Choose another.</p>);
   const unit = unitWord(wrench.unit);
   const set = setValue(wrench, passNo, view.passes.length, setting.own);
   const next = picked !== null && seen.open.includes(picked) ? picked : seen.open[0];
@@ -52,7 +53,9 @@ export function Working({ view, seen, setting, task, helped, frame }: WorkingPro
     setTyped("");
     setSlip(null);
     setPicked(null);
-    const words = bolts.map((one) => `Bolt ${one.n}: ${one.reading ?? `clicked at ${set}`} ${unit}.`).join(" ");
+    const words = bolts
+      .map((one) => `Bolt ${one.n}: ${one.reading ?? `clicked at ${set}`} ${unit}.`)
+      .join(" ");
     setSaid(words);
   }
 
@@ -66,19 +69,29 @@ export function Working({ view, seen, setting, task, helped, frame }: WorkingPro
 
   const main = slip ? null : all ? (
     <>
-      <MainButton size={96} label={`Clicked at ${set} ${unit}, all ${seen.open.length}`} onPress={() => write(seen.open.map((n) => ({ n, reading: null })))} />
+      <MainButton
+        size={96}
+        label={`Clicked at ${set} ${unit}, all ${seen.open.length}`}
+        onPress={() => write(seen.open.map((n) => ({ n, reading: null })))}
+      />
       <Button label="Type a reading" size={64} onPress={() => setTyping(true)} />
     </>
   ) : shows ? (
     <>
-      <MainButton size={96} label={`Clicked at ${set} ${unit}`} onPress={() => next !== undefined && write([{ n: next, reading: null }])} />
+      <MainButton
+        size={96}
+        label={`Clicked at ${set} ${unit}`}
+        onPress={() => next !== undefined && write([{ n: next, reading: null }])}
+      />
       <Button label="Type a reading" size={64} onPress={() => setTyping(true)} />
     </>
   ) : (
     <>
       <MainButton
         size={96}
-        label={typed.trim() ? `Write ${typed.trim()} ${unit}, bolt ${next}` : `Write the reading, bolt ${next}`}
+        label={
+          typed.trim() ? `Write ${typed.trim()} ${unit}, bolt ${next}` : `Write the reading, bolt ${next}`
+        }
         blocked={readNumber(typed) && !typed.includes("/") ? undefined : "type it first"}
         onPress={tryTyped}
       />
@@ -101,13 +114,17 @@ export function Working({ view, seen, setting, task, helped, frame }: WorkingPro
         group={view.name}
         seenFrom={view.plan.seen_from}
         up={view.plan.up}
-        fasteners={seen.fasteners.map((one) => (one.number === next ? { ...one, state: one.state === "outside" ? "outside" : "next" } : one))}
+        fasteners={seen.fasteners.map((one) =>
+          one.number === next ? { ...one, state: one.state === "outside" ? "outside" : "next" } : one,
+        )}
         pass={`Pass ${passNo} of ${view.passes.length}`}
         onPress={(n) => seen.open.includes(n) && setPicked(n)}
       />
       {bolt && (
         <p class="t-strong">
-          {all ? `All ${seen.open.length}, in the order drawn: ${seen.open.join(", ")}` : `Bolt ${bolt.number}, ${bolt.where}`}
+          {all
+            ? `All ${seen.open.length}, in the order drawn: ${seen.open.join(", ")}`
+            : `Bolt ${bolt.number}, ${bolt.where}`}
           {!all && then !== undefined && <span class="t-dim"> then {then}</span>}
         </p>
       )}

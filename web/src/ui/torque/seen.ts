@@ -46,7 +46,13 @@ export function seeGroup(view: TorqueView): Seen {
   const kept = new Map<number, Map<number, { inside: boolean; words: string }>>();
   const unsent = pending("torque.read", { group: view.group });
   for (const one of unsent) {
-    const body = one.envelope.body as { pass_no: number; wrench: string; set_value: string; unit: string; bolts: Brought[] };
+    const body = one.envelope.body as {
+      pass_no: number;
+      wrench: string;
+      set_value: string;
+      unit: string;
+      bolts: Brought[];
+    };
     const pass = passOf(
       view.wrenches.find((wrench) => wrench.wrench === body.wrench),
       body.pass_no,
@@ -54,7 +60,9 @@ export function seeGroup(view: TorqueView): Seen {
     for (const bolt of body.bolts) {
       const value = bolt.reading ?? body.set_value;
       const inside = pass ? insideWindow(value, pass.low, pass.high) && pass.fit : false;
-      const words = bolt.reading ? `${value} ${unitWord(body.unit)}` : `clicked at ${value} ${unitWord(body.unit)}`;
+      const words = bolt.reading
+        ? `${value} ${unitWord(body.unit)}`
+        : `clicked at ${value} ${unitWord(body.unit)}`;
       const passes = kept.get(body.pass_no) ?? new Map();
       passes.set(bolt.n, { inside, words });
       kept.set(body.pass_no, passes);
@@ -75,14 +83,17 @@ export function seeGroup(view: TorqueView): Seen {
   const fasteners = view.bolts.map((bolt): DrawnFastener => {
     const here = pass === null ? undefined : kept.get(pass)?.get(bolt.n);
     const final = kept.get(last)?.get(bolt.n);
-    const sent = bolt.value ? `${bolt.clicked ? "clicked at " : ""}${bolt.value} ${unitWord(bolt.unit ?? "")}` : undefined;
+    const sent = bolt.value
+      ? `${bolt.clicked ? "clicked at " : ""}${bolt.value} ${unitWord(bolt.unit ?? "")}`
+      : undefined;
     let state: FastenerState = "to_do";
     if (bolt.state === "done") state = "done";
     else if (final?.inside || (here?.inside && pass !== null)) state = "kept";
     else if (here || bolt.state === "outside") state = "outside";
     else if (bolt.state === "run_in" || bolt.state === "snug") state = "run_in";
     else if (pass !== null && !open.includes(bolt.n)) state = "done";
-    if (bolt.n === next && state !== "done" && state !== "kept") state = state === "outside" ? "outside" : "next";
+    if (bolt.n === next && state !== "done" && state !== "kept")
+      state = state === "outside" ? "outside" : "next";
     return {
       number: bolt.n,
       x: Number(bolt.x),
@@ -95,7 +106,10 @@ export function seeGroup(view: TorqueView): Seen {
   return { fasteners, pass, open, unsent: unsent.length };
 }
 
-const OTHER: Record<string, [string, number]> = { n_m: ["lbf_ft", 1.3558179483], lbf_ft: ["n_m", 0.73756215] };
+const OTHER: Record<string, [string, number]> = {
+  n_m: ["lbf_ft", 1.3558179483],
+  lbf_ft: ["n_m", 0.73756215],
+};
 
 export interface Slip {
   how: "near" | "far";
@@ -117,8 +131,14 @@ export function slipOf(value: string, pass: Pass, unit: string): Slip | null {
   }
   if (Math.abs(typed - target) > target * 0.25) {
     const tenfold = Math.abs(typed - target * 10) < target || Math.abs(typed - target / 10) < target / 10;
-    return { how: "far", sentence: `${value} is far from ${pass.target} ${word}. ${tenfold ? "A digit too many or too few? " : ""}Look at the torque wrench.` };
+    return {
+      how: "far",
+      sentence: `${value} is far from ${pass.target} ${word}. ${tenfold ? "A digit too many or too few? " : ""}Look at the torque wrench.`,
+    };
   }
   const over = typed > target;
-  return { how: "near", sentence: over ? `${value} is over ${pass.high}.` : `${value} is under ${pass.low}.` };
+  return {
+    how: "near",
+    sentence: over ? `${value} is over ${pass.high}.` : `${value} is under ${pass.low}.`,
+  };
 }

@@ -11,7 +11,8 @@ function filled(template: string, params: Record<string, unknown>): string {
     const value = params[name];
     if (value === undefined || value === null) return name.endsWith("person") ? "somebody" : whole;
     if (name.endsWith("_person") || name === "person") return nameOf(String(value));
-    if (name.endsWith("_people") && Array.isArray(value)) return value.map((one) => nameOf(String(one))).join(", ");
+    if (name.endsWith("_people") && Array.isArray(value))
+      return value.map((one) => nameOf(String(one))).join(", ");
     if (name.endsWith("_ms")) return moment(Number(value));
     return String(value);
   });
@@ -20,7 +21,10 @@ function filled(template: string, params: Record<string, unknown>): string {
 export function reasonWords(reason: Reason | null | undefined): string {
   if (!reason) return "";
   const params = (reason.params ?? {}) as Record<string, unknown>;
-  return [reason.says, reason.way_on].map((part) => filled(part, params)).filter(Boolean).join(" ");
+  return [reason.says, reason.way_on]
+    .map((part) => filled(part, params))
+    .filter(Boolean)
+    .join(" ");
 }
 
 export { filled };
