@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from fastapi import APIRouter, Request
+from starlette.convertors import PathConvertor, register_url_convertor
 from starlette.responses import FileResponse, PlainTextResponse, Response
 
 from yokemate.routes.service import service
-from yokemate.rules.refusals import Refused
 
 router = APIRouter(include_in_schema=False)
 FOR_EVER = "public, max-age=31536000, immutable"  # the name holds a hash of what is in it
@@ -19,10 +19,17 @@ NOT_BUILT = (
 )
 
 
-@router.get("/{path:path}")
+class Page(PathConvertor):
+    """Any path but the service's own."""
+
+    regex = "(?!api(?:/|$)).*"
+
+
+register_url_convertor("page", Page())
+
+
+@router.get("/{path:page}")
 def file(request: Request, path: str) -> Response:
-    if path == "api" or path.startswith("api/"):
-        raise Refused("not_found", path=f"/{path}")
     folder = service(request).settings.web_folder.resolve()
     wanted = (folder / path).resolve()
     if path and wanted.is_file() and wanted.is_relative_to(folder) and not wanted.name.startswith("."):
