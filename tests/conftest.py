@@ -12,7 +12,11 @@ import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from support import browser as browsers
+from support.databases import database_url, postgres_template, sqlite_template
 from support.postgres import PostgresServer, throwaway_server
+
+# Made once for the whole run, whichever room asks first.
+__all__ = ["database_url", "postgres_template", "sqlite_template"]
 
 Tell = Callable[[str], None]
 

@@ -7,11 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from support.databases import database_url, postgres_template, sqlite_template
 from support.phones import Garage
 from support.service import fresh_sqlite
-
-__all__ = ["database_url", "postgres_template", "sqlite_template"]
 
 
 @pytest.fixture

@@ -5,7 +5,6 @@ from __future__ import annotations
 import time
 
 from rules import world as w
-
 from yokemate.rules.queue import weights
 from yokemate.rules.views.plan import PlanView
 from yokemate.rules.views.queue import QueueView

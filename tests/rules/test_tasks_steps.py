@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from rules import world as w
-
 from yokemate.planfile.model import Measure, Step
 from yokemate.rules.rows import Deviation, Evidence, LooseEnd, Part, Task
 
@@ -14,9 +13,9 @@ def test_all_done_down_to_here_is_for_plain_steps_only(new_world):
     """R9: several at once only when each is plain."""
     loosen = Step(id="u", say="Unplug", kind="unplug", opens=["O1"])
     back = Step(id="b", say="Plug in", kind="put_back", puts_back=["O1"])
-    world = new_world(
-        w.plan(w.task("T1", "One", "Two", loosen), w.task("T2", back, after=["T1"]), loose_ends=[w.loose_end("O1")], gates=[w.gate(standing=[{"task_closed": "T2"}])])
-    )
+    gates = [w.gate(standing=[{"task_closed": "T2"}])]
+    tasks = [w.task("T1", "One", "Two", loosen), w.task("T2", back, after=["T1"])]
+    world = new_world(w.plan(*tasks, loose_ends=[w.loose_end("O1")], gates=gates))
     world.do("bram", "task.take", task="T1")
     world.refused("bram", "task.tick", "step_not_plain", task="T1", steps=["s1", "s2", "u"])
     world.do("bram", "task.tick", task="T1", steps=["s1", "s2"])

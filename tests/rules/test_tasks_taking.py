@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from rules import world as w
 
+from rules import world as w
 from yokemate.planfile.model import After, Lag, Step
 from yokemate.rules.frame import COMMANDS
 from yokemate.rules.hazard_pairs import PAIRS

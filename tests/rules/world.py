@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, TypeVar
 
-import yokemate.rules.all
+import yokemate.rules.all  # noqa: F401  (fills the registries)
 from yokemate.planfile.model import (
     After,
     BoltGroupPlan,
@@ -24,8 +24,6 @@ from yokemate.planfile.model import (
 from yokemate.rules.frame import COMMANDS, Ctx, Deciding, Entry, Facts, Row, State, replay, run
 from yokemate.rules.refusals import Refused
 from yokemate.rules.views.frame import VIEWS, View, Viewer
-
-assert yokemate.rules.all
 
 IMPLICIT = {
     "unknown",

@@ -1,5 +1,5 @@
 """What the tests of this room stand on."""
 
-from support.databases import database_url, postgres_template, service, sqlite_template
+from support.databases import service
 
-__all__ = ["database_url", "postgres_template", "service", "sqlite_template"]
+__all__ = ["service"]

@@ -15,6 +15,8 @@ from typing import Any
 from ruamel.yaml import YAML
 
 ROOT = Path(__file__).parents[2]
+DAY_MS = 86_400_000
+YAML_WORDS = ("yes", "no", "true", "false", "null", "on", "off")
 sys.path[:0] = [str(ROOT / "api"), str(ROOT / "tests")]
 
 from rules.world import START_MS, World  # noqa: E402
@@ -180,10 +182,16 @@ def lift_by_voice(world: Recorder, lift_id: str, on_it: list[str]) -> None:
     world.do(other, "lift.sign_landed", lift=lift_id)
 
 
+def doer(world: Recorder, task: str) -> str:
+    signed = world.get(Task, task).signed
+    assert signed is not None
+    return signed.by
+
+
 def countersign(world: Recorder, task: str) -> None:
     for due in group_due(world.state, world.get(Task, task)):
         group = world.get(Group, due.group)
-        world.do(world.get(Task, task).signed.by if world.get(Task, task).signed else "bram", "torque.ask_check", group=due.group)
+        world.do(doer(world, task), "torque.ask_check", group=due.group)
         view = world.view("ines", "torque", group=due.group)
         second = next(p for p in SECONDS if p in [w.person for w in view.who_may_check])
         how = group.plan.check_methods[0]
@@ -237,7 +245,8 @@ def main() -> None:
     world.begun = True
     world.now_ms = START_MS
     for wrench in ("W1", "W3", "W4", "W5"):  # in the demo every certificate of the plan may have run out long ago
-        world.do("bram", "wrench.check", wrench=wrench, kind="house_check", checked_ms=world.now_ms, good=True, until_ms=world.now_ms + 300 * 86_400_000)
+        world.do("bram", "wrench.check", wrench=wrench, kind="house_check", good=True, checked_ms=world.now_ms,
+                 until_ms=world.now_ms + 300 * DAY_MS)  # fmt: skip
         world.steps[-1] |= {"checked_ms": "!in 0", "until_ms": "!in 432000"}
     order = to_finish(world, {"T303", "T402", "T404", "T503", "T504", "T1005", "T901"})
     left = list(order)
@@ -276,7 +285,8 @@ def _flow(value: Any) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
-        return value if re.fullmatch(r"[A-Za-z][\w.-]*", value) and value not in ("yes", "no", "true", "false", "null", "on", "off") else "'" + value.replace("'", "''") + "'"
+        bare = re.fullmatch(r"[A-Za-z][\w.-]*", value) and value not in YAML_WORDS
+        return value if bare else "'" + value.replace("'", "''") + "'"
     return str(value)
 
 
@@ -294,7 +304,7 @@ def today(world: Recorder) -> None:
 
     finish(world, "T403", check=False)  # its check waits
     for due in group_due(world.state, world.get(Task, "T403")):
-        attempt(world.get(Task, "T403").signed.by, "torque.ask_check", group=due.group)
+        attempt(doer(world, "T403"), "torque.ask_check", group=due.group)
     attempt("ines", "lift.call", lift="L4", when_ms=world.now_ms + 150 * 60_000)
     for person in ("bram", "sofia", "aled"):
         attempt(person, "lift.answer", lift="L4", will_come=True)

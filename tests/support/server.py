@@ -1,0 +1,58 @@
+"""A service that really listens: for event streams, shutting down, and browsers."""
+
+from __future__ import annotations
+
+import socket
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+import uvicorn
+
+from yokemate.app import Server, make_app
+from yokemate.routes.service import Service
+
+
+class Running:
+    """One server in a thread of this process."""
+
+    def __init__(self, service: Service, port: int = 0) -> None:
+        self.service = service
+        self._socket = socket.create_server(("127.0.0.1", port))
+        self.port = int(self._socket.getsockname()[1])
+        self.url = f"http://127.0.0.1:{self.port}"
+        config = uvicorn.Config(
+            make_app(service), log_level="error", access_log=False, timeout_graceful_shutdown=3
+        )
+        self._server = Server(config, service)
+        self._thread = threading.Thread(
+            target=self._server.run, kwargs={"sockets": [self._socket]}, daemon=True
+        )
+
+    def start(self) -> None:
+        self._thread.start()
+        deadline = time.monotonic() + 20
+        while not self._server.started:
+            if time.monotonic() > deadline or not self._thread.is_alive():
+                raise RuntimeError("the server did not start")
+            time.sleep(0.01)
+
+    def stop(self) -> float:
+        """Stop it; how many seconds that took."""
+        began = time.monotonic()
+        self._server.should_exit = True
+        self._thread.join(20)
+        self._socket.close()
+        assert not self._thread.is_alive(), "the server did not stop"
+        return time.monotonic() - began
+
+
+@contextmanager
+def running(service: Service) -> Iterator[Running]:
+    server = Running(service)
+    server.start()
+    try:
+        yield server
+    finally:
+        server.stop()
