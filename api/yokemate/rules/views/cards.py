@@ -33,6 +33,7 @@ _SAYS = {
     "part": "{part} is missing.",
     "left_out": "Left out of this build.",
     "help_wanted": "{holder_person} wants another pair of hands.",
+    "is_stuck": "{holder_person} is stuck. Another pair of eyes may help.",
     "people_missing": "{missing} more must join before work goes on.",
     "goes_better": "It goes better with {count}.",
     "needs_skill": "This needs the {skill} skill. You can join and learn.",
@@ -178,7 +179,9 @@ def help_reason(state: State, task: Task) -> Say | None:
     missing = people_missing(state, task)
     if missing:
         return say("people_missing", missing=missing)
-    if task.help_wanted or task.stuck is not None:
+    if task.stuck is not None:
+        return say("is_stuck", holder_person=task.holder)
+    if task.help_wanted:
         return say("help_wanted", holder_person=task.holder)
     if len(people_on(task)) < task.plan.better_people:
         return say("goes_better", count=task.plan.better_people)

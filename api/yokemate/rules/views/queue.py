@@ -140,7 +140,7 @@ def _help(state: State, member: Member, tasks: list[Task]) -> list[Card]:
         reason = help_reason(state, task)
         if reason is not None:
             wanting.append(card(state, task, None, reason))
-    strength = {"people_missing": 0, "help_wanted": 1, "goes_better": 2}
+    strength = {"people_missing": 0, "help_wanted": 1, "is_stuck": 1, "goes_better": 2}
     return sorted(wanting, key=lambda c: strength[c.reason.code] if c.reason else 3)
 
 

@@ -180,19 +180,22 @@ export default function Check({ id }: { id: string }): JSX.Element {
           {(view.touched ?? []).map((one) => nameOf(one)).join(", ")}.
         </p>
         {others.length > 0 && !view.countersign && (
-          <Choice
-            legend="Who checks?"
-            chosen={who}
-            onChoose={(person) => setSigner(person === me.value?.person ? null : person)}
-            options={[
-              { key: me.value?.person ?? "", word: `You, ${me.value?.name ?? ""}` },
-              ...others.map((one) => ({
-                key: one.person,
-                word: fullNameOf(one.person),
-                second: one.here ? "on this phone, with their own PIN" : "not in today",
-              })),
-            ]}
-          />
+          <details open={!mine}>
+            <summary>Somebody else checks, on this phone</summary>
+            <Choice
+              legend="Who checks?"
+              chosen={who}
+              onChoose={(person) => setSigner(person === me.value?.person ? null : person)}
+              options={[
+                { key: me.value?.person ?? "", word: `You, ${me.value?.name ?? ""}` },
+                ...others.map((one) => ({
+                  key: one.person,
+                  word: fullNameOf(one.person),
+                  second: one.here ? "on this phone, with their own PIN" : "not in today",
+                })),
+              ]}
+            />
+          </details>
         )}
         {ready && !why && (
           <Choice<Method>

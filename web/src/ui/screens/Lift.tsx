@@ -3,38 +3,155 @@
 import type { JSX } from "preact";
 import { useEffect } from "preact/hooks";
 import { rows } from "../../app/mirror";
-import { dispatch, refusedOn } from "../../app/outbox";
-import { me, nameOf } from "../../app/session";
+import { dispatch, letGo, refusedOn } from "../../app/outbox";
+import { nameOf } from "../../app/session";
 import { useView } from "../../app/views";
-import { useNow } from "../askNow";
+import { link } from "../../sync/link";
+import { type Asking, useNow } from "../askNow";
+import { After, SignLanded } from "../lift/After";
+import { Answering, CallIt, Load, Phases, Places, stateWords } from "../lift/Before";
 import { ByVoice } from "../lift/ByVoice";
 import { LiftDrawing, type LiftView, pathWords } from "../lift/Drawing";
-import { After, Answering, CallerButton, CallIt, MyPlace, Places, Roll } from "../lift/Stages";
+import { Briefing, CallerButton, MyPlace, mustSayReady, ReadyButton, Roll, Up } from "../lift/Working";
 import { Button, LoadingTags, NoticeLine, RefusalPanel, SignalPanel } from "../parts";
 import { AsOf, Screen } from "../Screen";
 import { hazardWords } from "../words/hazards";
 import { filled } from "../words/reason";
+import { reasonWord } from "../words/reasons";
 import { moment } from "../words/times";
 
-/** The screen stays on while a lift goes on, where the browser allows it. */
+/** The screen stays on while a lift goes on, where the browser allows it; a page that was hidden asks again. */
 function useScreenOn(on: boolean): void {
   useEffect(() => {
     if (!on || !navigator.wakeLock) return undefined;
-    const lock = navigator.wakeLock.request("screen");
-    lock.catch(() => undefined);
-    return () => void lock.then((held) => held.release()).catch(() => undefined);
+    let held: WakeLockSentinel | undefined;
+    let over = false;
+    const ask = () => {
+      if (document.visibilityState === "hidden") return;
+      navigator.wakeLock.request("screen").then(
+        (lock) => {
+          if (over) void lock.release();
+          else held = lock;
+        },
+        () => undefined,
+      );
+    };
+    ask();
+    document.addEventListener("visibilitychange", ask);
+    return () => {
+      over = true;
+      document.removeEventListener("visibilitychange", ask);
+      void held?.release();
+    };
   }, [on]);
+}
+
+/** The one main button: ready first, then the caller's, then the signature. */
+function mainButton(view: LiftView, asking: Asking): JSX.Element | undefined {
+  if (view.set_down && !view.landed) return <SignLanded view={view} />;
+  if (view.can.includes("lift.ready") && mustSayReady(view) && !view.i_am_ready)
+    return <ReadyButton view={view} />;
+  const mayWork = ["lift.roll", "lift.go_on", "lift.set_down"].some((kind) => view.can.includes(kind));
+  return view.i_call && mayWork ? <CallerButton view={view} asking={asking} /> : undefined;
+}
+
+/** Shares, drawing, phases: figures that nobody has judged, and it says so. */
+function Figures({ view }: { view: LiftView }): JSX.Element {
+  return (
+    <>
+      <Load view={view} />
+      <LiftDrawing view={view} />
+      <NoticeLine>
+        These shares are worked out by statics. They have not been judged against any guidance. Whoever calls
+        the lift decides, with the kit's manual.
+      </NoticeLine>
+      <Phases view={view} />
+    </>
+  );
+}
+
+function Gathering({ view, asking }: { view: LiftView; asking: Asking }): JSX.Element {
+  const placed = view.my_places.length > 0;
+  return (
+    <>
+      {view.stopped && (
+        <NoticeLine>
+          {view.stopped.by ? nameOf(view.stopped.by) : "Somebody"} stopped it, {moment(view.stopped.at_ms)}.
+          The roll begins anew.
+        </NoticeLine>
+      )}
+      <MyPlace view={view} />
+      {view.i_call && view.can.includes("lift.roll") && <Roll view={view} asking={asking} />}
+      {view.i_call && view.state === "called" && (
+        <NoticeLine>You call. The roll opens when every place has its name.</NoticeLine>
+      )}
+      <Briefing view={view} />
+      <Answering view={view} />
+      {!placed && <SignalPanel {...hazardWords("lift")} />}
+      <Figures view={view} />
+      <Places view={view} />
+    </>
+  );
+}
+
+function Drafted({ view, asking }: { view: LiftView; asking: Asking }): JSX.Element {
+  const row = rows("lift").get(view.id);
+  return (
+    <>
+      {view.state === "stood_down" && row?.stood_down && (
+        <p>
+          Stood down by {nameOf(row.stood_down.by)}, {moment(row.stood_down.at_ms)}:{" "}
+          {reasonWord(row.stood_down_why).toLowerCase()}.
+        </p>
+      )}
+      <Figures view={view} />
+      <SignalPanel {...hazardWords("lift")} />
+      {pathWords(view) && <p>Path {pathWords(view)}.</p>}
+      {view.can.includes("lift.call") ? (
+        <CallIt view={view} asking={asking} />
+      ) : (
+        <NoticeLine>
+          {view.unfit ? "It can't be called as it is." : "A lead or today's deputy calls it."}
+        </NoticeLine>
+      )}
+    </>
+  );
+}
+
+function Body({ view, asking }: { view: LiftView; asking: Asking }): JSX.Element {
+  if (view.set_down || view.landed) return <After view={view} />;
+  if (view.state === "lifting" || view.state === "held") {
+    return (
+      <>
+        <Up view={view} />
+        <MyPlace view={view} />
+        {view.i_call && view.can.includes("lift.roll") && !view.lowering && (
+          <Roll view={view} asking={asking} />
+        )}
+        {!view.i_call && view.can.includes("lift.set_down") && (
+          <Button
+            label="Set down, said for the caller"
+            size={56}
+            wide
+            onPress={() => void dispatch("lift.set_down", { lift: view.id })}
+          />
+        )}
+      </>
+    );
+  }
+  if (view.state === "drafted" || view.state === "stood_down") return <Drafted view={view} asking={asking} />;
+  return <Gathering view={view} asking={asking} />;
 }
 
 export default function Lift({ id }: { id: string }): JSX.Element {
   const answer = useView<LiftView>(`/lifts/${id}`);
   const asking = useNow();
   const view = answer.data;
-  const live = view !== null && ["in_place", "lifting", "held"].includes(view.state);
-  useScreenOn(live);
+  const up = view?.state === "lifting" || view?.state === "held";
+  useScreenOn(up || view?.state === "in_place");
   if (!view) {
     return (
-      <Screen title="Lift" place="lifts">
+      <Screen title="Lift" place="lifts" lift={id}>
         {answer.problem ? (
           <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} />
         ) : (
@@ -43,98 +160,47 @@ export default function Lift({ id }: { id: string }): JSX.Element {
       </Screen>
     );
   }
-  const member = rows("member").get(me.value?.person ?? "");
-  const mayCall = view.can.includes("lift.call");
-  const lead = member?.role === "lead" || mayCall;
-  const gathering = ["called", "crewed", "in_place"].includes(view.state);
-  const props = { view, asking };
-  const callers = view.i_call && (gathering || view.state === "lifting" || view.state === "held");
-  const refused = refusedOn({ lift: id });
+  const work = mainButton(view, asking);
   return (
-    <Screen title={view.title} place="lifts" {...(callers ? { work: <CallerButton {...props} /> } : {})}>
+    <Screen title={view.title} place="lifts" lift={id} {...(work ? { work } : {})}>
       <AsOf at_ms={answer.at_ms} />
       <div class="stack">
-        <p class="t-strong">
-          {view.state.replaceAll("_", " ")}
-          {view.when_ms && gathering ? `, ${moment(view.when_ms)}` : ""}
+        <p class="t-strong" role="status">
+          {stateWords(view)}
         </p>
-        {view.state === "held" && <p class="t-figure">HELD</p>}
-        {view.state === "held" && view.held && (
-          <p class="t-arm">
-            {nameOf(view.held.by)} stopped it. Hold still. Listen to {nameOf(view.caller)}.
-          </p>
-        )}
-        {gathering && view.stopped && (
-          <NoticeLine>
-            {nameOf(view.stopped.by)} stopped it, {moment(view.stopped.at_ms)}. The roll begins anew.
-          </NoticeLine>
-        )}
-        {view.state === "lifting" && (
-          <>
-            <p class="t-arm">{view.words[1] ?? "Lift"}</p>
-            <p>Stop by voice first: “{view.stop_word}”. Then press STOP.</p>
-          </>
-        )}
         {asking.problem && <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />}
-        {refused.map((one) => (
+        {refusedOn({ lift: id }).map((one) => (
           <RefusalPanel
             key={one.id}
             sentence={one.problem?.detail ?? "It was refused."}
             remedy={one.problem?.way_on}
-          />
+          >
+            <Button label="Let it go" size={56} onPress={() => void letGo(one.id)} />
+          </RefusalPanel>
         ))}
-        {view.unfit && (
+        {view.unfit && !up && (
           <RefusalPanel
             sentence={`Refused: ${filled(view.unfit.says, view.unfit.params ?? {})}`}
             remedy={filled(view.unfit.way_on, view.unfit.params ?? {})}
           />
         )}
-        {view.state !== "lifting" && view.state !== "held" && (
-          <p>
-            {view.load.mass_kg ? `${view.load.mass_kg} kg` : "Mass not known"}
-            {view.load.mass_plus_minus_kg !== "0" ? ` ± ${view.load.mass_plus_minus_kg}` : ""}
-            {view.load.how_known ? `, ${view.load.how_known}` : ""}. {view.people} lift and guide.
-            {pathWords(view) ? ` Path ${pathWords(view)}.` : ""}
-          </p>
+        <Body view={view} asking={asking} />
+        {view.can.includes("lift.report_by_voice") && !up && (
+          <ByVoice key={String(link.value.up)} view={view} />
         )}
-        {(gathering || view.state === "lifting" || view.state === "held") && <MyPlace {...props} />}
-        {view.i_call && (gathering || view.state === "held") && <Roll {...props} />}
-        {(gathering || view.state === "drafted") && <LiftDrawing view={view} />}
-        {(gathering || view.state === "drafted") && (
-          <NoticeLine>
-            These shares are worked out by statics. They have not been judged against any guidance. The lead
-            decides, with the kit's manual.
-          </NoticeLine>
-        )}
-        {(gathering || view.state === "drafted") && <SignalPanel {...hazardWords("lift")} />}
-        {view.state === "drafted" && lead && <CallIt {...props} />}
-        {view.state === "drafted" && !lead && <NoticeLine>The lead calls it.</NoticeLine>}
-        {gathering && <Answering {...props} />}
-        {gathering && <Places {...props} />}
-        {(view.set_down || view.landed) && <After {...props} />}
-        {view.state === "stood_down" && <NoticeLine>Stood down.</NoticeLine>}
-        {view.state === "stood_down" && mayCall && <CallIt {...props} />}
-        {view.can.includes("lift.report_by_voice") && view.state !== "lifting" && view.state !== "held" && (
-          <ByVoice view={view} />
-        )}
-        {!view.i_call &&
-          (view.state === "lifting" || view.state === "held") &&
-          view.can.includes("lift.set_down") && (
-            <Button
-              label="Set down, said for the caller"
-              size={56}
-              wide
-              onPress={() => void dispatch("lift.set_down", { lift: id })}
-            />
-          )}
         {view.can.includes("lift.stand_down") && (
           <Button
             label="Stand it down"
-            size={48}
+            size={56}
+            wide
             onPress={() => void dispatch("lift.stand_down", { lift: id, reason: "other" })}
           />
         )}
-        {view.task && <a href={`/tasks/${view.task}`}>Belongs to {view.task}</a>}
+        {view.task && !up && (
+          <a class="place-line" href={`/tasks/${view.task}`}>
+            <span class="place-word">Belongs to {view.task}</span>
+          </a>
+        )}
       </div>
     </Screen>
   );

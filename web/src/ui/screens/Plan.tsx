@@ -45,7 +45,8 @@ export default function Plan(): JSX.Element {
   const answer = useView<PlanView>("/plan");
   const view = answer.data;
   const lead = rows("member").get(me.value?.person ?? "")?.role === "lead";
-  const total = view?.stages.reduce((sum, stage) => sum + stage.marks.length, 0) ?? 0;
+  const inForce = (stage: Stage): number => stage.marks.filter((mark) => mark.state !== "left_out").length;
+  const total = view?.stages.reduce((sum, stage) => sum + inForce(stage), 0) ?? 0;
   const closed = view?.stages.reduce((sum, stage) => sum + stage.closed, 0) ?? 0;
   return (
     <Screen title="Plan" place="plan">
@@ -61,19 +62,6 @@ export default function Plan(): JSX.Element {
           <p class="t-strong">
             {closed} of {total} closed
           </p>
-          <PlaceList
-            places={view.gates.map((gate) => ({
-              key: gate.gate,
-              word: gate.name,
-              href: `/gates/${gate.gate}`,
-              second:
-                gate.state === "open"
-                  ? "open"
-                  : gate.wants === 0
-                    ? "shut, nothing missing"
-                    : `shut, ${gate.wants} to go`,
-            }))}
-          />
           <section class="stack" aria-label="Holding us up">
             <h2>Holding us up</h2>
             {view.holding_up.map((card) => (
@@ -85,6 +73,22 @@ export default function Plan(): JSX.Element {
             {view.stages.map((stage) => (
               <StageRow key={stage.stage} stage={stage} />
             ))}
+          </section>
+          <section class="stack" aria-label="Gates">
+            <h2>Gates</h2>
+            <PlaceList
+              places={view.gates.map((gate) => ({
+                key: gate.gate,
+                word: gate.name,
+                href: `/gates/${gate.gate}`,
+                second:
+                  gate.state === "open"
+                    ? "open"
+                    : gate.wants === 0
+                      ? "shut, nothing missing"
+                      : `shut, ${gate.wants} to go`,
+              }))}
+            />
           </section>
           {view.taken.length > 0 && (
             <section class="stack" aria-label="Who has what">

@@ -43,7 +43,7 @@ function People({ task }: { task: TaskRow }): JSX.Element {
       {mates.length > 0 && `, with ${mates.map((person) => nameOf(person)).join(", ")}`}.
       {must > 1 && ` Needs ${must} people${task.holder && here < must ? `: ${must - here} more` : ""}.`}
       {must <= 1 && (plan.better_people ?? 1) > 1 && ` Goes better with ${plan.better_people}.`}
-      {plan.lead_skill && ` Led by somebody with ${plan.lead_skill.replaceAll("_", " ")}.`}
+      {plan.lead_skill && ` Led by somebody with the ${plan.lead_skill.replaceAll("_", " ")} skill.`}
       {plan.minors === "no" && " Not for under-18s."}
       {plan.minors === "watch" && " Under-18s watch only."}
     </p>

@@ -7,6 +7,15 @@ import { nameOf } from "../../app/session";
 import { Tick } from "../parts";
 import type { TaskRow } from "./progress";
 
+/** "Bag 24: steering", by the number on its label. */
+function bagWords(id: string): string {
+  const bag = rows("build")
+    .get("build")
+    ?.bags?.find((one) => one.id === id);
+  const number = id.replace(/^bag-?0*/i, "");
+  return bag ? `Bag ${number}: ${bag.label}` : `Bag ${number}`;
+}
+
 export function Fetch({ task, asks }: { task: TaskRow; asks: boolean }): JSX.Element | null {
   const { plan } = task;
   const uses = plan.uses ?? [];
@@ -23,7 +32,7 @@ export function Fetch({ task, asks }: { task: TaskRow; asks: boolean }): JSX.Ele
       <h2>Fetch</h2>
       <ul class="fetch-list">
         {bags.map((bag) => (
-          <li key={bag}>Bag {bag}</li>
+          <li key={bag}>{bagWords(bag)}</li>
         ))}
         {uses.map((use) => {
           const part = rows("part").get(use.part);

@@ -76,7 +76,11 @@ export function ReportLoose({ onClose, task }: Props): JSX.Element {
   );
 }
 
-export function AddNote({ onClose, task }: Props): JSX.Element {
+export function AddNote({
+  onClose,
+  task,
+  about = { kind: "task", id: task?.id ?? "build" },
+}: Props & { about?: { kind: string; id: string } }): JSX.Element {
   const [text, setText] = useState("");
   return (
     <Dialog
@@ -91,7 +95,7 @@ export function AddNote({ onClose, task }: Props): JSX.Element {
           label="Write the note"
           blocked={text.trim() ? undefined : "type it first"}
           onPress={() => {
-            void dispatch("note.add", { about_kind: "task", about: task?.id ?? "build", text: text.trim() });
+            void dispatch("note.add", { about_kind: about.kind, about: about.id, text: text.trim() });
             onClose();
           }}
         />
