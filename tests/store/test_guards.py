@@ -41,10 +41,9 @@ def test_an_entry_is_never_replaced(service: Service) -> None:
     assert _texts(service)[0].startswith('{"at_ms"')
 
 
+@pytest.mark.parametrize("database_url", ["sqlite"], indirect=True)
 def test_sqlite_is_set_up_to_lose_nothing(service: Service) -> None:
     """R1: an acknowledged entry survives a power cut: write-ahead log, FULL, foreign keys, recursive triggers."""
-    if not service.database.sqlite:
-        pytest.skip("about SQLite's own settings")
     with service.database.read() as connection:
         found = {
             name: connection.exec_driver_sql(f"PRAGMA {name}").scalar()
