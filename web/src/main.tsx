@@ -4,14 +4,18 @@ import { start } from "./app/session";
 import { keepShell } from "./app/shell";
 import { forgetOldKept, onAnswer } from "./sync/exchange";
 import { App } from "./ui/App";
+import { unlockAtFirstPress } from "./ui/alarm";
 import { followLinks } from "./ui/go";
 import { loadLooks } from "./ui/looks";
+import { watchCalls } from "./ui/watch";
 import "./ui/style/all.css";
 
 const root = document.getElementById("app");
 if (!root) throw new Error("index.html has no #app element");
 render(<App />, root);
 followLinks();
+unlockAtFirstPress();
+watchCalls();
 onAnswer(() => refreshOutbox());
 void loadLooks();
 void refreshOutbox();

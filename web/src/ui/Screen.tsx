@@ -5,7 +5,8 @@ import { waitingCount } from "../app/outbox";
 import { build, me } from "../app/session";
 import { link } from "../sync/link";
 import { Calls } from "./Calls";
-import { StopWatch } from "./lift/StopWatch";
+import { StopEngine } from "./gates/StopEngine";
+import { liftToStop, StopHere, StopWatch } from "./lift/StopWatch";
 import { BottomBar, DemoBanner, Layout, NoticeLine, Rail, TopStrip } from "./parts";
 import { PLACES, SHED } from "./words/places";
 import { moment } from "./words/times";
@@ -16,6 +17,8 @@ export interface ScreenProps {
   place: string;
   /** The fixed main button of a work screen; the bar gives way to it. */
   work?: ComponentChildren;
+  /** The lift this screen shows; while it goes on, anybody stops it from here (R19). */
+  lift?: string;
   detail?: ComponentChildren;
   detailLabel?: string;
   /** Hide the h1 on screen where the matter itself says it. */
@@ -34,8 +37,10 @@ export function initials(name: string | null | undefined): string {
 
 export function Screen(props: ScreenProps): JSX.Element {
   const name = me.value?.name;
+  const stop = liftToStop(props.lift);
+  // While a lift is worked, the bar of places gives way on its own screen; elsewhere STOP stands above it.
   const bar =
-    props.work === undefined ? (
+    props.work === undefined && !(stop && props.lift === stop.id) ? (
       <BottomBar places={PLACES} everythingHref="/everything" current={props.place} />
     ) : undefined;
   return (
@@ -56,7 +61,16 @@ export function Screen(props: ScreenProps): JSX.Element {
       calls={<Calls />}
       rail={<Rail places={PLACES} more={SHED} current={props.place} />}
       bar={bar}
-      {...(props.work === undefined ? {} : { work: props.work })}
+      {...(props.work === undefined && !stop
+        ? {}
+        : {
+            work: (
+              <>
+                {props.work}
+                {stop && <StopHere lift={stop} />}
+              </>
+            ),
+          })}
       {...(props.detail === undefined
         ? {}
         : { detail: props.detail, detailLabel: props.detailLabel ?? "Opened" })}
@@ -65,6 +79,7 @@ export function Screen(props: ScreenProps): JSX.Element {
         <NoticeLine>No connection since {moment(link.value.since_ms)}. Go on, it is kept here.</NoticeLine>
       )}
       <StopWatch />
+      <StopEngine />
       <h1 class={props.titleHidden ? "heard" : undefined}>{props.title}</h1>
       {props.children}
     </Layout>

@@ -4,14 +4,18 @@ import { looks } from "./looks";
 
 let audio: AudioContext | undefined;
 
-/** A browser lets sound out only after a press: *I have read it* unlocks it. */
+/** A browser lets sound out only after a press: the first one on this page unlocks it. */
 export function unlockSound(): void {
   audio ??= new AudioContext();
   void audio.resume();
 }
 
+export function unlockAtFirstPress(): void {
+  document.addEventListener("click", unlockSound, { once: true, capture: true });
+}
+
 function tone(hz: number, fromMs: number, forMs: number): void {
-  if (!audio) return;
+  if (audio?.state !== "running") return;
   const oscillator = audio.createOscillator();
   const gain = audio.createGain();
   oscillator.frequency.value = hz;
@@ -31,6 +35,26 @@ export function soundStop(): void {
   }
 }
 
-export function buzz(pattern: number | number[]): void {
-  if (looks.value.vibration) navigator.vibrate?.(pattern);
+interface Alarm {
+  /** ms on, off, on... */
+  pattern: readonly number[];
+  hz?: number;
+}
+
+const ALARMS = {
+  lift_called: { pattern: [400, 200, 400], hz: 660 },
+  check_waits: { pattern: [150, 100, 150], hz: 880 },
+  reading_kept: { pattern: [40] },
+  refused: { pattern: [600], hz: 165 },
+} as const satisfies Record<string, Alarm>;
+
+export function alarm(which: keyof typeof ALARMS): void {
+  const { pattern, hz }: Alarm = ALARMS[which];
+  if (looks.value.vibration) navigator.vibrate?.([...pattern]);
+  if (!looks.value.sound || hz === undefined) return;
+  let from = 0;
+  pattern.forEach((ms, index) => {
+    if (index % 2 === 0) tone(hz, from, ms);
+    from += ms;
+  });
 }

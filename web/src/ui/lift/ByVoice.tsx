@@ -1,7 +1,7 @@
 /** Without a link the roll goes by voice; afterwards it is reported as it was, and marked so (R18). */
 
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { fullNameOf, nameOf } from "../../app/session";
@@ -48,7 +48,11 @@ export function ByVoice({ view }: { view: LiftView }): JSX.Element {
   const [stood, setStood] = useState<Record<string, string>>({});
   const [lifted, setLifted] = useState("");
   const [down, setDown] = useState("");
-  if (!open) return <Button label="No link: by voice" size={48} onPress={() => setOpen(true)} />;
+  // Without a link the roll is there by itself; once opened it stays, with what was typed.
+  useEffect(() => {
+    if (!link.value.up && view.state !== "drafted") setOpen(true);
+  }, [link.value.up, view.state]);
+  if (!open) return <Button label="No link: by voice" size={56} wide onPress={() => setOpen(true)} />;
   const who = (place: LiftView["places"][number]): string => stood[place.place] ?? place.person ?? "";
   // The two moments are typed on this phone's clock; the service's differs by the known offset.
   const lifted_ms = new Date(lifted).getTime() + link.value.offset_ms;
@@ -65,13 +69,14 @@ export function ByVoice({ view }: { view: LiftView }): JSX.Element {
   return (
     <section class="stack card" aria-label="By voice">
       <p>Read the names aloud. Stop by voice. When it is down, report it as it was.</p>
-      <ol>
+      <ol class="briefing t-strong">
         {view.places.map((place) => (
           <li key={place.place}>
             {place.say}: {place.person ? nameOf(place.person) : "nobody yet"}
           </li>
         ))}
       </ol>
+      <p>Children out. Nobody beneath. The stop word is “{view.stop_word}”.</p>
       <h3>Who stood where</h3>
       {view.places.map((place) => (
         <Who

@@ -6,7 +6,6 @@ import { rows } from "../../app/mirror";
 import { dispatch, letGo, refusedOn } from "../../app/outbox";
 import { nameOf } from "../../app/session";
 import { useView } from "../../app/views";
-import { link } from "../../sync/link";
 import { type Asking, useNow } from "../askNow";
 import { After, SignLanded } from "../lift/After";
 import { Answering, CallIt, Load, Phases, Places, stateWords } from "../lift/Before";
@@ -185,9 +184,7 @@ export default function Lift({ id }: { id: string }): JSX.Element {
           />
         )}
         <Body view={view} asking={asking} />
-        {view.can.includes("lift.report_by_voice") && !up && (
-          <ByVoice key={String(link.value.up)} view={view} />
-        )}
+        {view.can.includes("lift.report_by_voice") && !up && <ByVoice view={view} />}
         {view.can.includes("lift.stand_down") && (
           <Button
             label="Stand it down"

@@ -1,0 +1,126 @@
+/** The second of two people: on their own phone by one press, or on this one with their own PIN (R23, R25). */
+
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { rows } from "../../app/mirror";
+import { fullNameOf, me } from "../../app/session";
+import { link } from "../../sync/link";
+import { type Asking, useNow } from "../askNow";
+import { Button, Choice, Dialog, MainButton, PinPad, RefusalPanel } from "../parts";
+
+/** "You are Desmond Achterberg, on Aled's phone": read aloud before the PIN. */
+export function handedOver(who: string): string {
+  const here = me.value;
+  if (who === here?.person) return `You are ${fullNameOf(who)}`;
+  return `You are ${fullNameOf(who)}, on ${here?.name?.split(" ")[0] ?? "another"}'s phone`;
+}
+
+/** What stands against a PIN act now, for the button's label. */
+export function pinBlocked(who: string | undefined, pin: string, asking: Asking): string | undefined {
+  if (!who) return "choose who";
+  if (!link.value.up) return "the PIN needs signal";
+  if (!pin) return "type the PIN";
+  return asking.busy ? "one moment" : undefined;
+}
+
+/** A wrong PIN belongs to the pad, everything else beside the button. */
+export function PinProblem({ asking }: { asking: Asking }): JSX.Element | null {
+  const problem = asking.problem;
+  if (!problem || problem.code === "pin_wrong") return null;
+  return <RefusalPanel sentence={problem.detail} remedy={problem.way_on} />;
+}
+
+interface Props {
+  proposal: string;
+  /** The first of the two. */
+  by: string;
+  /** "Open it with Bram" */
+  label: string;
+  /** A gate wants somebody who may countersign; a loose end any grown member. */
+  countersigner: boolean;
+}
+
+/** Hand the phone over: the second person is chosen, read aloud, and types their PIN. */
+function HandOver({
+  proposal,
+  by,
+  label,
+  countersigner,
+  onClose,
+}: Props & { onClose: () => void }): JSX.Element {
+  const [who, setWho] = useState<string | undefined>(undefined);
+  const [pin, setPin] = useState("");
+  const asking = useNow();
+  const able = [...rows("member").values()]
+    .filter((one) => one.id !== by && one.id !== me.value?.person && !one.left && !one.minor)
+    .filter((one) => one.role !== "viewer" && (!countersigner || one.may_countersign))
+    .sort((a, b) => fullNameOf(a.id).localeCompare(fullNameOf(b.id)));
+  async function second(): Promise<void> {
+    if (!who || pinBlocked(who, pin, asking)) return;
+    const done = await asking.ask(`/proposals/${proposal}/second`, {}, { seen: true, pin, for_person: who });
+    setPin("");
+    if (done) onClose();
+  }
+  return (
+    <Dialog
+      open
+      title="Hand the phone over"
+      onClose={onClose}
+      foot={<Button label="Leave it as it is" wide onPress={onClose} />}
+    >
+      <div class="stack">
+        <Choice
+          legend="Who is the second person?"
+          chosen={who}
+          onChoose={(one) => {
+            setWho(one);
+            setPin("");
+          }}
+          options={able.map((one) => ({ key: one.id, word: fullNameOf(one.id) }))}
+        />
+        {who && (
+          <PinPad
+            who={handedOver(who)}
+            label="Your PIN"
+            value={pin}
+            onType={setPin}
+            onEnter={() => void second()}
+            wrong={asking.problem?.code === "pin_wrong" ? asking.problem.detail : undefined}
+          />
+        )}
+        <PinProblem asking={asking} />
+        <MainButton label={label} blocked={pinBlocked(who, pin, asking)} onPress={() => void second()} />
+      </div>
+    </Dialog>
+  );
+}
+
+/** The press of the second person, or the hand-over where the first one's phone is at hand. */
+export function SecondIt(props: Props & { mayHere: boolean; blocked?: string | undefined }): JSX.Element {
+  const { proposal, label, mayHere } = props;
+  const [over, setOver] = useState(false);
+  const asking = useNow();
+  return (
+    <div class="stack">
+      {mayHere && (
+        <MainButton
+          label={label}
+          blocked={
+            props.blocked ??
+            (link.value.up ? (asking.busy ? "one moment" : undefined) : "two people, on the line")
+          }
+          onPress={() => void asking.ask(`/proposals/${proposal}/second`, {}, { seen: true })}
+        />
+      )}
+      {asking.problem && <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />}
+      <Button
+        label="On this phone, with their PIN"
+        size={56}
+        wide
+        blocked={link.value.up ? undefined : "the PIN needs signal"}
+        onPress={() => setOver(true)}
+      />
+      {over && <HandOver {...props} onClose={() => setOver(false)} />}
+    </div>
+  );
+}

@@ -1,0 +1,234 @@
+/** Before the lift: when, who comes, which place, what each bears phase by phase. */
+
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { dispatch, pending } from "../../app/outbox";
+import { me, nameOf } from "../../app/session";
+import { link } from "../../sync/link";
+import type { Asking } from "../askNow";
+import { Button, MainButton, Stub, TextField } from "../parts";
+import { filled } from "../words/reason";
+import { moment } from "../words/times";
+import type { LiftView } from "./Drawing";
+
+interface StageProps {
+  view: LiftView;
+  asking: Asking;
+}
+
+/** Names in alphabetical order: no other order that could say why (R21). */
+export function namesOf(people: readonly string[]): string {
+  return people
+    .map((one) => nameOf(one))
+    .sort((a, b) => a.localeCompare(b))
+    .join(", ");
+}
+
+/** The next full hour, as a date field wants it. */
+function nextHour(): string {
+  const at = new Date();
+  at.setHours(at.getHours() + 1, 0, 0, 0);
+  const two = (n: number) => String(n).padStart(2, "0");
+  return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}T${two(at.getHours())}:00`;
+}
+
+export function CallIt({ view, asking }: StageProps): JSX.Element {
+  const [when, setWhen] = useState(nextHour);
+  const ms = when ? new Date(when).getTime() + link.value.offset_ms : Number.NaN;
+  const verb = view.state === "stood_down" ? "Call it again" : "Call the lift";
+  return (
+    <div class="stack">
+      <TextField
+        label="When?"
+        help="On this phone's clock."
+        kind="datetime-local"
+        value={when}
+        onType={setWhen}
+      />
+      <MainButton
+        label={verb}
+        blocked={
+          view.unfit
+            ? filled(view.unfit.says, view.unfit.params ?? {})
+            : !link.value.up
+              ? "no connection"
+              : Number.isNaN(ms)
+                ? "say when"
+                : asking.busy
+                  ? "one moment"
+                  : undefined
+        }
+        onPress={() => void asking.ask(`/lifts/${view.id}/call`, { when_ms: Math.round(ms) })}
+      />
+    </div>
+  );
+}
+
+export function Answering({ view }: { view: LiftView }): JSX.Element {
+  const answer = (will_come: boolean) => void dispatch("lift.answer", { lift: view.id, will_come });
+  const mine = view.my_places.length > 0;
+  return (
+    <section class="stack" aria-label="Who comes">
+      {view.can.includes("lift.answer") && (
+        <>
+          {view.my_answer && (
+            <p>{view.my_answer === "will_come" ? "You said: I will be there." : "You said: I can't come."}</p>
+          )}
+          {view.my_answer !== "will_come" && (
+            <MainButton label="I will be there" onPress={() => answer(true)} />
+          )}
+          {view.my_answer !== "declined" && (
+            <Button
+              label="I can't come"
+              heard={mine ? "I can't come: your place is free again" : undefined}
+              size={64}
+              wide
+              onPress={() => answer(false)}
+            />
+          )}
+          {pending("lift.answer", { lift: view.id }).length > 0 && (
+            <Stub word="Your answer, on this phone only" />
+          )}
+        </>
+      )}
+      {view.will_come.length > 0 && <p>Will be there: {namesOf(view.will_come)}</p>}
+      {view.no_answer.length > 0 && <p class="t-dim">No answer yet: {namesOf(view.no_answer)}</p>}
+      {view.declined.length > 0 && <p class="t-dim">Can't come: {namesOf(view.declined)}</p>}
+    </section>
+  );
+}
+
+/** "Front left: 16 kg, at worst 17 kg" */
+export function shareWords(place: { nominal_kg: string | null; worst_kg: string | null }): string | null {
+  if (place.nominal_kg === null) return null;
+  return `${place.nominal_kg} kg, at worst ${place.worst_kg ?? "?"} kg`;
+}
+
+function Place({ view, place }: { view: LiftView; place: LiftView["places"][number] }): JSX.Element {
+  const here = { lift: view.id, place: place.place };
+  const share = shareWords(place);
+  const taking = pending("lift.take_place", here).length > 0;
+  return (
+    <li class="place-line">
+      <span class="place-word">
+        {place.say}: {place.person ? nameOf(place.person) : "nobody yet"}
+        {place.ready ? " · ready" : ""}
+      </span>
+      {share && <span class="place-second">{share}</span>}
+      {place.calls && <span class="place-second">calls the words</span>}
+      {place.not_offered && (
+        <span class="place-second">
+          {filled(
+            `${place.not_offered.says} ${place.not_offered.way_on ?? ""}`,
+            place.not_offered.params ?? {},
+          )}
+        </span>
+      )}
+      {taking && <Stub word="Asked for, on this phone only" />}
+      {place.offered && !taking && view.my_answer === "will_come" && (
+        <Button
+          label="Take this place"
+          heard={`Take this place: ${place.say}`}
+          size={56}
+          onPress={() => void dispatch("lift.take_place", here)}
+        />
+      )}
+      {place.mine && view.can.includes("lift.leave_place") && (
+        <Button
+          label="Leave my place"
+          heard={`Leave my place: ${place.say}`}
+          size={56}
+          onPress={() => void dispatch("lift.leave_place", { lift: view.id })}
+        />
+      )}
+    </li>
+  );
+}
+
+export function Places({ view }: { view: LiftView }): JSX.Element {
+  return (
+    <section class="stack" aria-label="Places">
+      <h2>Places</h2>
+      {view.my_answer === null && view.can.includes("lift.answer") && (
+        <p class="t-dim">Say first whether you come; then places are offered to you.</p>
+      )}
+      <ul class="place-list">
+        {view.places.map((place) => (
+          <Place key={place.place} view={view} place={place} />
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** Load and how sure, path, method. */
+export function Load({ view }: { view: LiftView }): JSX.Element {
+  const { load } = view;
+  const sure = load.mass_plus_minus_kg === "0" ? "" : ` ± ${load.mass_plus_minus_kg} kg`;
+  return (
+    <>
+      <p class="t-strong">
+        {load.mass_kg ? `${load.mass_kg} kg${sure}` : "Mass not known"}
+        {load.how_known && <span class="place-second">, {load.how_known}</span>}
+      </p>
+      <p>
+        {view.people} lift and guide{view.places.some((one) => one.kind === "caller") ? ", one calls" : ""}
+        {view.places.some((one) => one.kind === "lookout") ? ", one looks out" : ""}.
+        {view.method ? ` ${view.method}` : ""}
+      </p>
+    </>
+  );
+}
+
+/** What each bears in each phase; folded, since the drawing holds the worst of them. */
+export function Phases({ view }: { view: LiftView }): JSX.Element | null {
+  const phases = [...new Set(view.shares.map((one) => one.phase))];
+  if (phases.length === 0) return null;
+  const say = (support: string) => {
+    const found = view.supports.find((one) => one.id === support);
+    return found?.person === me.value?.person && found?.person
+      ? `You, ${found.say}`
+      : (found?.say ?? support);
+  };
+  return (
+    <details class="fold">
+      <summary>Phase by phase</summary>
+      {phases.map((phase) => (
+        <section key={phase} aria-label={phase}>
+          <h3>{phase}</h3>
+          <ul>
+            {view.shares
+              .filter((one) => one.phase === phase)
+              .map((one) => (
+                <li key={one.support}>
+                  {say(one.support)}: {shareWords(one)}
+                </li>
+              ))}
+          </ul>
+        </section>
+      ))}
+    </details>
+  );
+}
+
+export function stateWords(view: LiftView): string {
+  const at = view.when_ms ? moment(view.when_ms) : "today";
+  switch (view.state) {
+    case "drafted":
+      return "Not called yet";
+    case "called":
+      return `Called for ${at}`;
+    case "crewed":
+      return `Every place is taken. ${at}`;
+    case "in_place":
+      return "Everybody is in place";
+    case "lifting":
+      return view.set_down ? "Set down" : "Lifting";
+    case "held":
+      return view.set_down ? "Set down" : view.lowering ? "Lowering" : "Held";
+    case "landed":
+      return "Landed";
+    case "stood_down":
+      return "Stood down";
+  }
+}
