@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
 import { PlaceList } from "../PlaceList";
-import { type Want, wantLine } from "./wants";
+import { type Want, wantLine } from "./words";
 
 /** One line for each thing that is missing; each leads to where it is put right. */
 export function Wants({ wants }: { wants: readonly Want[] }): JSX.Element | null {

@@ -11,7 +11,7 @@ import type { components } from "../../wire/schema";
 import { useNow } from "../askNow";
 import { SecondIt } from "../gates/Second";
 import { Wants } from "../gates/Wants";
-import { type GateView, gateSentence } from "../gates/wants";
+import { type GateView, gateSentence } from "../gates/words";
 import { Button, EmptyState, LoadingTags, MainButton, NoticeLine, RefusalPanel, Stub, Tick } from "../parts";
 import { AsOf, Screen } from "../Screen";
 import { moment } from "../words/times";

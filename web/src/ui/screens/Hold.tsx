@@ -4,16 +4,20 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { fullNameOf, me } from "../../app/session";
-import { link } from "../../sync/link";
 import { useNow } from "../askNow";
+import { handedOver, PinProblem, pinBlocked } from "../gates/Second";
 import { go } from "../go";
-import { Choice, EmptyState, MainButton, NoticeLine, PinPad, RefusalPanel } from "../parts";
+import { Choice, EmptyState, MainButton, NoticeLine, PinPad } from "../parts";
 import { Screen } from "../Screen";
 
 export default function Hold({ task: id, step }: { task: string; step: string }): JSX.Element {
   const task = rows("task").get(id);
   const person = me.value?.person ?? "";
-  const worked = new Set([...(task?.worked ?? []), task?.holder]);
+  const worked = new Set([
+    ...(task?.worked ?? []),
+    ...(task?.mates ?? []).map((mate) => mate.person),
+    task?.holder,
+  ]);
   const able = [...rows("member").values()].filter(
     (one) => one.may_countersign && !one.minor && !one.left && !worked.has(one.id),
   );
@@ -33,7 +37,7 @@ export default function Hold({ task: id, step }: { task: string; step: string })
     step === "end" ? `The whole of ${task.plan.title}` : task.plan.steps.find((one) => one.id === step)?.say;
   const signed = task.holds?.[step];
   async function sign(): Promise<void> {
-    if (!who) return;
+    if (!who || pinBlocked(who, pin, asking)) return;
     const extra = { pin, seen: true, ...(who === person ? {} : { for_person: who }) };
     const done = await asking.ask(`/tasks/${id}/sign-hold`, { step }, extra);
     setPin("");
@@ -55,7 +59,11 @@ export default function Hold({ task: id, step }: { task: string; step: string })
             <Choice
               legend="Who looked and signs?"
               chosen={who}
-              onChoose={setWho}
+              onChoose={(one) => {
+                setWho(one);
+                setPin("");
+                asking.clear();
+              }}
               options={able.map((one) => ({
                 key: one.id,
                 word: fullNameOf(one.id),
@@ -69,7 +77,7 @@ export default function Hold({ task: id, step }: { task: string; step: string })
             />
             {who && (
               <PinPad
-                who={`You are ${fullNameOf(who)}${who === person ? "" : `, on ${me.value?.name ?? "another"}'s phone`}`}
+                who={handedOver(who)}
                 label="Your PIN"
                 value={pin}
                 onType={setPin}
@@ -77,22 +85,10 @@ export default function Hold({ task: id, step }: { task: string; step: string })
                 wrong={asking.problem?.code === "pin_wrong" ? asking.problem.detail : undefined}
               />
             )}
-            {asking.problem && asking.problem.code !== "pin_wrong" && (
-              <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />
-            )}
+            <PinProblem asking={asking} />
             <MainButton
               label="Sign the hold point"
-              blocked={
-                !who
-                  ? "choose who"
-                  : !pin
-                    ? "type the PIN"
-                    : !link.value.up
-                      ? "the PIN needs signal"
-                      : asking.busy
-                        ? "one moment"
-                        : undefined
-              }
+              blocked={pinBlocked(who, pin, asking)}
               onPress={() => void sign()}
             />
           </>

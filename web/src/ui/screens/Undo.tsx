@@ -7,8 +7,18 @@ import { useView } from "../../app/views";
 import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
 import { useNow } from "../askNow";
+import { kindWord } from "../gates/Strip";
 import { go } from "../go";
-import { Button, Choice, EmptyState, LoadingTags, RefusalPanel, TextField } from "../parts";
+import {
+  Button,
+  Choice,
+  EmptyState,
+  LinkButton,
+  LoadingTags,
+  RefusalPanel,
+  TapeStrip,
+  TextField,
+} from "../parts";
 import { Screen } from "../Screen";
 import { REASONS } from "../words/reasons";
 
@@ -19,23 +29,71 @@ const WHAT: Record<string, string> = {
   countersign: "countersign",
   check: "check",
 };
+const WHY = ["does_not_fit", "damaged", "no_part", "other"];
 
-function lines(view: UndoView): string[] {
+function Part({ title, lines }: { title: string; lines: readonly string[] }): JSX.Element | null {
+  if (lines.length === 0) return null;
+  return (
+    <section class="stack" aria-label={title}>
+      <h2>{title}</h2>
+      <ul class="place-list">
+        {lines.map((line) => (
+          <li key={line} class="place-line">
+            {line}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** One strip each, the gates first: they are what cannot be done meanwhile. */
+function ComesBack({ view }: { view: UndoView }): JSX.Element {
   const back = view.comes_back;
-  const name = (id: string): string => view.names[id] ?? id;
-  return [
-    ...(back.tasks_again ?? []).map((id) => `Ready again: ${id}, ${name(id)}`),
-    ...(back.signatures ?? []).map(
-      (one) => `Crossed out: ${nameOf(one.by)}'s ${WHAT[one.what] ?? one.what} of ${name(one.about)}`,
-    ),
-    ...(back.groups ?? []).map((id) => `No longer final: ${name(id)}`),
-    ...(back.need_new ?? []).map(
-      (one) => `New fasteners needed: ${name(one.group)}, bolt ${one.bolts.join(", ")}`,
-    ),
-    ...(back.loose_ends ?? []).map((one) => `Loose again: ${one.what}`),
-    ...(back.waits_again ?? []).map((id) => `Waits again: ${id}, ${name(id)}`),
-    ...(back.built_on ?? []).map((id) => `Built on it: ${id}, ${name(id)}`),
-  ];
+  const name = (id: string): string => (view.names[id] ? `${id}, ${view.names[id]}` : id);
+  const title = (id: string): string => view.names[id] ?? id;
+  return (
+    <>
+      {(back.gates_shut ?? []).map((gate) => (
+        <p key={gate} class="halt-line">
+          <strong>The gate closes: {title(gate)}</strong>
+        </p>
+      ))}
+      <Part title="Ready again" lines={(back.tasks_again ?? []).map(name)} />
+      <Part
+        title="Crossed out"
+        lines={(back.signatures ?? []).map(
+          (one) => `${possessive(one.by)} ${WHAT[one.what] ?? one.what}: ${title(one.about)}`,
+        )}
+      />
+      <Part title="No longer final" lines={(back.groups ?? []).map(title)} />
+      <Part
+        title="New fasteners needed"
+        lines={(back.need_new ?? []).map((one) => `${title(one.group)}: bolt ${one.bolts.join(", ")}`)}
+      />
+      {(back.loose_ends ?? []).length > 0 && (
+        <section class="stack" aria-label="Loose again">
+          <h2>Loose again</h2>
+          {(back.loose_ends ?? []).map((one) => (
+            <TapeStrip
+              key={`${one.kind}${one.about}${one.what}`}
+              kind={kindWord(one.kind)}
+              what={one.what}
+              where={one.gate ? `Holds ${title(one.gate)}` : undefined}
+            />
+          ))}
+        </section>
+      )}
+      <Part title="Waits again" lines={(back.waits_again ?? []).map(name)} />
+      <Part title="Built on this" lines={(back.built_on ?? []).map(name)} />
+    </>
+  );
+}
+
+/** "Your", "Aled's" */
+function possessive(person: string): string {
+  const name = nameOf(person);
+  return name === "you" ? "Your" : `${name}'s`;
 }
 
 export default function Undo({ what, id }: { what: string; id: string }): JSX.Element {
@@ -46,7 +104,10 @@ export default function Undo({ what, id }: { what: string; id: string }): JSX.El
   const [shown, setShown] = useState<string | null>(null);
   const asking = useNow();
   const leave = useRef<HTMLDivElement>(null);
-  useEffect(() => leave.current?.querySelector("button")?.focus(), [view === null]);
+  const known = view !== null;
+  useEffect(() => {
+    if (known) leave.current?.querySelector("button")?.focus({ preventScroll: true });
+  }, [known]);
   const back = what === "group" ? `/groups/${id}` : `/tasks/${id}`;
   const changed = view !== null && shown !== null && shown !== view.list_digest;
   useEffect(() => {
@@ -57,39 +118,54 @@ export default function Undo({ what, id }: { what: string; id: string }): JSX.El
       <Button label="Leave it as it is" size={72} wide onPress={() => go(back)} />
     </div>
   );
-  if (!view) {
+  if (!view || !link.value.up) {
     return (
       <Screen title="Undo" place="queue">
-        {link.value.up && !answer.problem ? (
-          <LoadingTags sentence="Working out what comes back" />
+        {!link.value.up ? (
+          <EmptyState sentence="What comes back can't be worked out here. Report a loose end now; undo when connected.">
+            <LinkButton label="Report a loose end" href="/loose-ends" size={64} wide />
+          </EmptyState>
+        ) : answer.problem ? (
+          <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} />
         ) : (
-          <EmptyState sentence="What comes back can't be worked out here. Report a loose end now; undo when connected." />
+          <LoadingTags sentence="Working out what comes back" />
         )}
         {ways}
       </Screen>
     );
   }
-  const gates = view.comes_back.gates_shut ?? [];
+  if (!view.may_undo) {
+    return (
+      <Screen title={`Undo: ${view.title}`} place="queue">
+        <EmptyState sentence="Nothing here is signed; there is nothing to undo." />
+        {ways}
+      </Screen>
+    );
+  }
+  const list = view;
+  async function undo(): Promise<void> {
+    const path = what === "group" ? `/groups/${id}/undo` : `/tasks/${id}/undo`;
+    const body = {
+      reason: reason ?? "other",
+      list_digest: list.list_digest,
+      ...(note.trim() ? { note_text: note.trim() } : {}),
+    };
+    if (await asking.ask(path, body, { seen: true })) go(back);
+  }
   return (
     <Screen title={`You undo ${view.title}. This comes back:`} place="queue">
       <div class="stack">
-        {changed && <RefusalPanel sentence="The list has changed." remedy="Read it again." />}
-        {!view.may_undo && <EmptyState sentence="Nothing here is signed; there is nothing to undo." />}
-        {gates.map((gate) => (
-          <RefusalPanel key={gate} sentence={`The gate closes: ${view.names[gate] ?? gate}.`} />
-        ))}
-        <ul class="place-list">
-          {lines(view).map((line) => (
-            <li key={line} class="place-line">
-              {line}
-            </li>
-          ))}
-        </ul>
+        {changed && (
+          <RefusalPanel sentence="The list has changed." remedy="Read it again, then press again.">
+            <Button label="I have read the new list" size={56} onPress={() => setShown(view.list_digest)} />
+          </RefusalPanel>
+        )}
+        <ComesBack view={view} />
         <Choice
           legend="Why?"
           chosen={reason}
           onChoose={setReason}
-          options={REASONS.filter((one) => ["does_not_fit", "damaged", "no_part", "other"].includes(one.key))}
+          options={REASONS.filter((one) => WHY.includes(one.key))}
         />
         <TextField
           label="In your own words, if you like"
@@ -104,28 +180,8 @@ export default function Undo({ what, id }: { what: string; id: string }): JSX.El
           label="Undo it"
           size={72}
           wide
-          blocked={
-            !view.may_undo
-              ? "nothing is signed"
-              : !link.value.up
-                ? "no connection"
-                : asking.busy
-                  ? "one moment"
-                  : undefined
-          }
-          onPress={async () => {
-            if (changed) {
-              setShown(view.list_digest);
-              return;
-            }
-            const path = what === "group" ? `/groups/${id}/undo` : `/tasks/${id}/undo`;
-            const body = {
-              reason: reason ?? "other",
-              list_digest: view.list_digest,
-              ...(note.trim() ? { note_text: note.trim() } : {}),
-            };
-            if (await asking.ask(path, body, { seen: true })) go(back);
-          }}
+          blocked={changed ? "the list has changed" : asking.busy ? "one moment" : undefined}
+          onPress={() => void undo()}
         />
       </div>
     </Screen>

@@ -1,0 +1,171 @@
+/** One loose end as a strip of tape, with what makes it good (R23). */
+
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { rows } from "../../app/mirror";
+import { dispatch, letGo, pending, refusedOn } from "../../app/outbox";
+import { me, nameOf } from "../../app/session";
+import type { components } from "../../wire/schema";
+import { Button, Dialog, LinkButton, MainButton, RefusalPanel, TapeStrip, TextField } from "../parts";
+import { Payload } from "../task/About";
+import { moment } from "../words/times";
+import { SecondIt } from "./Second";
+
+export type End = components["schemas"]["LooseEndView"];
+
+const KIND: Record<string, string> = {
+  run_in: "Run in, NOT tight",
+  snugged: "Snug, NOT tight",
+  left_in: "Left in",
+  landed_elsewhere: "Landed elsewhere",
+  other: "To be made good",
+};
+
+export function kindWord(kind: string): string {
+  return KIND[kind] ?? kind.charAt(0).toUpperCase() + kind.slice(1);
+}
+
+function AnotherWay({ end, onClose }: { end: End; onClose: () => void }): JSX.Element {
+  const [reason, setReason] = useState("");
+  return (
+    <Dialog
+      open
+      title="Put right another way"
+      onClose={onClose}
+      foot={<Button label="Leave it as it is" wide onPress={onClose} />}
+    >
+      <div class="stack">
+        <p>{end.what}. Two people agree, with a reason.</p>
+        <TextField
+          label="What was done, and why is that enough?"
+          value={reason}
+          onType={setReason}
+          lines
+          maxLength={2000}
+        />
+        <MainButton
+          label="Put right another way"
+          blocked={reason.trim() ? undefined : "write the reason"}
+          onPress={() => {
+            void dispatch("loose.propose_another_way", { loose_end: end.id, reason_text: reason.trim() });
+            onClose();
+          }}
+        />
+      </div>
+    </Dialog>
+  );
+}
+
+/** "Made good by T506, Final-torque mounts. Ines has it." */
+function restoring(end: End): string | undefined {
+  if (!end.restores_task) return undefined;
+  const title = end.restores_title ? `, ${end.restores_title}` : "";
+  const holder = end.restores_holder ? ` ${nameOf(end.restores_holder)} has it.` : "";
+  return `Made good by ${end.restores_task}${title}.${holder}`;
+}
+
+/** One says it is put right another way; a second looks and agrees, on their phone or on this one. */
+function Agree({ end }: { end: End }): JSX.Element | null {
+  const way = end.another_way;
+  const member = rows("member").get(me.value?.person ?? "");
+  if (!way) return null;
+  const mine = way.by === me.value?.person;
+  return (
+    <div class="card">
+      <p>
+        {mine ? "You say" : `${nameOf(way.by)} says`} that it is put right another way:{" "}
+        <Payload id={way.reason} />
+      </p>
+      {mine && <p class="t-dim">Somebody else must agree.</p>}
+      <SecondIt
+        proposal={way.proposal}
+        by={way.by}
+        label={mine ? "Agree" : `Agree with ${nameOf(way.by)}`}
+        countersigner={false}
+        mayHere={!mine && !!member && !member.minor && member.role !== "viewer"}
+      />
+      {mine && (
+        <Button
+          label="Take it back"
+          size={56}
+          wide
+          onPress={() => void dispatch("two.withdraw", { proposal: way.proposal })}
+        />
+      )}
+    </div>
+  );
+}
+
+export function Strip({ end }: { end: End }): JSX.Element {
+  const [other, setOther] = useState(false);
+  const member = rows("member").get(me.value?.person ?? "");
+  const crew = !!member && member.role !== "viewer";
+  const here = pending("loose.make_good", { loose_end: end.id }).length > 0;
+  const asked = pending("loose.propose_another_way", { loose_end: end.id }).length > 0;
+  const buttons = crew && !here && !asked;
+  return (
+    <>
+      <TapeStrip
+        kind={kindWord(end.kind)}
+        what={end.what}
+        where={end.where ?? undefined}
+        restoring={restoring(end)}
+        openedBy={`${nameOf(end.opened_by)}, ${moment(end.opened_ms)}`}
+        stub={
+          here
+            ? "Made good, on this phone only"
+            : asked
+              ? "Put right another way, on this phone only"
+              : undefined
+        }
+        action={
+          <div class="stack">
+            {end.note && (
+              <p class="t-dim">
+                <Payload id={end.note} />
+              </p>
+            )}
+            <div class="row-of-buttons">
+              {!end.made_good && end.restores_task && (
+                <LinkButton
+                  label={`Open ${end.restores_task}`}
+                  href={`/tasks/${end.restores_task}`}
+                  size={56}
+                />
+              )}
+              {buttons && end.made_good && (
+                <Button
+                  label="Made good"
+                  heard={`Made good: ${end.what}`}
+                  size={56}
+                  onPress={() => void dispatch("loose.make_good", { loose_end: end.id })}
+                />
+              )}
+              {buttons && !end.made_good && !end.another_way && !member?.minor && (
+                <Button
+                  label="Put right another way"
+                  heard={`Put right another way: ${end.what}`}
+                  size={56}
+                  kind="quiet"
+                  onPress={() => setOther(true)}
+                />
+              )}
+            </div>
+          </div>
+        }
+      />
+      <Agree end={end} />
+      {refusedOn({ loose_end: end.id }).map((one) => (
+        <RefusalPanel
+          key={one.id}
+          sentence={one.problem?.detail ?? "It was refused."}
+          remedy={one.problem?.way_on}
+          typed={one.envelope.body.reason_text ? String(one.envelope.body.reason_text) : undefined}
+        >
+          <Button label="Let it go" size={56} onPress={() => void letGo(one.id)} />
+        </RefusalPanel>
+      ))}
+      {other && <AnotherWay end={end} onClose={() => setOther(false)} />}
+    </>
+  );
+}
