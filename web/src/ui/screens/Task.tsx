@@ -32,6 +32,11 @@ import { moment } from "../words/times";
 
 type Sheet = "loose" | "note" | "snag" | "differently" | null;
 
+function whoHas(holder: string | null | undefined): string {
+  if (!holder) return "Nobody has it";
+  return holder === me.value?.person ? "You have it" : `${nameOf(holder)} has it`;
+}
+
 function People({ task }: { task: TaskRow }): JSX.Element {
   const { plan } = task;
   const mates = matesOf(task);
@@ -39,7 +44,7 @@ function People({ task }: { task: TaskRow }): JSX.Element {
   const must = plan.must_people ?? 1;
   return (
     <p>
-      {task.holder ? `${nameOf(task.holder)} has it` : "Nobody has it"}
+      {whoHas(task.holder)}
       {mates.length > 0 && `, with ${mates.map((person) => nameOf(person)).join(", ")}`}.
       {must > 1 && ` Needs ${must} people${task.holder && here < must ? `: ${must - here} more` : ""}.`}
       {must <= 1 && (plan.better_people ?? 1) > 1 && ` Goes better with ${plan.better_people}.`}
@@ -104,6 +109,7 @@ function Refusals({ task }: { task: string }): JSX.Element {
 export default function Task({ id }: { id: string }): JSX.Element {
   const [leave, setLeave] = useState<Leave | null>(null);
   const [sheet, setSheet] = useState<Sheet>(null);
+  const [typed, setTyped] = useState("");
   const task = rows("task").get(id);
   const person = me.value?.person ?? "";
   if (!task) {
@@ -168,7 +174,8 @@ export default function Task({ id }: { id: string }): JSX.Element {
     );
   } else if (on && task.stuck) {
     main = <MainButton label="Go on" onPress={() => void dispatch("task.go_on", { task: id })} />;
-  } else if (on && current) main = <StepButton task={task} step={current} steps={steps} />;
+  } else if (on && current)
+    main = <StepButton task={task} step={current} steps={steps} typed={typed} onType={setTyped} />;
   else if (on && task.state === "taken" && holder) {
     main = (
       <MainButton
@@ -200,7 +207,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
         <Standing task={task} />
         {on && current ? (
           <>
-            <StepMatter task={task} step={current} steps={steps} />
+            <StepMatter task={task} step={current} steps={steps} typed={typed} onType={setTyped} />
             <Hazards task={task} full={false} />
             {after.length > 0 && (
               <>

@@ -7,13 +7,12 @@ import { nameOf } from "../../app/session";
 import { Tick } from "../parts";
 import type { TaskRow } from "./progress";
 
-/** "Bag 24: steering", by the number on its label. */
+/** "Bag 24 · donor: rack and ties": the label as it is written on the bag. */
 function bagWords(id: string): string {
   const bag = rows("build")
     .get("build")
     ?.bags?.find((one) => one.id === id);
-  const number = id.replace(/^bag-?0*/i, "");
-  return bag ? `Bag ${number}: ${bag.label}` : `Bag ${number}`;
+  return `Bag ${bag?.label ?? id}`;
 }
 
 export function Fetch({ task, asks }: { task: TaskRow; asks: boolean }): JSX.Element | null {

@@ -13,6 +13,17 @@ interface StepProps {
   task: TaskRow;
   step: StepSeen;
   steps: StepSeen[];
+  /** What is typed at a measure step. */
+  typed: string;
+  onType: (typed: string) => void;
+}
+
+/** Store the measure and empty the field. */
+function writeMeasure({ task, step, typed, onType }: Omit<StepProps, "steps">): void {
+  const unit = step.plan.measure?.unit;
+  if (!unit || !readNumber(typed)) return;
+  void dispatch("task.measure", { task: task.id, step: step.plan.id, value: typed.trim(), unit });
+  onType("");
 }
 
 function tick(task: TaskRow, steps: string[]): void {
@@ -20,7 +31,7 @@ function tick(task: TaskRow, steps: string[]): void {
 }
 
 /** What stands above the main button: the keypad of a measure, the sides, the way to the bolts or the lift. */
-export function StepMatter({ task, step }: StepProps): JSX.Element | null {
+export function StepMatter({ task, step, typed, onType }: StepProps): JSX.Element | null {
   const { plan } = step;
   const opens = plan.opens ?? [];
   const puts = plan.puts_back ?? [];
@@ -41,15 +52,15 @@ export function StepMatter({ task, step }: StepProps): JSX.Element | null {
       {plan.caution && <NoticeLine>{plan.caution}</NoticeLine>}
       {opens.length > 0 && <NoticeLine>This opens a loose end: {opens.map(named).join("; ")}.</NoticeLine>}
       {puts.length > 0 && <NoticeLine>This makes good: {puts.map(named).join("; ")}.</NoticeLine>}
-      {plan.kind === "measure" && <MeasureMatter task={task} step={step} />}
+      {plan.kind === "measure" && <MeasureMatter task={task} step={step} typed={typed} onType={onType} />}
       {plan.kind === "confirm_side" && <SideMatter task={task} step={step} />}
     </div>
   );
 }
 
-function MeasureMatter({ task, step }: { task: TaskRow; step: StepSeen }): JSX.Element | null {
+function MeasureMatter(props: Omit<StepProps, "steps">): JSX.Element | null {
+  const { step, typed, onType } = props;
   const measure = step.plan.measure;
-  const [value, setValue] = useState("");
   if (!measure) return null;
   const unit = unitWord(measure.unit);
   const limits =
@@ -60,34 +71,25 @@ function MeasureMatter({ task, step }: { task: TaskRow; step: StepSeen }): JSX.E
         : measure.low
           ? `at least ${measure.low} ${unit}`
           : null;
-  const read = readNumber(value);
-  const write = () => {
-    if (!read) return;
-    void dispatch("task.measure", {
-      task: task.id,
-      step: step.plan.id,
-      value: value.trim(),
-      unit: measure.unit,
-    });
-    setValue("");
-  };
   return (
     <>
       <Keypad
         label={`${measure.say}${limits ? `, ${limits}` : ""}`}
-        value={value}
-        onType={setValue}
-        onEnter={write}
+        value={typed}
+        onType={onType}
+        onEnter={() => writeMeasure(props)}
         kind={measure.unit === "in" ? "inches" : measure.unit === "count" ? "whole" : "decimal"}
         unit={unit}
         unitHeard={unitHeard(measure.unit)}
-        wrong={value && !read ? "Type a number, such as 92 or 92,5." : undefined}
+        wrong={typed && !readNumber(typed) ? "Type a number, such as 92 or 92,5." : undefined}
       />
-      <MainButton
-        label={`Write ${value.trim() || "the measure"} ${value.trim() ? unit : ""}`.trim()}
-        blocked={read ? undefined : "type it first"}
-        onPress={write}
-      />
+      {measure.low?.startsWith("-") && (
+        <Button
+          label={typed.startsWith("-") ? "Make it plus" : "Make it minus"}
+          size={48}
+          onPress={() => onType(typed.startsWith("-") ? typed.slice(1) : `-${typed}`)}
+        />
+      )}
     </>
   );
 }
@@ -126,7 +128,8 @@ function SideMatter({ task, step }: { task: TaskRow; step: StepSeen }): JSX.Elem
 }
 
 /** The fixed main button for the current step. */
-export function StepButton({ task, step, steps }: StepProps): JSX.Element {
+export function StepButton(props: StepProps): JSX.Element | null {
+  const { task, step, steps, typed } = props;
   const { plan, number } = step;
   const bulk = bulkFrom(steps);
   const last = bulk.at(-1);
@@ -165,11 +168,17 @@ export function StepButton({ task, step, steps }: StepProps): JSX.Element {
       />
     );
   }
-  if (plan.kind === "measure" || plan.kind === "confirm_side") {
+  if (plan.kind === "measure") {
+    const unit = unitWord(plan.measure?.unit ?? "");
     return (
-      <p class="t-dim">{plan.kind === "measure" ? "Write the measure above." : "Say the side above."}</p>
+      <MainButton
+        label={typed.trim() ? `Write ${typed.trim()} ${unit}`.trim() : "Write the measure"}
+        blocked={readNumber(typed) ? undefined : "type it first"}
+        onPress={() => writeMeasure(props)}
+      />
     );
   }
+  if (plan.kind === "confirm_side") return null; // its button stands beside the sides
   if (last && bulk.length > 1) {
     return (
       <div class="stack">

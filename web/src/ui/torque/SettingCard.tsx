@@ -27,10 +27,9 @@ export function SettingCard(props: {
   onSet: (setting: Setting) => void;
 }): JSX.Element {
   const { view, before } = props;
-  const ordered = [...view.wrenches].sort((a, b) => Number(b.fit) - Number(a.fit));
-  const [wrench, setWrench] = useState<string | undefined>(
-    before?.wrench ?? ordered.find((one) => one.fit)?.wrench,
-  );
+  const fit = view.wrenches.filter((one) => one.fit);
+  const unfit = view.wrenches.filter((one) => !one.fit);
+  const [wrench, setWrench] = useState<string | undefined>(before?.wrench ?? fit[0]?.wrench);
   const [own, setOwn] = useState("");
   const [faces, setFaces] = useState<string | undefined>(before?.faces ?? undefined);
   const [threads, setThreads] = useState<string | undefined>(before?.threads ?? undefined);
@@ -59,21 +58,38 @@ export function SettingCard(props: {
         {view.spec.source}
         {view.spec.page ? `, ${view.spec.page}` : ""}
       </p>
-      {ordered.length === 0 && (
+      {view.wrenches.length === 0 && (
         <NoticeLine>No torque wrench is in the tool store. Enter one under Bags and tools.</NoticeLine>
       )}
       <Choice
         legend="Torque wrench"
         chosen={wrench}
         onChoose={setWrench}
-        options={ordered.map((one) => ({
+        options={fit.map((one) => ({
           key: one.wrench,
           word: `${one.wrench} · ${one.name}`,
-          second: one.fit
-            ? `${one.lowest} to ${one.highest} ${unitWord(one.unit)}`
-            : `${(one.why ?? []).map(reasonWords).join(" ")} ${one.counts_as_deviation ? "Its readings count as done differently." : "Its readings won't count here."}`,
+          second: `${one.lowest} to ${one.highest} ${unitWord(one.unit)}`,
         }))}
       />
+      {unfit.length > 0 && (
+        <details open={fit.length === 0}>
+          <summary>Unfit here: {unfit.length}</summary>
+          <Choice
+            legend="Unfit here, with why"
+            chosen={wrench}
+            onChoose={setWrench}
+            options={unfit.map((one) => ({
+              key: one.wrench,
+              word: `${one.wrench} · ${one.name}`,
+              second: `${(one.why ?? []).map(reasonWords).join(" ")} ${
+                one.counts_as_deviation
+                  ? "Its readings count as done differently."
+                  : "Its readings won't count here."
+              }`,
+            }))}
+          />
+        </details>
+      )}
       {chosen && pass && (
         <div class="card">
           <p class="t-strong">
