@@ -8,20 +8,12 @@ import { link } from "../../sync/link";
 import type { Asking } from "../askNow";
 import { Button, MainButton, Stub, TextField } from "../parts";
 import { filled } from "../words/reason";
-import { moment } from "../words/times";
 import type { LiftView } from "./Drawing";
+import { capital, namesOf, shareWords } from "./words";
 
 interface StageProps {
   view: LiftView;
   asking: Asking;
-}
-
-/** Names in alphabetical order: no other order that could say why (R21). */
-export function namesOf(people: readonly string[]): string {
-  return people
-    .map((one) => nameOf(one))
-    .sort((a, b) => a.localeCompare(b))
-    .join(", ");
 }
 
 /** The next full hour, as a date field wants it. */
@@ -98,12 +90,6 @@ export function Answering({ view }: { view: LiftView }): JSX.Element {
   );
 }
 
-/** "Front left: 16 kg, at worst 17 kg" */
-export function shareWords(place: { nominal_kg: string | null; worst_kg: string | null }): string | null {
-  if (place.nominal_kg === null) return null;
-  return `${place.nominal_kg} kg, at worst ${place.worst_kg ?? "?"} kg`;
-}
-
 function Place({ view, place }: { view: LiftView; place: LiftView["places"][number] }): JSX.Element {
   const here = { lift: view.id, place: place.place };
   const share = shareWords(place);
@@ -111,7 +97,7 @@ function Place({ view, place }: { view: LiftView; place: LiftView["places"][numb
   return (
     <li class="place-line">
       <span class="place-word">
-        {place.say}: {place.person ? nameOf(place.person) : "nobody yet"}
+        {capital(place.say)}: {place.person ? nameOf(place.person) : "nobody yet"}
         {place.ready ? " · ready" : ""}
       </span>
       {share && <span class="place-second">{share}</span>}
@@ -209,26 +195,4 @@ export function Phases({ view }: { view: LiftView }): JSX.Element | null {
       ))}
     </details>
   );
-}
-
-export function stateWords(view: LiftView): string {
-  const at = view.when_ms ? moment(view.when_ms) : "today";
-  switch (view.state) {
-    case "drafted":
-      return "Not called yet";
-    case "called":
-      return `Called for ${at}`;
-    case "crewed":
-      return `Every place is taken. ${at}`;
-    case "in_place":
-      return "Everybody is in place";
-    case "lifting":
-      return view.set_down ? "Set down" : "Lifting";
-    case "held":
-      return view.set_down ? "Set down" : view.lowering ? "Lowering" : "Held";
-    case "landed":
-      return "Landed";
-    case "stood_down":
-      return "Stood down";
-  }
 }

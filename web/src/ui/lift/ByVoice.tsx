@@ -52,7 +52,7 @@ export function ByVoice({ view }: { view: LiftView }): JSX.Element {
   useEffect(() => {
     if (!link.value.up && view.state !== "drafted") setOpen(true);
   }, [link.value.up, view.state]);
-  if (!open) return <Button label="No link: by voice" size={56} wide onPress={() => setOpen(true)} />;
+  if (!open) return <Button label="By voice, without a link" size={56} wide onPress={() => setOpen(true)} />;
   const who = (place: LiftView["places"][number]): string => stood[place.place] ?? place.person ?? "";
   // The two moments are typed on this phone's clock; the service's differs by the known offset.
   const lifted_ms = new Date(lifted).getTime() + link.value.offset_ms;

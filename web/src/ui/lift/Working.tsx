@@ -11,8 +11,8 @@ import { Button, MainButton, NoticeLine, RollRow, SignalPanel, Stub, Tick } from
 import { hazardWords } from "../words/hazards";
 import { filled } from "../words/reason";
 import { toTheSecond } from "../words/times";
-import { shareWords } from "./Before";
 import { type LiftView, pathWords } from "./Drawing";
+import { capital, shareWords } from "./words";
 
 interface StageProps {
   view: LiftView;
@@ -34,8 +34,18 @@ export function MyPlace({ view }: { view: LiftView }): JSX.Element | null {
         const share = shareWords(place);
         return (
           <p key={place.place} class="t-arm">
-            {place.say}
-            {share ? `: ${share}` : place.kind === "lifter" ? "" : ". You bear nothing."}
+            {place.kind !== "caller"
+              ? capital(place.say)
+              : mine.length > 1
+                ? "You call"
+                : "You call, and carry nothing."}
+            {share
+              ? `: ${share}`
+              : place.kind === "lookout"
+                ? ": hands off, and watch."
+                : place.kind === "guide"
+                  ? ": you guide and never lift."
+                  : ""}
           </p>
         );
       })}
@@ -64,18 +74,27 @@ export function Briefing({ view }: { view: LiftView }): JSX.Element | null {
         ))}
       </ul>
       <SignalPanel {...hazardWords("lift")} />
-      {view.i_am_ready && mustSayReady(view) && (
-        <>
-          <p class="t-strong">You are ready. Gloves on, phone in the pocket.</p>
-          <Button
-            label="Not ready"
-            size={72}
-            wide
-            onPress={() => void dispatch("lift.ready", { lift: view.id, ready: false })}
-          />
-        </>
-      )}
       {said && <Stub word="Your word, on this phone only" />}
+    </section>
+  );
+}
+
+/** After the word: nothing more to read. *Not ready* is there until *Lift*. */
+export function Ready({ view }: { view: LiftView }): JSX.Element | null {
+  if (!view.i_am_ready || !mustSayReady(view)) return null;
+  return (
+    <section class="stack" aria-label="You are ready">
+      <p class="t-strong">You are ready. Gloves on, phone in the pocket.</p>
+      <p>
+        {view.caller ? `${nameOf(view.caller)} calls.` : "Nobody calls yet."} The stop word is “
+        {view.stop_word}”. Anybody says it.
+      </p>
+      <Button
+        label="Not ready"
+        size={72}
+        wide
+        onPress={() => void dispatch("lift.ready", { lift: view.id, ready: false })}
+      />
     </section>
   );
 }
@@ -122,14 +141,14 @@ export function Roll({ view, asking }: StageProps): JSX.Element {
       <h2>Say these words</h2>
       <Words view={view} />
       <h2>Read the places aloud</h2>
-      <p>You carry nothing. Press a name when it answers.</p>
+      <p>Press a name when it answers.</p>
       {old && <NoticeLine>The roll call is over five minutes old. Read it again.</NoticeLine>}
       {view.places
         .filter((place) => place.in_roll)
         .map((place) => (
           <RollRow
             key={place.place}
-            place={place.say}
+            place={capital(place.say)}
             name={place.person ? nameOf(place.person) : "nobody"}
             inPlace={place.tick_fresh}
             blocked={place.person ? (place.ready ? undefined : "not ready yet") : "nobody there"}

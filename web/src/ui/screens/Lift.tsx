@@ -8,10 +8,11 @@ import { nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import { type Asking, useNow } from "../askNow";
 import { After, SignLanded } from "../lift/After";
-import { Answering, CallIt, Load, Phases, Places, stateWords } from "../lift/Before";
+import { Answering, CallIt, Load, Phases, Places } from "../lift/Before";
 import { ByVoice } from "../lift/ByVoice";
 import { LiftDrawing, type LiftView, pathWords } from "../lift/Drawing";
-import { Briefing, CallerButton, MyPlace, mustSayReady, ReadyButton, Roll, Up } from "../lift/Working";
+import { Briefing, CallerButton, MyPlace, mustSayReady, Ready, ReadyButton, Roll, Up } from "../lift/Working";
+import { stateWords } from "../lift/words";
 import { Button, LoadingTags, NoticeLine, RefusalPanel, SignalPanel } from "../parts";
 import { AsOf, Screen } from "../Screen";
 import { hazardWords } from "../words/hazards";
@@ -71,6 +72,17 @@ function Figures({ view }: { view: LiftView }): JSX.Element {
 
 function Gathering({ view, asking }: { view: LiftView; asking: Asking }): JSX.Element {
   const placed = view.my_places.length > 0;
+  // Who has said the word, or calls the roll, has read it: the rest is folded away.
+  const settled = placed && (view.i_am_ready || (view.i_call && view.state !== "called"));
+  const rest = (
+    <div class="stack">
+      <Briefing view={view} />
+      <Answering view={view} />
+      {!placed && <SignalPanel {...hazardWords("lift")} />}
+      <Figures view={view} />
+      <Places view={view} />
+    </div>
+  );
   return (
     <>
       {view.stopped && (
@@ -84,11 +96,17 @@ function Gathering({ view, asking }: { view: LiftView; asking: Asking }): JSX.El
       {view.i_call && view.state === "called" && (
         <NoticeLine>You call. The roll opens when every place has its name.</NoticeLine>
       )}
-      <Briefing view={view} />
-      <Answering view={view} />
-      {!placed && <SignalPanel {...hazardWords("lift")} />}
-      <Figures view={view} />
-      <Places view={view} />
+      {settled ? (
+        <>
+          <Ready view={view} />
+          <details class="fold">
+            <summary>Briefing, load and places</summary>
+            {rest}
+          </details>
+        </>
+      ) : (
+        rest
+      )}
     </>
   );
 }
