@@ -68,3 +68,12 @@ def test_what_the_papers_link_to_is_there(paper: str) -> None:
 
     assert links
     assert missing == []
+
+
+def test_the_pictures_are_small_and_shown() -> None:
+    """A checkout carries no picture that the README does not show, and none above 60 kB."""
+    folder = ROOT / "demo_fixtures" / "pictures"
+    kept = {path.name: path.stat().st_size for path in folder.iterdir()}
+
+    assert sorted(kept) == sorted(re.findall(r"demo_fixtures/pictures/([a-z-]+\.png)", README))
+    assert max(kept.values()) <= 60_000
