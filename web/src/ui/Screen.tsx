@@ -1,11 +1,14 @@
 /** The frame of every screen, filled from what this phone knows: build, unsent count, calls, link, places. */
 
 import type { ComponentChildren, JSX } from "preact";
+import { useEffect } from "preact/hooks";
 import { waitingCount } from "../app/outbox";
 import { build, me } from "../app/session";
 import { link } from "../sync/link";
+import { Beside, lastList, wide } from "./Beside";
 import { Calls } from "./Calls";
 import { StopEngine } from "./gates/StopEngine";
+import { go } from "./go";
 import { liftToStop, StopHere, StopWatch } from "./lift/StopWatch";
 import { BottomBar, DemoBanner, Layout, NoticeLine, Rail, TopStrip } from "./parts";
 import { PLACES, SHED } from "./words/places";
@@ -19,8 +22,8 @@ export interface ScreenProps {
   work?: ComponentChildren;
   /** The lift this screen shows; while it goes on, anybody stops it from here (R19). */
   lift?: string;
-  detail?: ComponentChildren;
-  detailLabel?: string;
+  /** Opened from a list: on a wide screen that list stays at the left, this at the right, and Esc closes it. */
+  opened?: boolean;
   /** Hide the h1 on screen where the matter itself says it. */
   titleHidden?: boolean;
   children: ComponentChildren;
@@ -43,6 +46,32 @@ export function Screen(props: ScreenProps): JSX.Element {
     props.work === undefined && !(stop && props.lift === stop.id) ? (
       <BottomBar places={PLACES} everythingHref="/everything" current={props.place} />
     ) : undefined;
+  const two = props.opened === true && wide.value;
+  useEffect(() => {
+    if (props.place === "queue" || props.place === "plan") {
+      if (!props.opened) lastList.value = props.place;
+    }
+  }, [props.place, props.opened]);
+  useEffect(() => {
+    if (!two) return undefined;
+    const close = (event: KeyboardEvent) => {
+      if (event.key === "Escape" && !document.querySelector("dialog[open]"))
+        go(lastList.value === "plan" ? "/plan" : "/");
+    };
+    addEventListener("keydown", close);
+    return () => removeEventListener("keydown", close);
+  }, [two]);
+  const matter = (
+    <>
+      {!link.value.up && (
+        <NoticeLine>No connection since {moment(link.value.since_ms)}. Go on, it is kept here.</NoticeLine>
+      )}
+      <StopWatch />
+      <StopEngine />
+      <h1 class={props.titleHidden ? "heard" : undefined}>{props.title}</h1>
+      {props.children}
+    </>
+  );
   return (
     <Layout
       strip={
@@ -59,7 +88,7 @@ export function Screen(props: ScreenProps): JSX.Element {
         </>
       }
       calls={<Calls />}
-      rail={<Rail places={PLACES} more={SHED} current={props.place} />}
+      rail={<Rail places={PLACES} more={SHED} current={two ? lastList.value : props.place} />}
       bar={bar}
       {...(props.work === undefined && !stop
         ? {}
@@ -71,23 +100,9 @@ export function Screen(props: ScreenProps): JSX.Element {
               </>
             ),
           })}
-      {...(props.detail === undefined
-        ? {}
-        : { detail: props.detail, detailLabel: props.detailLabel ?? "Opened" })}
+      {...(two ? { detail: matter, detailLabel: props.title } : {})}
     >
-      {!link.value.up && (
-        <NoticeLine>No connection since {moment(link.value.since_ms)}. Go on, it is kept here.</NoticeLine>
-      )}
-      <StopWatch />
-      <StopEngine />
-      <h1 class={props.titleHidden ? "heard" : undefined}>{props.title}</h1>
-      {props.children}
+      {two ? <Beside /> : matter}
     </Layout>
   );
-}
-
-/** "as of 10:32", when what is shown is not fresh. */
-export function AsOf({ at_ms }: { at_ms: number | null }): JSX.Element | null {
-  if (link.value.up || at_ms === null) return null;
-  return <NoticeLine>As of {moment(at_ms)}</NoticeLine>;
 }

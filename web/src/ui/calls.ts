@@ -74,7 +74,7 @@ function secondCalls(person: string): Call[] {
       calls.push({
         key: one.id,
         kind: "two",
-        sentence: `Open ${gate} with ${nameOf(one.by)}?`,
+        sentence: `Open “${gate}” with ${nameOf(one.by)}?`,
         href: `/gates/${one.about}`,
       });
     } else if (one.what === "put_right") {

@@ -9,7 +9,7 @@ import { type Asking, useNow } from "../askNow";
 import { Button, Choice, Dialog, MainButton, PinPad, RefusalPanel } from "../parts";
 
 /** "You are Desmond Achterberg, on Aled's phone": read aloud before the PIN. */
-export function handedOver(who: string): string {
+function handedOver(who: string): string {
   const here = me.value;
   if (who === here?.person) return `You are ${fullNameOf(who)}`;
   return `You are ${fullNameOf(who)}, on ${here?.name?.split(" ")[0] ?? "another"}'s phone`;
@@ -24,10 +24,57 @@ export function pinBlocked(who: string | undefined, pin: string, asking: Asking)
 }
 
 /** A wrong PIN belongs to the pad, everything else beside the button. */
-export function PinProblem({ asking }: { asking: Asking }): JSX.Element | null {
+function PinProblem({ asking }: { asking: Asking }): JSX.Element | null {
   const problem = asking.problem;
   if (!problem || problem.code === "pin_wrong") return null;
   return <RefusalPanel sentence={problem.detail} remedy={problem.way_on} />;
+}
+
+interface WhoAndPinProps {
+  legend: string;
+  able: readonly { id: string; second?: string | undefined }[];
+  who: string | undefined;
+  onWho: (who: string | undefined) => void;
+  pin: string;
+  onPin: (pin: string) => void;
+  onEnter: () => void;
+  asking: Asking;
+}
+
+/** First who, then the PIN: the list gives way to the pad, so that both fit under a thumb. */
+export function WhoAndPin(props: WhoAndPinProps): JSX.Element {
+  const { who, asking } = props;
+  const choose = (one: string | undefined) => {
+    props.onWho(one);
+    props.onPin("");
+    asking.clear();
+  };
+  if (!who) {
+    return (
+      <Choice
+        legend={props.legend}
+        chosen={who}
+        onChoose={choose}
+        options={props.able.map((one) => ({ key: one.id, word: fullNameOf(one.id), second: one.second }))}
+      />
+    );
+  }
+  return (
+    <>
+      <PinPad
+        who={handedOver(who)}
+        label="Your PIN"
+        value={props.pin}
+        onType={props.onPin}
+        onEnter={props.onEnter}
+        wrong={asking.problem?.code === "pin_wrong" ? asking.problem.detail : undefined}
+      />
+      <PinProblem asking={asking} />
+      {props.able.length > 1 && (
+        <Button label="Somebody else signs" size={56} kind="quiet" onPress={() => choose(undefined)} />
+      )}
+    </>
+  );
 }
 
 interface Props {
@@ -69,26 +116,16 @@ function HandOver({
       foot={<Button label="Leave it as it is" wide onPress={onClose} />}
     >
       <div class="stack">
-        <Choice
+        <WhoAndPin
           legend="Who is the second person?"
-          chosen={who}
-          onChoose={(one) => {
-            setWho(one);
-            setPin("");
-          }}
-          options={able.map((one) => ({ key: one.id, word: fullNameOf(one.id) }))}
+          able={able}
+          who={who}
+          onWho={setWho}
+          pin={pin}
+          onPin={setPin}
+          onEnter={() => void second()}
+          asking={asking}
         />
-        {who && (
-          <PinPad
-            who={handedOver(who)}
-            label="Your PIN"
-            value={pin}
-            onType={setPin}
-            onEnter={() => void second()}
-            wrong={asking.problem?.code === "pin_wrong" ? asking.problem.detail : undefined}
-          />
-        )}
-        <PinProblem asking={asking} />
         <MainButton label={label} blocked={pinBlocked(who, pin, asking)} onPress={() => void second()} />
       </div>
     </Dialog>
@@ -99,6 +136,7 @@ function HandOver({
 export function SecondIt(props: Props & { mayHere: boolean; blocked?: string | undefined }): JSX.Element {
   const { proposal, label, mayHere } = props;
   const [over, setOver] = useState(false);
+  const viewer = rows("member").get(me.value?.person ?? "")?.role === "viewer";
   const asking = useNow();
   return (
     <div class="stack">
@@ -113,13 +151,15 @@ export function SecondIt(props: Props & { mayHere: boolean; blocked?: string | u
         />
       )}
       {asking.problem && <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />}
-      <Button
-        label="On this phone, with their PIN"
-        size={56}
-        wide
-        blocked={link.value.up ? undefined : "the PIN needs signal"}
-        onPress={() => setOver(true)}
-      />
+      {!viewer && (
+        <Button
+          label="On this phone, with their PIN"
+          size={56}
+          wide
+          blocked={link.value.up ? undefined : "the PIN needs signal"}
+          onPress={() => setOver(true)}
+        />
+      )}
       {over && <HandOver {...props} onClose={() => setOver(false)} />}
     </div>
   );

@@ -66,7 +66,8 @@ export function StopWatch(): JSX.Element | null {
   const caller = callerOf(about);
   const iCall = caller !== undefined && caller === me.value?.person;
   const by = stands ? nameOf(stands.by) : "you";
-  const at = stands?.at_ms ?? mine?.at_ms ?? serverNow();
+  // The pressing phone keeps the moment of the press; the service may have heard of it later.
+  const at = (by === "you" ? mine?.at_ms : undefined) ?? stands?.at_ms ?? mine?.at_ms ?? serverNow();
   const away = () => {
     pressed.value = null;
     seen.value = stands ? keyOf(about, stands.at_ms) : null;

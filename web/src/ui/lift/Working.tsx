@@ -198,21 +198,20 @@ export function CallerButton({ view, asking }: StageProps): JSX.Element | null {
   }
   if (view.state === "held") {
     return (
-      <>
+      <div class="two-up">
+        <Button
+          label="Lower it"
+          size={96}
+          blocked={link.value.up ? undefined : "no link, lower by voice"}
+          onPress={() => void asking.ask(`/lifts/${view.id}/lower`)}
+        />
         <MainButton
           label="Go on"
           size={96}
           blocked={blocked}
           onPress={() => void asking.ask(`/lifts/${view.id}/go-on`)}
         />
-        <Button
-          label="Lower it"
-          size={72}
-          wide
-          blocked={link.value.up ? undefined : "no link, lower by voice"}
-          onPress={() => void asking.ask(`/lifts/${view.id}/lower`)}
-        />
-      </>
+      </div>
     );
   }
   return (

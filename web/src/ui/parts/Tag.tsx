@@ -41,7 +41,7 @@ export interface TagProps {
   action?: ComponentChildren;
 }
 
-const STATE_WORD: Record<TagState, string> = {
+export const STATE_WORD: Record<TagState, string> = {
   waiting: "waiting",
   ready: "ready",
   taken: "taken",

@@ -7,6 +7,7 @@ import { dispatch, pending, refusedOn } from "../../app/outbox";
 import { fullNameOf, me, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
+import { AsOf } from "../AsOf";
 import { BoltPattern } from "../drawings";
 import { go } from "../go";
 import {
@@ -23,7 +24,7 @@ import {
   RefusalPanel,
   Tick,
 } from "../parts";
-import { AsOf, Screen } from "../Screen";
+import { Screen } from "../Screen";
 import { seeGroup, type TorqueView } from "../torque/seen";
 import { Walk } from "../torque/Walk";
 import { REASONS } from "../words/reasons";
@@ -65,7 +66,7 @@ export default function Check({ id }: { id: string }): JSX.Element {
 
   if (!view) {
     return (
-      <Screen title="Check" place="queue">
+      <Screen opened title="Check" place="queue">
         {answer.problem ? (
           <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} />
         ) : (
@@ -123,6 +124,7 @@ export default function Check({ id }: { id: string }): JSX.Element {
   const others = view.who_may_check.filter((one) => one.person !== me.value?.person);
   return (
     <Screen
+      opened
       title={view.name}
       place="queue"
       work={

@@ -4,9 +4,10 @@ import type { JSX } from "preact";
 import { nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
+import { AsOf } from "../AsOf";
 import { PlaceList } from "../PlaceList";
 import { EmptyState, LoadingTags, NoticeLine } from "../parts";
-import { AsOf, Screen } from "../Screen";
+import { Screen } from "../Screen";
 import { Walk } from "../torque/Walk";
 
 type ChecksView = components["schemas"]["ChecksView"];

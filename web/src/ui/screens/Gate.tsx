@@ -8,12 +8,13 @@ import { me, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
+import { AsOf } from "../AsOf";
 import { useNow } from "../askNow";
 import { SecondIt } from "../gates/Second";
 import { Wants } from "../gates/Wants";
 import { type GateView, gateSentence } from "../gates/words";
 import { Button, EmptyState, LoadingTags, MainButton, NoticeLine, RefusalPanel, Stub, Tick } from "../parts";
-import { AsOf, Screen } from "../Screen";
+import { Screen } from "../Screen";
 import { moment } from "../words/times";
 
 type GatesView = components["schemas"]["GatesView"];
@@ -126,14 +127,14 @@ export default function Gate({ id }: { id: string }): JSX.Element {
   const gate = view?.gates.find((one) => one.id === id);
   if (!view || !gate) {
     return (
-      <Screen title="Gate" place="loose-ends">
+      <Screen opened title="Gate" place="loose-ends">
         {view ? <EmptyState sentence="There is no such gate in this build." /> : <LoadingTags />}
       </Screen>
     );
   }
   const ready = gate.state === "shut" && gate.wants.length === 0;
   return (
-    <Screen title={gate.name} place="loose-ends">
+    <Screen opened title={gate.name} place="loose-ends">
       <AsOf at_ms={answer.at_ms} />
       <div class="stack">
         <p class="t-strong" role="status">

@@ -28,7 +28,7 @@ export default function Hold({ task: id, step }: { task: string; step: string })
   const asking = useNow();
   if (!task) {
     return (
-      <Screen title="Hold point" place="queue">
+      <Screen opened title="Hold point" place="queue">
         <EmptyState sentence="There is no such task in this build." />
       </Screen>
     );
@@ -44,7 +44,7 @@ export default function Hold({ task: id, step }: { task: string; step: string })
     if (done) go(`/tasks/${id}`);
   }
   return (
-    <Screen title="Hold point" place="queue">
+    <Screen opened title="Hold point" place="queue">
       <div class="stack">
         <p class="t-strong">{words}</p>
         <p class="t-dim">

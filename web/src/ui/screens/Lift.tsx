@@ -6,6 +6,7 @@ import { rows } from "../../app/mirror";
 import { dispatch, letGo, refusedOn } from "../../app/outbox";
 import { nameOf } from "../../app/session";
 import { useView } from "../../app/views";
+import { AsOf } from "../AsOf";
 import { type Asking, useNow } from "../askNow";
 import { After, SignLanded } from "../lift/After";
 import { Answering, CallIt, Load, Phases, Places } from "../lift/Before";
@@ -14,7 +15,7 @@ import { LiftDrawing, type LiftView, pathWords } from "../lift/Drawing";
 import { Briefing, CallerButton, MyPlace, mustSayReady, Ready, ReadyButton, Roll, Up } from "../lift/Working";
 import { stateWords } from "../lift/words";
 import { Button, LoadingTags, NoticeLine, RefusalPanel, SignalPanel } from "../parts";
-import { AsOf, Screen } from "../Screen";
+import { Screen } from "../Screen";
 import { hazardWords } from "../words/hazards";
 import { filled } from "../words/reason";
 import { reasonWord } from "../words/reasons";
@@ -166,6 +167,11 @@ export default function Lift({ id }: { id: string }): JSX.Element {
   const view = answer.data;
   const up = view?.state === "lifting" || view?.state === "held";
   useScreenOn(up || view?.state === "in_place");
+  // Another stage is another screen: it begins at its top.
+  const stage = view ? `${view.state}${view.set_down ? " down" : ""}${view.lowering ? " lowering" : ""}` : "";
+  useEffect(() => {
+    if (stage) scrollTo(0, 0);
+  }, [stage]);
   if (!view) {
     return (
       <Screen title="Lift" place="lifts" lift={id}>
@@ -182,7 +188,7 @@ export default function Lift({ id }: { id: string }): JSX.Element {
     <Screen title={view.title} place="lifts" lift={id} {...(work ? { work } : {})}>
       <AsOf at_ms={answer.at_ms} />
       <div class="stack">
-        <p class="t-strong" role="status">
+        <p class={up && !view.set_down ? "heard" : "t-strong"} role="status">
           {stateWords(view)}
         </p>
         {asking.problem && <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />}

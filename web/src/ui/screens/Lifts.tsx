@@ -3,9 +3,10 @@
 import type { JSX } from "preact";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
+import { AsOf } from "../AsOf";
 import { PlaceList } from "../PlaceList";
 import { EmptyState, LoadingTags } from "../parts";
-import { AsOf, Screen } from "../Screen";
+import { Screen } from "../Screen";
 import { filled } from "../words/reason";
 import { moment } from "../words/times";
 

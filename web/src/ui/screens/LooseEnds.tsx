@@ -8,11 +8,12 @@ import { me } from "../../app/session";
 import { useView } from "../../app/views";
 import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
+import { AsOf } from "../AsOf";
 import { kindWord, Strip } from "../gates/Strip";
 import { Wants } from "../gates/Wants";
 import { gateSentence } from "../gates/words";
 import { EmptyState, LoadingTags, MainButton, NoticeLine, SwitchBar, TapeStrip } from "../parts";
-import { AsOf, Screen } from "../Screen";
+import { Screen } from "../Screen";
 import { ReportLoose } from "../task/Reports";
 
 type LooseEndsView = components["schemas"]["LooseEndsView"];

@@ -24,7 +24,7 @@ import { Hazards } from "../task/Hazards";
 import { type Leave, Leaving } from "../task/Leaving";
 import { isOn, matesOf, stepsOf, type TaskRow } from "../task/progress";
 import { AddNote, DoneDifferently, ReportLoose, ReportSnag } from "../task/Reports";
-import { Standing } from "../task/Standing";
+import { Standing, StateWord } from "../task/Standing";
 import { StepList } from "../task/StepList";
 import { StepButton, StepMatter } from "../task/StepWork";
 import { reasonWord } from "../words/reasons";
@@ -32,7 +32,8 @@ import { moment } from "../words/times";
 
 type Sheet = "loose" | "note" | "snag" | "differently" | null;
 
-function whoHas(holder: string | null | undefined): string {
+function whoHas({ holder, signed }: TaskRow): string {
+  if (signed) return `Signed off by ${nameOf(signed.by)}, ${moment(signed.at_ms)}`;
   if (!holder) return "Nobody has it";
   return holder === me.value?.person ? "You have it" : `${nameOf(holder)} has it`;
 }
@@ -44,7 +45,7 @@ function People({ task }: { task: TaskRow }): JSX.Element {
   const must = plan.must_people ?? 1;
   return (
     <p>
-      {whoHas(task.holder)}
+      {whoHas(task)}
       {mates.length > 0 && `, with ${mates.map((person) => nameOf(person)).join(", ")}`}.
       {must > 1 && ` Needs ${must} people${task.holder && here < must ? `: ${must - here} more` : ""}.`}
       {must <= 1 && (plan.better_people ?? 1) > 1 && ` Goes better with ${plan.better_people}.`}
@@ -63,7 +64,8 @@ function Around({ task }: { task: TaskRow }): JSX.Element {
   return (
     <>
       <p class="t-dim">
-        {task.id} · {zone?.name ?? plan.zone}
+        {task.id}
+        <StateWord task={task} /> · {zone?.name ?? plan.zone}
         {plan.manual && ` · manual ${plan.manual.page}`}
       </p>
       {plan.side && <p class="t-arm">{plan.side === "left" ? "Left side" : "Right side"} of the car</p>}
@@ -114,7 +116,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
   const person = me.value?.person ?? "";
   if (!task) {
     return (
-      <Screen title={id} place="queue">
+      <Screen opened title={id} place="queue">
         <EmptyState sentence="There is no such task in this build." />
       </Screen>
     );
@@ -191,6 +193,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
   const rest = current ? steps.slice(current.number + 2) : [];
   return (
     <Screen
+      opened
       title={plan.title}
       place="queue"
       work={

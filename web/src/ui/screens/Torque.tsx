@@ -8,11 +8,12 @@ import { dispatch, pending, refusedOn } from "../../app/outbox";
 import { me, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import { fact, setFact } from "../../local/store";
+import { AsOf } from "../AsOf";
 import { BoltPattern } from "../drawings";
 import { go } from "../go";
 import { Button, EmptyState, LinkButton, LoadingTags, MainButton, NoticeLine, RefusalPanel } from "../parts";
-import { AsOf, Screen } from "../Screen";
-import { matesOf } from "../task/progress";
+import { Screen } from "../Screen";
+import { groupReached, matesOf } from "../task/progress";
 import { Readings } from "../torque/Readings";
 import { SettingCard } from "../torque/SettingCard";
 import { type Setting, seeGroup, type TorqueView } from "../torque/seen";
@@ -31,7 +32,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
 
   if (!view) {
     return (
-      <Screen title="Torque" place="queue">
+      <Screen opened title="Torque" place="queue">
         {answer.problem ? (
           <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} />
         ) : answer.loading ? (
@@ -52,6 +53,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
 
   const frame = (main: ComponentChildren, matter: ComponentChildren): JSX.Element => (
     <Screen
+      opened
       title={view.name}
       place="queue"
       work={
@@ -97,7 +99,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
   if (step?.kind === "run_in" || step?.kind === "snug") {
     const how = step.kind;
     const there = pending("torque.run_in", { group: id }).length > 0;
-    const all = there || view.bolts.every((bolt) => bolt.state !== "to_do");
+    const all = there || groupReached(step);
     const words = how === "run_in" ? "All run in, NOT tight" : "All snug, NOT tight";
     return frame(
       all ? (
@@ -211,7 +213,9 @@ function Pattern({ view }: { view: TorqueView }): JSX.Element {
 }
 
 function Finished({ view, unsent, back }: { view: TorqueView; unsent: number; back: string }): JSX.Element {
-  const asked = view.check_asked_ms || pending("torque.ask_check", { group: view.group }).length > 0;
+  const asked =
+    rows("group").get(view.group)?.check_asked_ms ||
+    pending("torque.ask_check", { group: view.group }).length > 0;
   if (view.needs_countersign && !view.countersign && !asked) {
     return (
       <MainButton

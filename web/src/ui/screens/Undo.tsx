@@ -120,7 +120,7 @@ export default function Undo({ what, id }: { what: string; id: string }): JSX.El
   );
   if (!view || !link.value.up) {
     return (
-      <Screen title="Undo" place="queue">
+      <Screen opened title="Undo" place="queue">
         {!link.value.up ? (
           <EmptyState sentence="What comes back can't be worked out here. Report a loose end now; undo when connected.">
             <LinkButton label="Report a loose end" href="/loose-ends" size={64} wide />
@@ -136,7 +136,7 @@ export default function Undo({ what, id }: { what: string; id: string }): JSX.El
   }
   if (!view.may_undo) {
     return (
-      <Screen title={`Undo: ${view.title}`} place="queue">
+      <Screen opened title={`Undo: ${view.title}`} place="queue">
         <EmptyState sentence="Nothing here is signed; there is nothing to undo." />
         {ways}
       </Screen>
@@ -153,7 +153,7 @@ export default function Undo({ what, id }: { what: string; id: string }): JSX.El
     if (await asking.ask(path, body, { seen: true })) go(back);
   }
   return (
-    <Screen title={`You undo ${view.title}. This comes back:`} place="queue">
+    <Screen opened title={`You undo ${view.title}. This comes back:`} place="queue">
       <div class="stack">
         {changed && (
           <RefusalPanel sentence="The list has changed." remedy="Read it again, then press again.">

@@ -4,11 +4,27 @@ import type { JSX } from "preact";
 import { nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
-import { NoticeLine, RefusalPanel } from "../parts";
+import { NoticeLine, RefusalPanel, STATE_WORD, type TagState } from "../parts";
 import { filled } from "../words/reason";
 import type { TaskRow } from "./progress";
 
 type TaskView = components["schemas"]["TaskView"];
+
+/** The state in the words of its tag; waiting and ready are the service's to say, the rest stands in the row. */
+export function StateWord({ task }: { task: TaskRow }): JSX.Element | null {
+  const view = useView<TaskView>(`/tasks/${task.id}/view`).data;
+  const known: TagState | undefined =
+    task.state === "taken"
+      ? task.stuck
+        ? "stuck"
+        : "taken"
+      : task.state === "done"
+        ? "check_due"
+        : task.state === "open"
+          ? view?.card.state
+          : task.state;
+  return known ? <strong> · {STATE_WORD[known]}</strong> : null;
+}
 
 export function Standing({ task }: { task: TaskRow }): JSX.Element | null {
   const view = useView<TaskView>(`/tasks/${task.id}/view`).data;

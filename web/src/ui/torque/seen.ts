@@ -1,6 +1,7 @@
 /** A bolt group as this person sees it: the prepared answer with the readings that are still on this phone laid over. */
 
 import { insideWindow } from "../../app/decimals";
+import { rows } from "../../app/mirror";
 import { pending } from "../../app/outbox";
 import type { components } from "../../wire/schema";
 import type { DrawnFastener, FastenerState } from "../drawings";
@@ -41,6 +42,56 @@ export function setValue(wrench: WrenchFor, passNo: number, passes: number, own:
   return pass?.nearest_mark ?? pass?.target ?? "";
 }
 
+interface Stands {
+  state: string;
+  words: string | undefined;
+  lacks: (passNo: number) => boolean;
+}
+
+/**
+ * How far each bolt is. The mirrored rows say it: they take in a reading in the moment it leaves this phone, while the
+ * prepared answer comes a little later, or not at all when the connection goes just then; a bolt that was done would
+ * light up again meanwhile.
+ */
+function standing(view: TorqueView): Map<number, Stands> {
+  const last = view.passes.length;
+  const row = rows("group").get(view.group);
+  const readings = rows("reading");
+  return new Map(
+    view.bolts.map((bolt): [number, Stands] => {
+      const now = row?.bolts.find((one) => one.n === bolt.n);
+      if (!now) {
+        const words = bolt.value ? said(bolt.value, bolt.unit ?? "", bolt.clicked ?? false) : undefined;
+        const lacks = (n: number) =>
+          view.passes.some((one) => one.pass_no === n && one.open_bolts.includes(bolt.n));
+        return [bolt.n, { state: bolt.state, words, lacks }];
+      }
+      const passes = now.passes ?? {};
+      const reading = readings.get(passes[Math.max(0, ...Object.keys(passes).map(Number))] ?? "");
+      return [
+        bolt.n,
+        {
+          state: now.outside
+            ? "outside"
+            : now.final
+              ? "done"
+              : now.snug
+                ? "snug"
+                : now.run_in
+                  ? "run_in"
+                  : "to_do",
+          words: reading && said(reading.value ?? reading.set_value, reading.unit, reading.value === null),
+          lacks: (n) => (n === last ? !now.final : passes[n] === undefined),
+        },
+      ];
+    }),
+  );
+}
+
+function said(value: string, unit: string, clicked: boolean): string {
+  return `${clicked ? "clicked at " : ""}${value} ${unitWord(unit)}`;
+}
+
 /** Readings on this phone count here as the service will count them, by the windows it prepared. */
 export function seeGroup(view: TorqueView): Seen {
   const kept = new Map<number, Map<number, { inside: boolean; words: string }>>();
@@ -60,9 +111,7 @@ export function seeGroup(view: TorqueView): Seen {
     for (const bolt of body.bolts) {
       const value = bolt.reading ?? body.set_value;
       const inside = pass ? insideWindow(value, pass.low, pass.high) && pass.fit : false;
-      const words = bolt.reading
-        ? `${value} ${unitWord(body.unit)}`
-        : `clicked at ${value} ${unitWord(body.unit)}`;
+      const words = said(value, body.unit, !bolt.reading);
       const passes = kept.get(body.pass_no) ?? new Map();
       passes.set(bolt.n, { inside, words });
       kept.set(body.pass_no, passes);
@@ -70,9 +119,11 @@ export function seeGroup(view: TorqueView): Seen {
   }
   let pass: number | null = null;
   let open: number[] = [];
+  const stands = standing(view);
+  const order = [...new Set([...view.order, ...view.bolts.map((bolt) => bolt.n)])];
   for (const one of view.passes) {
     const here = kept.get(one.pass_no);
-    open = one.open_bolts.filter((n) => !here?.get(n)?.inside);
+    open = order.filter((n) => stands.get(n)?.lacks(one.pass_no) && !here?.get(n)?.inside);
     if (open.length > 0) {
       pass = one.pass_no;
       break;
@@ -83,14 +134,12 @@ export function seeGroup(view: TorqueView): Seen {
   const fasteners = view.bolts.map((bolt): DrawnFastener => {
     const here = pass === null ? undefined : kept.get(pass)?.get(bolt.n);
     const final = kept.get(last)?.get(bolt.n);
-    const sent = bolt.value
-      ? `${bolt.clicked ? "clicked at " : ""}${bolt.value} ${unitWord(bolt.unit ?? "")}`
-      : undefined;
+    const sent = stands.get(bolt.n);
     let state: FastenerState = "to_do";
-    if (bolt.state === "done") state = "done";
+    if (sent?.state === "done") state = "done";
     else if (final?.inside || (here?.inside && pass !== null)) state = "kept";
-    else if (here || bolt.state === "outside") state = "outside";
-    else if (bolt.state === "run_in" || bolt.state === "snug") state = "run_in";
+    else if (here || sent?.state === "outside") state = "outside";
+    else if (sent?.state === "run_in" || sent?.state === "snug") state = "run_in";
     else if (pass !== null && !open.includes(bolt.n)) state = "done";
     if (bolt.n === next && state !== "done" && state !== "kept")
       state = state === "outside" ? "outside" : "next";
@@ -100,7 +149,7 @@ export function seeGroup(view: TorqueView): Seen {
       y: Number(bolt.y),
       where: bolt.where ?? `position ${bolt.n}`,
       state,
-      reading: here?.words ?? final?.words ?? sent,
+      reading: here?.words ?? final?.words ?? sent?.words,
     };
   });
   return { fasteners, pass, open, unsent: unsent.length };

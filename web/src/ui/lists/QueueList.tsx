@@ -1,0 +1,196 @@
+/** The queue as a list: what do I do now, and why that? One main button, on its tag. */
+
+import type { ComponentChildren, JSX } from "preact";
+import { rows } from "../../app/mirror";
+import { dispatch, letGo, outbox, pending } from "../../app/outbox";
+import { fullNameOf, me, nameOf } from "../../app/session";
+import { useView } from "../../app/views";
+import { link } from "../../sync/link";
+import type { components } from "../../wire/schema";
+import { AsOf } from "../AsOf";
+import { CardTag, nextWords } from "../CardTag";
+import { go } from "../go";
+import { PlaceList } from "../PlaceList";
+import { Button, EmptyState, LinkButton, LoadingTags, MainButton, NoticeLine, RefusalPanel } from "../parts";
+
+type QueueView = components["schemas"]["QueueView"];
+type Card = components["schemas"]["Card"];
+
+function Part({ title, children }: { title: string; children: ComponentChildren }): JSX.Element {
+  return (
+    <section class="stack" aria-label={title}>
+      <h2>{title}</h2>
+      {children}
+    </section>
+  );
+}
+
+function Folded({ title, cards }: { title: string; cards: readonly Card[] }): JSX.Element | null {
+  if (cards.length === 0) return null;
+  return (
+    <details>
+      <summary>
+        {title}: {cards.length}
+      </summary>
+      <div class="stack">
+        {cards.map((card) => (
+          <CardTag key={card.task} card={card} />
+        ))}
+      </div>
+    </details>
+  );
+}
+
+function Refused(): JSX.Element {
+  const takes = outbox.value.filter(
+    (one) => one.state === "refused" && one.envelope.kind.startsWith("task.take"),
+  );
+  return (
+    <>
+      {takes.map((one) => (
+        <RefusalPanel
+          key={one.id}
+          sentence={one.problem?.detail ?? "It was refused."}
+          remedy={one.problem?.way_on}
+        >
+          <Button label="Let it go" size={48} onPress={() => void letGo(one.id)} />
+        </RefusalPanel>
+      ))}
+    </>
+  );
+}
+
+function StartNow({ card }: { card: Card }): JSX.Element {
+  const asked = pending("task.take", { task: card.task }).length > 0;
+  return (
+    <CardTag
+      card={card}
+      action={
+        asked ? undefined : (
+          <MainButton
+            label={link.value.up ? "Take it" : "Ask for it"}
+            heard={`${link.value.up ? "Take it" : "Ask for it"}: ${card.title}`}
+            onPress={() => {
+              void dispatch("task.take", { task: card.task });
+              go(`/tasks/${card.task}`);
+            }}
+          />
+        )
+      }
+    />
+  );
+}
+
+function Help({ card, main }: { card: Card; main: boolean }): JSX.Element {
+  const words = `Go and help ${nameOf(card.holder)}`;
+  const join = () => {
+    void dispatch("task.join", { task: card.task });
+    go(`/tasks/${card.task}`);
+  };
+  return (
+    <CardTag
+      card={card}
+      action={main ? <MainButton label={words} onPress={join} /> : <Button label={words} onPress={join} />}
+    />
+  );
+}
+
+function Matter({ view }: { view: QueueView }): JSX.Element {
+  const mine = rows("member").get(me.value?.person ?? "");
+  const first = (mine && !mine.in_since_ms) ?? false;
+  const newcomer = view.taken.length === 0 && !view.start_now;
+  const nothing = newcomer && view.help_wanted.length === 0 && view.checks.length === 0;
+  return (
+    <div class="stack-wide">
+      {first && view.person === me.value?.person && (
+        <div class="stack">
+          <NoticeLine>
+            You are not signed in today.
+            {view.ask_person && view.ask_person !== me.value?.person
+              ? ` Questions go to ${fullNameOf(view.ask_person)}.`
+              : ""}
+          </NoticeLine>
+          <Button label="Sign in for the day" onPress={() => void dispatch("crew.sign_in", {})} />
+        </div>
+      )}
+      <Refused />
+      {view.taken.length > 0 && (
+        <Part title="You have taken">
+          {view.taken.map((card) => (
+            <CardTag
+              key={card.task}
+              card={card}
+              lit
+              action={
+                <LinkButton label={nextWords(card)} href={`/tasks/${card.task}`} kind="act" size={72} wide />
+              }
+            />
+          ))}
+        </Part>
+      )}
+      {newcomer && view.help_wanted[0] && (
+        <Part title="Start with this">
+          <Help card={view.help_wanted[0]} main />
+        </Part>
+      )}
+      {view.start_now && (
+        <Part title="Start this now">
+          <StartNow key={view.start_now.task} card={view.start_now} />
+        </Part>
+      )}
+      {view.checks.length > 0 && (
+        <Part title="Checks that wait for you">
+          <PlaceList
+            places={view.checks.map((check) => ({
+              key: check.group,
+              word: check.name,
+              second: check.my_check
+                ? "checked, PIN due"
+                : `${check.bolts.length} bolts${check.task ? `, ${check.task}` : ""}`,
+              href: `/checks/${check.group}`,
+            }))}
+          />
+        </Part>
+      )}
+      {view.help_wanted.length > (newcomer ? 1 : 0) && (
+        <Part title="Help wanted">
+          {view.help_wanted.slice(newcomer ? 1 : 0).map((card) => (
+            <Help key={card.task} card={card} main={false} />
+          ))}
+        </Part>
+      )}
+      {view.after_that.length > 0 && (
+        <Part title="After that">
+          {view.after_that.map((card) => (
+            <CardTag key={card.task} card={card} />
+          ))}
+        </Part>
+      )}
+      {nothing && (
+        <EmptyState
+          sentence={
+            view.not_yet.length > 0
+              ? `Nothing is ready for you. ${view.not_yet.length === 1 ? "1 task waits" : `${view.not_yet.length} tasks wait`}${view.holding_up[0] ? `${view.not_yet.length === 1 ? "" : ", most of them"} for ${view.holding_up[0]}` : ""}.${view.ask_person && view.ask_person !== me.value?.person ? ` Ask ${nameOf(view.ask_person)}.` : ""}`
+              : "Nothing is planned yet. The lead loads a plan file under Build settings."
+          }
+        >
+          <LinkButton label="Show what waits" href="/plan" />
+        </EmptyState>
+      )}
+      <Folded title="Not yet" cards={view.not_yet} />
+      <Folded title="Not for you" cards={view.not_for_you} />
+    </div>
+  );
+}
+
+/** My queue, or the one of somebody whom the lead looks over. */
+export default function QueueList({ person }: { person?: string | undefined }): JSX.Element {
+  const answer = useView<QueueView>(person ? `/queue?person=${person}` : "/queue");
+  return (
+    <>
+      <AsOf at_ms={answer.at_ms} />
+      {answer.problem && <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} />}
+      {answer.data ? <Matter view={answer.data} /> : !answer.problem && <LoadingTags />}
+    </>
+  );
+}
