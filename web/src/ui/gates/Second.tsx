@@ -9,7 +9,7 @@ import { type Asking, useNow } from "../askNow";
 import { Button, Choice, Dialog, MainButton, PinPad, RefusalPanel } from "../parts";
 
 /** "You are Desmond Achterberg, on Aled's phone": read aloud before the PIN. */
-function handedOver(who: string): string {
+export function handedOver(who: string): string {
   const here = me.value;
   if (who === here?.person) return `You are ${fullNameOf(who)}`;
   return `You are ${fullNameOf(who)}, on ${here?.name?.split(" ")[0] ?? "another"}'s phone`;
@@ -24,7 +24,7 @@ export function pinBlocked(who: string | undefined, pin: string, asking: Asking)
 }
 
 /** A wrong PIN belongs to the pad, everything else beside the button. */
-function PinProblem({ asking }: { asking: Asking }): JSX.Element | null {
+export function PinProblem({ asking }: { asking: Asking }): JSX.Element | null {
   const problem = asking.problem;
   if (!problem || problem.code === "pin_wrong") return null;
   return <RefusalPanel sentence={problem.detail} remedy={problem.way_on} />;
