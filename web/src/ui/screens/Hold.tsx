@@ -5,9 +5,9 @@ import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { fullNameOf, me } from "../../app/session";
 import { useNow } from "../askNow";
-import { handedOver, PinProblem, pinBlocked } from "../gates/Second";
+import { pinBlocked, WhoAndPin } from "../gates/Second";
 import { go } from "../go";
-import { Choice, EmptyState, MainButton, NoticeLine, PinPad } from "../parts";
+import { EmptyState, LinkButton, MainButton, NoticeLine } from "../parts";
 import { Screen } from "../Screen";
 
 export default function Hold({ task: id, step }: { task: string; step: string }): JSX.Element {
@@ -35,6 +35,10 @@ export default function Hold({ task: id, step }: { task: string; step: string })
   }
   const words =
     step === "end" ? `The whole of ${task.plan.title}` : task.plan.steps.find((one) => one.id === step)?.say;
+  const where = (one: { id: string; in_since_ms?: number | null }): string => {
+    if (one.id === person) return "you";
+    return one.in_since_ms ? "on this phone, with their own PIN" : "not in today";
+  };
   const signed = task.holds?.[step];
   async function sign(): Promise<void> {
     if (!who || pinBlocked(who, pin, asking)) return;
@@ -43,56 +47,46 @@ export default function Hold({ task: id, step }: { task: string; step: string })
     setPin("");
     if (done) go(`/tasks/${id}`);
   }
+  const may = !signed && able.length > 0;
   return (
-    <Screen opened title="Hold point" place="queue">
+    <Screen
+      opened
+      title="Hold point"
+      place="queue"
+      {...(may
+        ? {
+            work: (
+              <MainButton
+                label="Sign the hold point"
+                blocked={pinBlocked(who, pin, asking)}
+                onPress={() => void sign()}
+              />
+            ),
+          }
+        : {})}
+    >
       <div class="stack">
         <p class="t-strong">{words}</p>
         <p class="t-dim">
           {id} · {task.plan.title}
         </p>
-        {signed ? (
-          <NoticeLine>Signed by {fullNameOf(signed.by)}.</NoticeLine>
-        ) : able.length === 0 ? (
+        {signed && <NoticeLine>Signed by {fullNameOf(signed.by)}.</NoticeLine>}
+        {!signed && able.length === 0 && (
           <EmptyState sentence="Nobody may sign it yet: whoever worked on it can't. Ask the lead who else may countersign." />
-        ) : (
-          <>
-            <Choice
-              legend="Who looked and signs?"
-              chosen={who}
-              onChoose={(one) => {
-                setWho(one);
-                setPin("");
-                asking.clear();
-              }}
-              options={able.map((one) => ({
-                key: one.id,
-                word: fullNameOf(one.id),
-                second:
-                  one.id === person
-                    ? "you"
-                    : one.in_since_ms
-                      ? "on this phone, with their own PIN"
-                      : "not in today",
-              }))}
-            />
-            {who && (
-              <PinPad
-                who={handedOver(who)}
-                label="Your PIN"
-                value={pin}
-                onType={setPin}
-                onEnter={() => void sign()}
-                wrong={asking.problem?.code === "pin_wrong" ? asking.problem.detail : undefined}
-              />
-            )}
-            <PinProblem asking={asking} />
-            <MainButton
-              label="Sign the hold point"
-              blocked={pinBlocked(who, pin, asking)}
-              onPress={() => void sign()}
-            />
-          </>
         )}
+        {may && (
+          <WhoAndPin
+            legend="Who looked and signs?"
+            able={able.map((one) => ({ id: one.id, second: where(one) }))}
+            who={who}
+            onWho={setWho}
+            pin={pin}
+            onPin={setPin}
+            onEnter={() => void sign()}
+            asking={asking}
+          />
+        )}
+        <LinkButton label="Leave it as it is" href={`/tasks/${id}`} wide />
       </div>
     </Screen>
   );
