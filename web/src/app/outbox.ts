@@ -5,7 +5,7 @@ import { newId } from "../local/ids";
 import { letGo as forget, keep, outbox as stored, type Waiting } from "../local/store";
 import { link } from "../sync/link";
 import { head } from "./mirror";
-import { build, wake } from "./session";
+import { build, typingFor, wake } from "./session";
 
 export const outbox = signal<Waiting[]>([]);
 export const waitingCount = computed(() => outbox.value.length);
@@ -29,6 +29,7 @@ export async function dispatch(
   const here = build.value;
   if (!here) throw new Error("no build is open");
   const id = newId();
+  const forPerson = options.for_person ?? typingFor.value;
   const waiting: Waiting = {
     id,
     build: here.id,
@@ -40,7 +41,7 @@ export async function dispatch(
       device_ms: Date.now() + link.value.offset_ms,
       body,
       ...(options.seen && head.value ? { seen: head.value.number } : {}),
-      ...(options.for_person ? { for_person: options.for_person } : {}),
+      ...(forPerson ? { for_person: forPerson } : {}),
       ...(options.after ? { after: options.after } : {}),
     },
   };

@@ -1,6 +1,6 @@
 /** Who is at this phone, which build is open, and the one live exchange of it. */
 
-import { signal } from "@preact/signals";
+import { computed, signal } from "@preact/signals";
 import { fact, forgetMirror, setFact } from "../local/store";
 import { exchange, onAnswer } from "../sync/exchange";
 import { heard, link, silent } from "../sync/link";
@@ -10,6 +10,10 @@ import type { Me, Person, Problem } from "../wire/core";
 import { openMirror, takeInMirror } from "./mirror";
 
 export const me = signal<Me | null>(null);
+/** Somebody without a phone for whom this one types; what is typed says so (R29). Forgotten when the app closes. */
+export const typingFor = signal<string | null>(null);
+/** Whose acts the work screens show and send. */
+export const actor = computed(() => typingFor.value ?? me.value?.person ?? null);
 export const build = signal<{ id: string; name: string; role: string } | null>(null);
 export const people = signal<ReadonlyMap<string, Person>>(new Map());
 export const heardHead = signal(0);

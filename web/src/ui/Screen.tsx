@@ -3,14 +3,14 @@
 import type { ComponentChildren, JSX } from "preact";
 import { useEffect } from "preact/hooks";
 import { waitingCount } from "../app/outbox";
-import { build, me } from "../app/session";
+import { build, fullNameOf, me, typingFor } from "../app/session";
 import { link } from "../sync/link";
 import { Beside, lastList, wide } from "./Beside";
 import { Calls } from "./Calls";
 import { StopEngine } from "./gates/StopEngine";
 import { go } from "./go";
 import { liftToStop, StopHere, StopWatch } from "./lift/StopWatch";
-import { BottomBar, DemoBanner, Layout, NoticeLine, Rail, TopStrip } from "./parts";
+import { BottomBar, Button, DemoBanner, Layout, NoticeLine, Rail, TopStrip } from "./parts";
 import { PLACES, SHED } from "./words/places";
 import { moment } from "./words/times";
 
@@ -65,6 +65,18 @@ export function Screen(props: ScreenProps): JSX.Element {
     <>
       {!link.value.up && (
         <NoticeLine>No connection since {moment(link.value.since_ms)}. Go on, it is kept here.</NoticeLine>
+      )}
+      {typingFor.value && (
+        <div class="row-of-buttons">
+          <NoticeLine>You type for {fullNameOf(typingFor.value)}. The record says so.</NoticeLine>
+          <Button
+            label="Type for myself again"
+            size={48}
+            onPress={() => {
+              typingFor.value = null;
+            }}
+          />
+        </div>
       )}
       <StopWatch />
       <StopEngine />

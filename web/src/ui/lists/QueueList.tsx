@@ -3,7 +3,7 @@
 import type { ComponentChildren, JSX } from "preact";
 import { rows } from "../../app/mirror";
 import { dispatch, letGo, outbox, pending } from "../../app/outbox";
-import { fullNameOf, me, nameOf } from "../../app/session";
+import { actor, fullNameOf, nameOf, typingFor } from "../../app/session";
 import { useView } from "../../app/views";
 import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
@@ -60,13 +60,13 @@ function Refused(): JSX.Element {
   );
 }
 
-function StartNow({ card }: { card: Card }): JSX.Element {
+function StartNow({ card, mine }: { card: Card; mine: boolean }): JSX.Element {
   const asked = pending("task.take", { task: card.task }).length > 0;
   return (
     <CardTag
       card={card}
       action={
-        asked ? undefined : (
+        asked || !mine ? undefined : (
           <MainButton
             label={link.value.up ? "Take it" : "Ask for it"}
             heard={`${link.value.up ? "Take it" : "Ask for it"}: ${card.title}`}
@@ -81,7 +81,7 @@ function StartNow({ card }: { card: Card }): JSX.Element {
   );
 }
 
-function Help({ card, main }: { card: Card; main: boolean }): JSX.Element {
+function Help({ card, main, mine }: { card: Card; main: boolean; mine: boolean }): JSX.Element {
   const words = `Go and help ${nameOf(card.holder)}`;
   const join = () => {
     void dispatch("task.join", { task: card.task });
@@ -90,23 +90,30 @@ function Help({ card, main }: { card: Card; main: boolean }): JSX.Element {
   return (
     <CardTag
       card={card}
-      action={main ? <MainButton label={words} onPress={join} /> : <Button label={words} onPress={join} />}
+      action={
+        !mine ? undefined : main ? (
+          <MainButton label={words} onPress={join} />
+        ) : (
+          <Button label={words} onPress={join} />
+        )
+      }
     />
   );
 }
 
 function Matter({ view }: { view: QueueView }): JSX.Element {
-  const mine = rows("member").get(me.value?.person ?? "");
+  const mine = rows("member").get(actor.value ?? "");
   const first = (mine && !mine.in_since_ms) ?? false;
+  const mayAct = view.person === actor.value; // somebody else's queue is looked at, read only
   const newcomer = view.taken.length === 0 && !view.start_now;
   const nothing = newcomer && view.help_wanted.length === 0 && view.checks.length === 0;
   return (
     <div class="stack-wide">
-      {first && view.person === me.value?.person && (
+      {first && view.person === actor.value && (
         <div class="stack">
           <NoticeLine>
             You are not signed in today.
-            {view.ask_person && view.ask_person !== me.value?.person
+            {view.ask_person && view.ask_person !== actor.value
               ? ` Questions go to ${fullNameOf(view.ask_person)}.`
               : ""}
           </NoticeLine>
@@ -130,12 +137,12 @@ function Matter({ view }: { view: QueueView }): JSX.Element {
       )}
       {newcomer && view.help_wanted[0] && (
         <Part title="Start with this">
-          <Help card={view.help_wanted[0]} main />
+          <Help card={view.help_wanted[0]} main mine={mayAct} />
         </Part>
       )}
       {view.start_now && (
         <Part title="Start this now">
-          <StartNow key={view.start_now.task} card={view.start_now} />
+          <StartNow key={view.start_now.task} card={view.start_now} mine={mayAct} />
         </Part>
       )}
       {view.checks.length > 0 && (
@@ -155,7 +162,7 @@ function Matter({ view }: { view: QueueView }): JSX.Element {
       {view.help_wanted.length > (newcomer ? 1 : 0) && (
         <Part title="Help wanted">
           {view.help_wanted.slice(newcomer ? 1 : 0).map((card) => (
-            <Help key={card.task} card={card} main={false} />
+            <Help key={card.task} card={card} main={false} mine={mayAct} />
           ))}
         </Part>
       )}
@@ -170,7 +177,7 @@ function Matter({ view }: { view: QueueView }): JSX.Element {
         <EmptyState
           sentence={
             view.not_yet.length > 0
-              ? `Nothing is ready for you. ${view.not_yet.length === 1 ? "1 task waits" : `${view.not_yet.length} tasks wait`}${view.holding_up[0] ? `${view.not_yet.length === 1 ? "" : ", most of them"} for ${view.holding_up[0]}` : ""}.${view.ask_person && view.ask_person !== me.value?.person ? ` Ask ${nameOf(view.ask_person)}.` : ""}`
+              ? `Nothing is ready for you. ${view.not_yet.length === 1 ? "1 task waits" : `${view.not_yet.length} tasks wait`}${view.holding_up[0] ? `${view.not_yet.length === 1 ? "" : ", most of them"} for ${view.holding_up[0]}` : ""}.${view.ask_person && view.ask_person !== actor.value ? ` Ask ${nameOf(view.ask_person)}.` : ""}`
               : "Nothing is planned yet. The lead loads a plan file under Build settings."
           }
         >
@@ -185,7 +192,8 @@ function Matter({ view }: { view: QueueView }): JSX.Element {
 
 /** My queue, or the one of somebody whom the lead looks over. */
 export default function QueueList({ person }: { person?: string | undefined }): JSX.Element {
-  const answer = useView<QueueView>(person ? `/queue?person=${person}` : "/queue");
+  const whose = person ?? typingFor.value;
+  const answer = useView<QueueView>(whose ? `/queue?person=${whose}` : "/queue");
   return (
     <>
       <AsOf at_ms={answer.at_ms} />

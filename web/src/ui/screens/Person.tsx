@@ -3,8 +3,9 @@
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
-import { build, fullNameOf, me, people } from "../../app/session";
+import { build, fullNameOf, me, people, typingFor } from "../../app/session";
 import { useNow } from "../askNow";
+import { go } from "../go";
 import { Button, Choice, EmptyState, NoticeLine, RefusalPanel, Tick } from "../parts";
 import { Screen } from "../Screen";
 import { usePost } from "../usePost";
@@ -133,6 +134,15 @@ export default function Person({ person }: { person: string }): JSX.Element {
           {member.in_since_ms ? `In since ${moment(member.in_since_ms)}.` : "Not in today."}{" "}
           {people.value.get(person)?.pin_set ? "PIN set." : "No PIN yet."}
         </NoticeLine>
+        {member.role !== "viewer" && (
+          <Button
+            label={`Type for ${fullNameOf(person).split(" ")[0]}`}
+            onPress={() => {
+              typingFor.value = person;
+              go("/");
+            }}
+          />
+        )}
         {lead && <LeadPart key={person} person={person} />}
       </div>
     </Screen>

@@ -4,7 +4,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, letGo, pending, refusedOn } from "../../app/outbox";
-import { me, nameOf } from "../../app/session";
+import { actor, nameOf } from "../../app/session";
 import { link } from "../../sync/link";
 import { go } from "../go";
 import {
@@ -35,7 +35,7 @@ type Sheet = "loose" | "note" | "snag" | "differently" | null;
 function whoHas({ holder, signed }: TaskRow): string {
   if (signed) return `Signed off by ${nameOf(signed.by)}, ${moment(signed.at_ms)}`;
   if (!holder) return "Nobody has it";
-  return holder === me.value?.person ? "You have it" : `${nameOf(holder)} has it`;
+  return holder === actor.value ? "You have it" : `${nameOf(holder)} has it`;
 }
 
 function People({ task }: { task: TaskRow }): JSX.Element {
@@ -113,7 +113,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
   const [sheet, setSheet] = useState<Sheet>(null);
   const [typed, setTyped] = useState("");
   const task = rows("task").get(id);
-  const person = me.value?.person ?? "";
+  const person = actor.value ?? "";
   if (!task) {
     return (
       <Screen opened title={id} place="queue">

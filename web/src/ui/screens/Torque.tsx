@@ -5,7 +5,7 @@ import { useEffect, useState } from "preact/hooks";
 import { useSearch } from "wouter-preact";
 import { rows } from "../../app/mirror";
 import { dispatch, pending, refusedOn } from "../../app/outbox";
-import { me, nameOf } from "../../app/session";
+import { actor, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import { fact, setFact } from "../../local/store";
 import { AsOf } from "../AsOf";
@@ -49,7 +49,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
   const step = task?.plan.steps.find((one) => one.id === search.get("step"));
   const seen = seeGroup(view);
   const back = taskId ? `/tasks/${taskId}` : "/";
-  const helped = task ? matesOf(task).filter((person) => person !== me.value?.person) : [];
+  const helped = task ? matesOf(task).filter((person) => person !== actor.value) : [];
 
   const frame = (main: ComponentChildren, matter: ComponentChildren): JSX.Element => (
     <Screen

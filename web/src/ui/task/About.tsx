@@ -4,7 +4,7 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
-import { build, me, nameOf } from "../../app/session";
+import { actor, build, nameOf } from "../../app/session";
 import { call } from "../../wire/call";
 import { Button, NoticeLine, RefusalPanel, Snag } from "../parts";
 import { moment } from "../words/times";
@@ -31,7 +31,7 @@ export function Payload({ id }: { id: string | null | undefined }): JSX.Element 
 }
 
 export function About({ task }: { task: TaskRow }): JSX.Element {
-  const person = me.value?.person ?? "";
+  const person = actor.value ?? "";
   const mine = rows("member").get(person);
   const deviations = [...rows("deviation").values()].filter((one) => one.task === task.id);
   const snags = [...rows("snag").values()].filter((one) => one.task === task.id && !one.put_right);
@@ -99,7 +99,7 @@ export function About({ task }: { task: TaskRow }): JSX.Element {
 /** "I'm under / I'm out" in one tap, and who is beneath. */
 export function Beneath({ task }: { task: TaskRow }): JSX.Element | null {
   if (!(task.plan.hazards ?? []).includes("under_car")) return null;
-  const person = me.value?.person ?? "";
+  const person = actor.value ?? "";
   const under = rows("under");
   return (
     <div class="row-of-buttons">
