@@ -104,7 +104,11 @@ def _listener(at: Service) -> Listener | None:
         if loaded is not None:
             at.hub.poke(build, loaded)
 
-    listener = Listener(at.database, on_head, at.beats.beat)
+    def on_link() -> None:
+        for build in at.hub.watched():
+            on_head(build)
+
+    listener = Listener(at.database, on_head, at.beats.beat, on_link)
     listener.start()
     return listener
 

@@ -57,6 +57,11 @@ class Hub:
             known.heartbeat_s = LIFT_HEARTBEAT_S if lifting else HEARTBEAT_S
         self._on_loop(self._wake, build)
 
+    def watched(self) -> list[str]:
+        """The builds that somebody listens to."""
+        with self._lock:
+            return [build for build, known in self._builds.items() if known.streams]
+
     def cut(self, device: str) -> None:
         """End the streams of a device that was shut out or signed out."""
         self._on_loop(self._end, device)

@@ -25,27 +25,34 @@ class Listener(threading.Thread):
     """Hears of heads moved and beats answered by other processes; connects again when the link breaks."""
 
     def __init__(
-        self, database: Database, on_head: Callable[[str], None], on_beat: Callable[[str, str], None]
+        self,
+        database: Database,
+        on_head: Callable[[str], None],
+        on_beat: Callable[[str, str], None],
+        on_link: Callable[[], None],
     ) -> None:
+        """`on_link` is called whenever listening begins: what was said before that is not said again."""
         super().__init__(name="yokemate-notices", daemon=True)
         url = database.engine.url.set(drivername="postgresql")
         self._address = url.render_as_string(hide_password=False)
         self._on_head = on_head
         self._on_beat = on_beat
-        self._stop = threading.Event()
+        self._on_link = on_link
+        self._over = threading.Event()  # not _stop: Thread keeps a method of that name
 
     def run(self) -> None:
-        while not self._stop.is_set():
+        while not self._over.is_set():
             try:
                 with psycopg.connect(self._address, autocommit=True) as connection:
                     for channel in (CHANNEL, BEATS):
                         connection.execute(f"LISTEN {channel}")
+                    self._on_link()
                     self._hear(connection)
             except psycopg.OperationalError:
-                self._stop.wait(1)
+                self._over.wait(1)
 
     def _hear(self, connection: psycopg.Connection) -> None:
-        while not self._stop.is_set():
+        while not self._over.is_set():
             for notice in connection.notifies(timeout=0.5):
                 build, said = notice.payload.split(" ", 1)
                 if notice.channel == CHANNEL:
@@ -54,5 +61,5 @@ class Listener(threading.Thread):
                     self._on_beat(build, said)
 
     def stop(self) -> None:
-        self._stop.set()
+        self._over.set()
         self.join(5)
