@@ -86,8 +86,8 @@ export function Ready({ view }: { view: LiftView }): JSX.Element | null {
     <section class="stack" aria-label="You are ready">
       <p class="t-strong">You are ready. Gloves on, phone in the pocket.</p>
       <p>
-        {view.caller ? `${nameOf(view.caller)} calls.` : "Nobody calls yet."} The stop word is “
-        {view.stop_word}”. Anybody says it.
+        {view.i_call ? "You call." : view.caller ? `${nameOf(view.caller)} calls.` : "Nobody calls yet."} The
+        stop word is “{view.stop_word}”. Anybody says it.
       </p>
       <Button
         label="Not ready"

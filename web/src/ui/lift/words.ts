@@ -19,7 +19,8 @@ export function namesOf(people: readonly string[]): string {
 /** "Front left: 16 kg, at worst 17 kg" */
 export function shareWords(place: { nominal_kg: string | null; worst_kg: string | null }): string | null {
   if (place.nominal_kg === null) return null;
-  return `${place.nominal_kg} kg, at worst ${place.worst_kg ?? "?"} kg`;
+  const kg = (mass: string | null) => `${mass ?? "?"}\u00a0kg`; // a figure and its unit stay on one line
+  return `${kg(place.nominal_kg)}, at worst ${kg(place.worst_kg)}`;
 }
 
 export function stateWords(view: LiftView): string {

@@ -74,7 +74,8 @@ function Figures({ view }: { view: LiftView }): JSX.Element {
 function Gathering({ view, asking }: { view: LiftView; asking: Asking }): JSX.Element {
   const placed = view.my_places.length > 0;
   // Who has said the word, or calls the roll, has read it: the rest is folded away.
-  const settled = placed && (view.i_am_ready || (view.i_call && view.state !== "called"));
+  const settled =
+    placed && (view.i_am_ready || (view.i_call && !mustSayReady(view) && view.state !== "called"));
   const rest = (
     <div class="stack">
       <Briefing view={view} />
@@ -118,8 +119,10 @@ function Drafted({ view, asking }: { view: LiftView; asking: Asking }): JSX.Elem
     <>
       {view.state === "stood_down" && row?.stood_down && (
         <p>
-          Stood down by {nameOf(row.stood_down.by)}, {moment(row.stood_down.at_ms)}:{" "}
-          {reasonWord(row.stood_down_why).toLowerCase()}.
+          Stood down by {nameOf(row.stood_down.by)}, {moment(row.stood_down.at_ms)}
+          {row.stood_down_why && row.stood_down_why !== "other"
+            ? `: ${reasonWord(row.stood_down_why).toLowerCase()}.`
+            : "."}
         </p>
       )}
       <Figures view={view} />
