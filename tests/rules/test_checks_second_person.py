@@ -347,3 +347,21 @@ def test_the_digest_tells_readings_apart() -> None:
         shop.read((1, value), (2, "24"), (3, "24"), wrench=wrench)
         digests.add(shop.state.get(Group, "G1").readings_digest)
     assert len(digests) == 2
+
+
+def test_r13_who_corrected_a_figure_does_not_sign_under_it() -> None:
+    """A figure typed anew is a reading that this person had a hand in, also when the value stays the same."""
+    shop = Shop()
+    shop.make_final()
+    shop.do("sofia", "torque.correct", reading=shop.bolt(1).passes["2"], value="24")
+    assert shop.group().state == "final"
+    shop.refused(
+        "fresh_eyes", "sofia", "torque.note_check", group="G1",
+        readings_digest=shop.group().readings_digest, bolts=looked(shop.group()),
+    )  # fmt: skip
+
+
+def test_r8_a_minor_sends_nothing_back() -> None:
+    shop = Shop()
+    shop.make_final()
+    shop.refused("minor_cannot", "kofi", "torque.send_back", group="G1", bolts=[1], reason="not_clear")

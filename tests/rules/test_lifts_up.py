@@ -124,11 +124,21 @@ def test_r18_a_lifter_needs_no_phone() -> None:
 
 
 def test_r18_no_minor_holds_a_place_also_when_they_became_one() -> None:
-    """The lead corrects an age group after the places were taken."""
+    """The lead corrects an age group after the places were taken: the place is free again."""
     yard = Yard().in_place()
     yard.do("ines", "crew.change_member", person="bram", minor="with_adult")
-    yard.now_ms -= 60_000
-    assert yard.no("minor_no_place", "desmond", "lift") == {"person": "bram"}
+    assert "fr" not in yard.lift().places and "bram" not in yard.lift().ready and "fr" not in yard.lift().roll
+    assert yard.lift().state == "called"
+    yard.no("place_empty", "desmond", "lift")
+
+
+def test_r18_a_load_that_is_up_is_not_lifted_on_by_one_who_became_a_minor() -> None:
+    yard = Yard().lifting()
+    yard.do("ines", "crew.change_member", person="bram", minor="with_adult")
+    assert yard.lift().places["fr"] == "bram"
+    yard.act("vera", "stop")
+    yard.roll()
+    assert yard.no("minor_no_place", "desmond", "go_on") == {"person": "bram"}
 
 
 def test_r18_somebody_who_left_the_crew_leaves_an_empty_place() -> None:

@@ -83,14 +83,15 @@ def place_taken(draft: Draft, at: At, *, lift: str, place: str) -> None:
 
 
 @applies("lift.place_left")
-def place_left(draft: Draft, at: At, *, lift: str, places: list[str]) -> None:
+def place_left(draft: Draft, at: At, *, lift: str, places: list[str], person: str | None = None) -> None:
+    """`person`: whose, where the crew's list says that they may hold none."""
     old = draft.get(Lift, lift)
     draft.change(
         Lift,
         lift,
         places=_without(old.places, *places),
         roll=_without(old.roll, *places),
-        ready=_without(old.ready, at.by) if places else old.ready,
+        ready=_without(old.ready, person or at.by) if places else old.ready,
     )
 
 

@@ -59,10 +59,12 @@ def corrected(
     reading: dict[str, Any],
     bolts: list[dict[str, Any]],
     state: str,
+    touched: list[str],
 ) -> None:
+    """Whoever types a figure anew has a hand in it: the second person must be another (R13)."""
     cross_out(draft, at, [old], "typed_wrong")
     draft.put(Reading.model_validate(reading))
-    set_bolts(draft, group, bolts, state=state)
+    set_bolts(draft, group, bolts, state=state, touched=touched)
 
 
 @applies("torque.run_in")

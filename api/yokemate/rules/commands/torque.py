@@ -136,7 +136,7 @@ class SignGroups(Command):
 @command(
     "torque.send_back",
     "/groups/{group}/send-back",
-    refusals=("may_not_countersign", "fresh_eyes", "nothing_to_check"),
+    refusals=("may_not_countersign", "fresh_eyes", "minor_cannot", "nothing_to_check"),
 )
 class SendBack(Command):
     """Send a group back: which bolt and why."""

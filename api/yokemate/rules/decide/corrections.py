@@ -5,7 +5,7 @@ rested on it.
 from __future__ import annotations
 
 from yokemate.rules.commands.torque import CorrectReading
-from yokemate.rules.decide.group_changes import as_json, lapse, settle_group, state_of
+from yokemate.rules.decide.group_changes import as_json, lapse, settle_group, state_of, touch
 from yokemate.rules.decide.ready_made import propose_unfit_wrench
 from yokemate.rules.decide.torque import bolt_after, with_verdict
 from yokemate.rules.frame import Deciding, State, decides
@@ -61,6 +61,7 @@ def correct_reading(d: Deciding, cmd: CorrectReading) -> None:
         old=old.id,
         reading=reading.model_dump(mode="json"),
         bolts=as_json(changed),
+        touched=touch(d, group, []),
         state=group.state if not changed or (was_final and changed[0].final) else state_of(group, changed),
     )
     lapse(d, group.id, "corrected")

@@ -16,6 +16,7 @@ from yokemate.rules.commands.crew import (
     VisitorIn,
     VisitorOut,
 )  # fmt: skip
+from yokemate.rules.decide.lift_call import free_places_of
 from yokemate.rules.decide.task_changes import hand_back
 from yokemate.rules.frame import Deciding, decides
 from yokemate.rules.gatekeeper import first_lead
@@ -90,6 +91,8 @@ def change_member(d: Deciding, cmd: ChangeMember) -> None:
         minor=minor,
         may_countersign=may_countersign,
     )
+    if minor is not None or role == "viewer":
+        free_places_of(d, member.id)
 
 
 @decides(Leave)

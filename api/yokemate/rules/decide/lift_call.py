@@ -157,6 +157,14 @@ def _leave(d: Deciding, lift: Lift) -> bool:
     return True
 
 
+def free_places_of(d: Deciding, person: str) -> None:
+    """Somebody who may hold no place any more gives up those of loads that are not up (R18)."""
+    for lift in list(d.all(Lift)):
+        places = sorted(place for place, who in lift.places.items() if who == person)
+        if places and has_effect(lift, "lift.leave_place"):
+            d.tell("lift.place_left", lift=lift.id, places=places, person=person)
+
+
 @decides(StandDown)
 def stand_down(d: Deciding, cmd: StandDown) -> None:
     """Lead, deputy or caller; kept without effect from anybody else, or when the load is already up (R19)."""
