@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 import uvicorn
+from fastapi import FastAPI
 
 from yokemate.app import Server, make_app
 from yokemate.routes.service import Service
@@ -17,13 +18,13 @@ from yokemate.routes.service import Service
 class Running:
     """One server in a thread of this process."""
 
-    def __init__(self, service: Service, port: int = 0) -> None:
+    def __init__(self, service: Service, port: int = 0, app: FastAPI | None = None) -> None:
         self.service = service
         self._socket = socket.create_server(("127.0.0.1", port))
         self.port = int(self._socket.getsockname()[1])
         self.url = f"http://127.0.0.1:{self.port}"
         config = uvicorn.Config(
-            make_app(service), log_level="error", access_log=False, timeout_graceful_shutdown=3
+            app or make_app(service), log_level="error", access_log=False, timeout_graceful_shutdown=3
         )
         self._server = Server(config, service)
         self._thread = threading.Thread(
@@ -49,8 +50,9 @@ class Running:
 
 
 @contextmanager
-def running(service: Service) -> Iterator[Running]:
-    server = Running(service)
+def running(service: Service, app: FastAPI | None = None) -> Iterator[Running]:
+    """`app`: one made before, since making its routes takes longer than most tests."""
+    server = Running(service, app=app)
     server.start()
     try:
         yield server

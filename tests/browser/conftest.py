@@ -1,0 +1,88 @@
+"""A service that listens, and phones of the crew in one Chromium."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser
+
+from support import web_app
+from support.phones import shared_app
+from support.server import Running, running
+from support.service import CHEAP_KIB, SECRET
+from support.web_phones import PHONE, WebPhone
+from yokemate import demo
+from yokemate.app import make_service
+from yokemate.settings import Mode, Settings, sqlite_url
+
+NewPhone = Callable[..., WebPhone]
+
+
+def _settings(folder: Path, mode: Mode) -> Settings:
+    return Settings(
+        sqlite_url(folder), SECRET, mode=mode, argon2_memory_kib=CHEAP_KIB, web_folder=web_app.built()
+    )
+
+
+@pytest.fixture
+def empty_site(sqlite_template: Path, tmp_path: Path) -> Iterator[Running]:
+    """A service that nobody has used yet."""
+    shutil.copyfile(sqlite_template, tmp_path / "yokemate.sqlite3")
+    made = make_service(_settings(tmp_path, "plain"))
+    with running(made, shared_app(made)) as server:
+        yield server
+
+
+@pytest.fixture(scope="session")
+def demo_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo played once for the whole run; every test gets a copy."""
+    folder = tmp_path_factory.mktemp("demo")
+    crew = demo.crew()
+    made = make_service(_settings(folder, "demo"), [one.shown() for one in crew.people])
+    demo.load(made, crew)
+    made.database.close()
+    return folder / "yokemate.sqlite3"
+
+
+@pytest.fixture
+def demo_site(demo_template: Path, tmp_path: Path) -> Iterator[Running]:
+    """The demo's crew at its interesting middle."""
+    shutil.copyfile(demo_template, tmp_path / "yokemate.sqlite3")
+    crew = [one.shown() for one in demo.crew().people]
+    made = make_service(_settings(tmp_path, "demo"), crew)
+    with running(made, shared_app(made)) as server:
+        yield server
+
+
+@pytest.fixture
+def new_phone(browser: Browser) -> Iterator[NewPhone]:
+    """Makes phones: `new_phone(url)`. An error that a page's scripts do not catch fails the test."""
+    made: list[WebPhone] = []
+
+    def make(url: str, size: dict[str, int] = PHONE) -> WebPhone:
+        made.append(WebPhone(browser, url, size))
+        return made[-1]
+
+    yield make
+    errors = [error for phone in made for error in phone.errors]
+    for phone in made:  # what each showed last is printed where a test fails
+        print(f"--- {phone.page.url}\n{phone.page.locator('body').aria_snapshot()}")
+        phone.close()
+    assert errors == []
+
+
+@pytest.fixture
+def pick(demo_site: Running, new_phone: NewPhone) -> Callable[[str], WebPhone]:
+    """Somebody of the demo's crew with a phone, picked the way a visitor does."""
+
+    def make(first_name: str) -> WebPhone:
+        phone = new_phone(demo_site.url)
+        phone.open("/")
+        phone.page.locator("button.pick", has_text=first_name).click()
+        phone.title("Queue")
+        return phone
+
+    return make
