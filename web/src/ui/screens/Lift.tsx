@@ -12,6 +12,7 @@ import { After, SignLanded } from "../lift/After";
 import { Answering, CallIt, Load, Phases, Places } from "../lift/Before";
 import { ByVoice } from "../lift/ByVoice";
 import { LiftDrawing, type LiftView, pathWords } from "../lift/Drawing";
+import { Weigh } from "../lift/Weigh";
 import { Briefing, CallerButton, MyPlace, mustSayReady, Ready, ReadyButton, Roll, Up } from "../lift/Working";
 import { stateWords } from "../lift/words";
 import { Button, LoadingTags, NoticeLine, RefusalPanel, SignalPanel } from "../parts";
@@ -128,6 +129,7 @@ function Drafted({ view, asking }: { view: LiftView; asking: Asking }): JSX.Elem
       <Figures view={view} />
       <SignalPanel {...hazardWords("lift")} />
       {pathWords(view) && <p>Path {pathWords(view)}.</p>}
+      {view.can.includes("lift.weigh") && <Weigh view={view} />}
       {view.can.includes("lift.call") ? (
         <CallIt view={view} asking={asking} />
       ) : (

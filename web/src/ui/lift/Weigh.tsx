@@ -1,0 +1,64 @@
+/** Mass and centre of gravity as found by weighing; the shares are worked out anew. How to find an unknown one. */
+
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { dispatch } from "../../app/outbox";
+import { MainButton, TextField } from "../parts";
+import { readNumber } from "../words/numbers";
+import type { LiftView } from "./Drawing";
+
+const FIELDS = [
+  { key: "mass_kg", label: "Mass, in kg" },
+  { key: "mass_plus_minus_kg", label: "Give or take, in kg" },
+  { key: "cg_x_mm", label: "Centre of gravity from the front, in mm" },
+  { key: "cg_y_mm", label: "Centre of gravity to the right of the middle line, in mm" },
+  { key: "cg_plus_minus_mm", label: "Give or take, in mm" },
+] as const;
+type Key = (typeof FIELDS)[number]["key"];
+
+export function Weigh({ view }: { view: LiftView }): JSX.Element {
+  const { load } = view;
+  const [typed, setTyped] = useState<Record<Key, string>>({
+    mass_kg: load.mass_kg ?? "",
+    mass_plus_minus_kg: load.mass_plus_minus_kg,
+    cg_x_mm: load.cg_x_mm ?? "",
+    cg_y_mm: load.cg_y_mm ?? "0",
+    cg_plus_minus_mm: load.cg_plus_minus_mm,
+  });
+  const [how, setHow] = useState("two scales, level");
+  const wrong = (key: Key): string | undefined =>
+    typed[key] && (!readNumber(typed[key]) || typed[key].includes("/"))
+      ? "Type a number, such as 84 or 84,5."
+      : undefined;
+  const open = FIELDS.find(({ key }) => !typed[key].trim() || wrong(key));
+  return (
+    <details class="fold" open={view.unfit !== null}>
+      <summary>Weigh it</summary>
+      <div class="stack">
+        <p>
+          A scale under each end, level: the two readings add up to the mass. The centre lies nearer the end
+          that reads more: distance between the scales, times the rear reading, over the sum, from the front.
+          No scales: roll the load on a pipe until it balances; under the pipe is the centre.
+        </p>
+        {FIELDS.map(({ key, label }) => (
+          <TextField
+            key={key}
+            label={label}
+            value={typed[key]}
+            wrong={wrong(key)}
+            onType={(value) => setTyped({ ...typed, [key]: value })}
+          />
+        ))}
+        <TextField label="How was it found?" value={how} onType={setHow} maxLength={200} />
+        <MainButton
+          label="Write the weighing"
+          blocked={open ? `${open.label} is missing` : how.trim() ? undefined : "say how it was found"}
+          onPress={() => {
+            const values = Object.fromEntries(FIELDS.map(({ key }) => [key, typed[key].trim()]));
+            void dispatch("lift.weigh", { lift: view.id, ...values, how_known: how.trim() });
+          }}
+        />
+      </div>
+    </details>
+  );
+}
