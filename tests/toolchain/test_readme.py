@@ -12,7 +12,7 @@ from yokemate.planfile.check import check
 from yokemate.planfile.read import read
 
 ROOT = Path(__file__).parents[2]
-PAPERS = ["README.md"]
+PAPERS = ["README.md", "DEVELOPERS.md"]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 DEMO = "python3 -m venv .venv && .venv/bin/pip install -q -c constraints.txt . && .venv/bin/yokemate demo"
 
