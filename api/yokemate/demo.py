@@ -162,6 +162,10 @@ class _Player:
         self._done(
             "the build", self._send(lead, "build.make", self._said.build | {"demo": True}, first=self._found)
         )
+        # Whoever makes a build joins by no invite, so what an invite would have given is said afterwards.
+        gives = {name: lead.said[name] for name in ("skills", "may_countersign") if name in lead.said}
+        change = {"person": lead.person, **gives}
+        self._done("the lead", self._send(lead, "crew.change_member", change, seen=self._state().head))
         for one in self._said.people:
             if one is not lead:
                 invite: dict[str, Any] = {"invite": f"invite-{one.person}", "role": one.said["role"]}

@@ -5,7 +5,7 @@ import { useEffect, useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { me } from "../../app/session";
 import { useNow } from "../askNow";
-import { Button, Choice, NoticeLine, RefusalPanel, TextField } from "../parts";
+import { Button, Choice, LinkButton, NoticeLine, RefusalPanel, TextField } from "../parts";
 import { Screen } from "../Screen";
 import { usePost } from "../usePost";
 import { roleWords, skillWords } from "../words/crew";
@@ -151,6 +151,7 @@ export default function Mine(): JSX.Element {
     <Screen title={me.value?.name ?? "Me"} place="crew">
       <div class="stack">
         {mine && <p>{[roleWords(mine), skillWords(mine)].filter(Boolean).join(" · ")}</p>}
+        {mine?.role === "lead" && <LinkButton label="Change my role or skills" href={`/crew/${mine.id}`} />}
         <h2>What I lift</h2>
         <Limit />
         <h2>PIN</h2>
