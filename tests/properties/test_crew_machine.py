@@ -342,4 +342,4 @@ class Longer(Crew):
 
 
 TestCrewForLong = pytest.mark.long(Longer.TestCase)
-TestCrewForLong.settings = settings(OFTEN, max_examples=1000)
+TestCrewForLong.settings = settings(OFTEN, max_examples=250)
