@@ -13,12 +13,11 @@ from support import web_app
 from support.phones import shared_app
 from support.server import Running, running
 from support.service import CHEAP_KIB, SECRET
+from support.web_crew import NewPhone
 from support.web_phones import PHONE, WebPhone
 from yokemate import demo
 from yokemate.app import make_service
 from yokemate.settings import Mode, Settings, sqlite_url
-
-NewPhone = Callable[..., WebPhone]
 
 
 def _settings(folder: Path, mode: Mode) -> Settings:

@@ -234,7 +234,7 @@ export function Up({ view }: { view: LiftView }): JSX.Element {
           <p class="held-word">HELD</p>
           {view.held && (
             <p class="t-arm">
-              {nameOf(view.held.by)} stopped it at {toTheSecond(view.held.at_ms)}.
+              {capital(nameOf(view.held.by))} stopped it at {toTheSecond(view.held.at_ms)}.
             </p>
           )}
           <p class="t-arm">

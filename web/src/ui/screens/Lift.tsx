@@ -14,7 +14,7 @@ import { ByVoice } from "../lift/ByVoice";
 import { LiftDrawing, type LiftView, pathWords } from "../lift/Drawing";
 import { Weigh } from "../lift/Weigh";
 import { Briefing, CallerButton, MyPlace, mustSayReady, Ready, ReadyButton, Roll, Up } from "../lift/Working";
-import { stateWords } from "../lift/words";
+import { capital, stateWords } from "../lift/words";
 import { Button, LoadingTags, NoticeLine, RefusalPanel, SignalPanel } from "../parts";
 import { Screen } from "../Screen";
 import { hazardWords } from "../words/hazards";
@@ -90,8 +90,8 @@ function Gathering({ view, asking }: { view: LiftView; asking: Asking }): JSX.El
     <>
       {view.stopped && (
         <NoticeLine>
-          {view.stopped.by ? nameOf(view.stopped.by) : "Somebody"} stopped it, {moment(view.stopped.at_ms)}.
-          The roll begins anew.
+          {view.stopped.by ? capital(nameOf(view.stopped.by)) : "Somebody"} stopped it,{" "}
+          {moment(view.stopped.at_ms)}. The roll begins anew.
         </NoticeLine>
       )}
       <MyPlace view={view} />

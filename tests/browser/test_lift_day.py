@@ -1,0 +1,134 @@
+"""A lift from the call to the signature, on four phones. The load is the body shell of the build day: 84 kg, a crane
+behind and two people in front. Moments about the front line, by hand: 84 kg 800 mm behind it and the crane 1300 mm
+give the crane 84 × 800 / 1300 = 51.7 kg and each in front half of the rest, 16.2 kg. The centre may be 20 mm out in
+any direction: at worst 84 × 20 × √((1 / 2600)² + (1 / 1000)²) = 1.8 kg more for one in front, 18.0 kg.
+"""
+
+from __future__ import annotations
+
+import re
+import time
+
+import pytest
+from playwright.sync_api import expect
+
+from support.server import Running
+from support.web_crew import NewPhone, WebCrew
+from support.web_phones import WebPhone
+
+PLAN = """\
+format: yokemate-plan/1
+name: Shell on
+manual: {title: Build manual, revision: A}
+stages: [{id: S1, name: Body}]
+zones: [{id: bay, name: Frame bay}]
+lifts:
+- id: L1
+  title: Body shell on
+  mass_kg: 84
+  cg_x_mm: 800
+  cg_y_mm: 0
+  cg_plus_minus_mm: 20
+  how_known: weighed
+  supports:
+  - {id: fl, say: front left, kind: lifter, x_mm: 0, y_mm: -500}
+  - {id: fr, say: front right, kind: lifter, x_mm: 0, y_mm: 500}
+  - {id: hook, say: engine crane behind, kind: crane, x_mm: 1300, y_mm: 0, rated_kg: 500}
+  guides: 1
+  path: {length_m: 4, steps: 1}
+  briefing: [Gloves on., Fingers out from under the sill.]
+tasks:
+- id: T1
+  title: Set the shell on the frame
+  stage: S1
+  zone: bay
+  minutes: [20, 40, 60]
+  lift: L1
+  hazards: [lift]
+  must_people: 3
+  steps: [{id: lift, say: Lift it on., kind: lift}]
+"""
+BUILDER = {"role": "builder", "may_countersign": True, "guideline_kg": 25}
+OTHERS = {"bram": BUILDER, "sofia": BUILDER, "priya": {"role": "helper", "limit_kg": "15"}}
+
+
+@pytest.fixture
+def crew(empty_site: Running, new_phone: NewPhone) -> WebCrew:
+    return WebCrew(new_phone, empty_site.url, PLAN, OTHERS)
+
+
+def open_lift(crew: WebCrew, name: str) -> WebPhone:
+    return crew.opened(name, "/lifts/L1", "Body shell on")
+
+
+def come(phone: WebPhone, place: str) -> None:
+    phone.press("I will be there")
+    phone.press(f"Take this place: {place}")
+    expect(phone.button(f"Leave my place: {place}")).to_be_visible()
+
+
+def test_a_lift_from_the_call_through_a_stop_to_the_signature(crew: WebCrew) -> None:
+    """R18, R19, R22: called, crewed, rolled, lifted, stopped by another phone, lowered, set down, signed by one more."""
+    ines = open_lift(crew, "ines")
+    bram, priya = crew.opened("bram"), crew.opened("priya")
+    ines.press("Call the lift")
+    for phone in (bram, priya):
+        phone.page.get_by_text("your answer is wanted").click()
+        phone.title("Body shell on")
+
+    come(ines, "caller")
+    come(bram, "front left")
+    crew.act("sofia", "/lifts/L1/answer", will_come=True)
+    crew.act("sofia", "/lifts/L1/places/fr")
+    bram.sees(re.compile(r"Front left: 16\.2.kg, at worst 18\.0.kg"))
+    come(priya, "guide 1")
+    expect(ines.button(re.compile("^Lift: "))).to_be_visible()
+
+    crew.act("sofia", "/lifts/L1/ready", ready=True)
+    for phone in (bram, priya):
+        phone.press("I have read it, I'm ready")
+        phone.sees("You are ready. Gloves on, phone in the pocket.")
+    roll = ines.page.get_by_role("region", name="Roll call")
+    for name in ("Bram", "Sofia", "Priya"):
+        ines.touch(roll.get_by_role("button", name=name))
+        expect(roll.get_by_role("button", name=name)).to_have_attribute("aria-pressed", "true")
+    for word in ("Children are out", "Nobody is beneath"):
+        ines.touch(roll.get_by_label(word))
+        expect(roll.get_by_label(word)).to_be_checked()
+    sofia = crew.opened("sofia")
+    ines.press("Lift")
+    for phone in (bram, sofia, priya):
+        expect(phone.button("STOP")).to_be_visible()
+
+    began = time.monotonic()
+    priya.press("STOP")
+    priya.sees("You stopped the lift at")
+    for phone in (ines, bram, sofia):
+        phone.sees("Priya stopped the lift at")
+    waited = time.monotonic() - began
+    assert waited < 2, f"STOP stood on every phone after {waited:.2f} s"
+    assert crew.view("bram", "/lifts/L1")["state"] == "held"
+
+    ines.touch(ines.page.get_by_role("alertdialog").get_by_role("button", name="Lower it"))
+    ines.press("Set down")
+    expect(ines.button("Sign as landed: someone else who was there must sign")).to_be_visible()
+    bram.press("I have seen it")
+    bram.press("Sign as landed")
+    ines.sees("Landed, signed by Bram")
+
+
+def test_a_private_limit_is_offered_another_place_and_nobody_else_sees_why(crew: WebCrew) -> None:
+    """R21: Priya, who bears 15 kg at most, is offered the guide's place only; Ines and Bram read of no limit."""
+    crew.act("ines", "/lifts/L1/call", when_ms=int(time.time() * 1000) + 3_600_000)
+    priya, bram, ines = (open_lift(crew, name) for name in ("priya", "bram", "ines"))
+    priya.press("I will be there")
+    priya.sees("This place asks more than suits you. Only you see this.")
+    expect(priya.button("Take this place: guide 1")).to_be_visible()
+    expect(priya.button(re.compile("^Take this place: front"))).to_have_count(0)
+
+    for phone in (bram, ines):
+        phone.sees(re.compile("Will be there: .*Priya"))
+        words = phone.page.locator("main").inner_text()
+        assert "suits" not in words
+        assert not re.search(r"\b15\s*kg", words)
+        assert "limit" not in words.lower()
