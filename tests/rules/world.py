@@ -78,7 +78,7 @@ class World:
 
     def do(
         self, person: str, kind: str, /, *, pin: bool | None = None, seen: int | None = None, typed_by: str | None = None,
-        facts: Facts | None = None, device: str | None = None, device_ms: int | None = None, id: str | None = None, **fields: Any,
+        facts: Facts | None = None, on_device: str | None = None, device_ms: int | None = None, id: str | None = None, **fields: Any,
     ) -> Deciding:  # fmt: skip
         """Run one command; `seen` and the PIN are right unless said otherwise. Raises Refused."""
         spec = COMMANDS[kind]
@@ -87,7 +87,7 @@ class World:
         base = facts or self.facts
         right = True if pin is None and (spec.pin or typed_by) else pin
         ctx = Ctx(
-            id=id or f"c{self._count}", who=person, device=device or f"phone-{typed_by or person}", now_ms=self.now_ms,
+            id=id or f"c{self._count}", who=person, device=on_device or f"phone-{typed_by or person}", now_ms=self.now_ms,
             device_ms=self.now_ms if device_ms is None else device_ms, typed_by=typed_by,
             seen=self.state.head if seen is None else seen,
             facts=Facts(right, base.suits, base.phones_alive or frozenset(["ines", *CREW]), base.voice_only, base.over_open_network),
