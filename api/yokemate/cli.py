@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import difflib
 import json
 import os
 import socket
@@ -16,6 +17,8 @@ import uvicorn
 
 from yokemate import __version__, demo
 from yokemate.app import Server, make_app, make_service
+from yokemate.calc.catalogue import Entry, catalogue
+from yokemate.calc.compute import compute, from_words
 from yokemate.handle import recover
 from yokemate.routes.document import shapes_only
 from yokemate.routes.service import Service
@@ -90,6 +93,10 @@ def _parser() -> argparse.ArgumentParser:
             one.add_argument(
                 "--address", default=f"http://localhost:{DEFAULT_PORT}", help="the service's address"
             )
+    sums = commands.add_parser("calc", help="work something out; without a name, list what there is")
+    sums.add_argument("name", nargs="?", help="a calculation")
+    sums.add_argument("inputs", nargs="*", help="name=value unit, or one JSON object; none: describe it")
+    sums.set_defaults(run=run_calc)
     document = commands.add_parser("openapi", help="print the REST document")
     document.add_argument("--shapes", action="store_true", help="only the shapes, for the web app's types")
     document.set_defaults(run=run_openapi)
@@ -248,6 +255,34 @@ def run_recover(asked: argparse.Namespace) -> None:
         address = f"{asked.address.rstrip('/')}/join#{code}"
         print(f"{person.name}, {build}: open this on the new phone, within {recover.MINUTES} min:\n{address}")
         segno.make(address, micro=False).terminal(compact=True, border=2)
+
+
+def run_calc(asked: argparse.Namespace) -> None:
+    """List, describe, or compute: `calc sling_leg load_kg="186 kg" angle_deg="60 deg"`."""
+    entries = catalogue()
+    if asked.name is None:
+        for entry in entries.values():
+            print(f"{entry.name:24} {entry.title}")
+        return
+    if asked.name not in entries:
+        near = difflib.get_close_matches(asked.name, entries, 3)
+        raise LookupError(f"there is no calculation {asked.name}. Near it: {', '.join(near) or 'none'}.")
+    if not asked.inputs and any(not argument.optional for argument in entries[asked.name].args):
+        _describe(entries[asked.name])
+        return
+    written = asked.inputs[0] if len(asked.inputs) == 1 else ""
+    inputs = json.loads(written) if written.startswith("{") else from_words(asked.inputs)
+    print(json.dumps(compute(asked.name, inputs), ensure_ascii=False, indent=2))
+
+
+def _describe(entry: Entry) -> None:
+    print(f"{entry.title}\n\nFormula: {entry.formula}\nSource: {entry.source}\n\nInputs:")
+    for argument in entry.args:
+        unit = "" if argument.unit == "-" else f" [{argument.unit}]"
+        reach = f", {argument.low} to {argument.high}" if argument.low is not None else ""
+        default = f" (else {argument.default})" if argument.optional else ""
+        print(f"  {argument.name}{unit}: {argument.text}{reach}{default}")
+    print(f"\nExample:\n{entry.example}")
 
 
 def run_openapi(asked: argparse.Namespace) -> None:

@@ -163,8 +163,8 @@ class _Player:
             "the build", self._send(lead, "build.make", self._said.build | {"demo": True}, first=self._found)
         )
         # Whoever makes a build joins by no invite, so what an invite would have given is said afterwards.
-        gives = {name: lead.said[name] for name in ("skills", "may_countersign") if name in lead.said}
-        change = {"person": lead.person, **gives}
+        change: dict[str, Any] = {"person": lead.person}
+        change |= {name: lead.said[name] for name in GIVEN if name in lead.said}
         self._done("the lead", self._send(lead, "crew.change_member", change, seen=self._state().head))
         for one in self._said.people:
             if one is not lead:

@@ -4,6 +4,8 @@ import { build, me, shutOut, started } from "../app/session";
 import { lazyScreen } from "./lazyScreen";
 import { EmptyState, LoadingTags, RefusalPanel } from "./parts";
 
+const Bench = lazyScreen(() => import("./screens/Bench"));
+const Calculation = lazyScreen(() => import("./screens/Calculation"));
 const Check = lazyScreen(() => import("./screens/Check"));
 const Checks = lazyScreen(() => import("./screens/Checks"));
 const Crew = lazyScreen(() => import("./screens/Crew"));
@@ -110,6 +112,10 @@ export function App(): JSX.Element {
       <Route path="/stores">
         <Stores />
       </Route>
+      <Route path="/bench">
+        <Bench />
+      </Route>
+      <Route path="/bench/:name">{({ name }) => <Calculation key={name} name={name} />}</Route>
       <Route path="/record">
         <Record />
       </Route>

@@ -87,6 +87,37 @@ export interface components {
             /** Group */
             group: string;
         };
+        /**
+         * AskedFor
+         * @description One input of a calculation: what a form needs to ask for it. `columns` describes the rows of a table.
+         */
+        AskedFor: {
+            /** Choices */
+            choices: string[];
+            /** Columns */
+            columns: components["schemas"]["AskedFor"][];
+            /** Default */
+            default: string | null;
+            /** High */
+            high: string | null;
+            /** Kind */
+            kind: string;
+            /** Low */
+            low: string | null;
+            /** Name */
+            name: string;
+            /** Optional */
+            optional: boolean;
+            /** Text */
+            text: string;
+            /** Unit */
+            unit: string;
+            /**
+             * Units
+             * @description what it may be given in; empty where it has no unit
+             */
+            units: components["schemas"]["OfferedUnit"][];
+        };
         /** Bag */
         Bag: {
             /**
@@ -397,6 +428,26 @@ export interface components {
              * @default []
              */
             zones: components["schemas"]["Zone"][];
+        };
+        /**
+         * Calculation
+         * @description One calculation: its inputs, formula, source and an example.
+         */
+        Calculation: {
+            /** Example */
+            example: string;
+            /** Formula */
+            formula: string;
+            /** Inputs */
+            inputs: components["schemas"]["AskedFor"][];
+            /** Name */
+            name: string;
+            /** Source */
+            source: string;
+            /** Subject */
+            subject: string;
+            /** Title */
+            title: string;
         };
         /**
          * CallLift
@@ -1588,6 +1639,21 @@ export interface components {
             task: string | null;
         };
         /**
+         * Inputs
+         * @description Inputs by name. A figure with a unit is `{"value": "50", "unit": "n_m"}` or `"50 N·m"`, never a bare number.
+         */
+        Inputs: {
+            /**
+             * Inputs
+             * @example {
+             *       "count": "6"
+             *     }
+             */
+            inputs: {
+                [key: string]: unknown;
+            };
+        };
+        /**
          * Invite
          * @description What an invite gives. Its secret is outside the ledger; `used_by` stays empty until somebody joins by it.
          */
@@ -2144,6 +2210,15 @@ export interface components {
             lifts: components["schemas"]["LiftLine"][];
             /** Valid Until Ms */
             valid_until_ms?: number | null;
+        };
+        /** Line */
+        Line: {
+            /** Name */
+            name: string;
+            /** Subject */
+            subject: string;
+            /** Title */
+            title: string;
         };
         /** LoadView */
         LoadView: {
@@ -2725,6 +2800,13 @@ export interface components {
             mode: "demo" | "plain" | "https";
             /** Role */
             role: string;
+        };
+        /** OfferedUnit */
+        OfferedUnit: {
+            /** Id */
+            id: string;
+            /** Name */
+            name: string;
         };
         /**
          * Opening
@@ -4982,6 +5064,20 @@ export interface components {
             photo?: string | null;
             /** Text */
             text?: string | null;
+        };
+        /**
+         * Worked
+         * @description The answer, each figure with its unit, and the rule it used.
+         */
+        Worked: {
+            /** Formula */
+            formula: string;
+            /** Name */
+            name: string;
+            /** Result */
+            result: unknown;
+            /** Source */
+            source: string;
         };
         /**
          * WrenchCheck

@@ -1,0 +1,120 @@
+"""The Bench: any calculation, in any unit offered, without touching a build. Made from the catalogue."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from fastapi import APIRouter
+from pydantic import BaseModel, ConfigDict, Field
+
+from yokemate.calc.catalogue import Argument, catalogue
+from yokemate.calc.compute import compute
+from yokemate.calc.errors import CalcError
+from yokemate.routes.refused import listed
+from yokemate.rules.refusals import Refused
+from yokemate.units import units_of
+
+router = APIRouter(prefix="/api/bench", tags=["bench"])
+
+
+class OfferedUnit(BaseModel):
+    id: str
+    name: str
+
+
+class AskedFor(BaseModel):
+    """One input of a calculation: what a form needs to ask for it. `columns` describes the rows of a table."""
+
+    name: str
+    kind: str
+    unit: str
+    units: list[OfferedUnit] = Field(description="what it may be given in; empty where it has no unit")
+    text: str
+    low: str | None
+    high: str | None
+    optional: bool
+    default: str | None
+    choices: list[str]
+    columns: list[AskedFor]
+
+
+class Line(BaseModel):
+    name: str
+    title: str
+    subject: str
+
+
+class Calculation(Line):
+    """One calculation: its inputs, formula, source and an example."""
+
+    formula: str
+    source: str
+    example: str
+    inputs: list[AskedFor]
+
+
+class Inputs(BaseModel):
+    """Inputs by name. A figure with a unit is `{"value": "50", "unit": "n_m"}` or `"50 N·m"`, never a bare number."""
+
+    model_config = ConfigDict(extra="forbid")
+    inputs: dict[str, Any] = Field(examples=[{"count": "6"}])
+
+
+class Worked(BaseModel):
+    """The answer, each figure with its unit, and the rule it used."""
+
+    name: str
+    result: Any
+    formula: str
+    source: str
+
+
+def _asked(argument: Argument) -> AskedFor:
+    units = units_of(argument.dimension) if argument.dimension else ()
+    return AskedFor(
+        name=argument.name,
+        kind=argument.kind,
+        unit=argument.unit,
+        units=[OfferedUnit(id=unit.id, name=unit.label) for unit in units],
+        text=argument.text,
+        low=argument.low,
+        high=argument.high,
+        optional=argument.optional,
+        default=argument.default,
+        choices=list(argument.choices),
+        columns=[_asked(column) for column in argument.columns],
+    )
+
+
+@router.get("", operation_id="bench")
+def bench() -> list[Line]:
+    """Every calculation that is offered, by subject."""
+    return [Line(name=e.name, title=e.title, subject=e.subject) for e in catalogue().values()]
+
+
+@router.get("/{name}", operation_id="calculation", responses=listed("unknown"))
+def calculation(name: str) -> Calculation:
+    """One calculation: its inputs with units and ranges, formula, source, example."""
+    entry = catalogue().get(name)
+    if entry is None:
+        raise Refused("unknown", what="calculation", id=name)
+    return Calculation(
+        name=entry.name,
+        title=entry.title,
+        subject=entry.subject,
+        formula=entry.formula,
+        source=entry.source,
+        example=entry.example,
+        inputs=[_asked(argument) for argument in entry.args],
+    )
+
+
+@router.post("/{name}", operation_id="compute", responses=listed("unknown", "bad_input", "malformed", "too_big"))
+def work_out(name: str, sent: Inputs) -> Worked:
+    """Work one out. Out of range is an error that names the input and the remedy, never an extrapolation."""
+    if name not in catalogue():
+        raise Refused("unknown", what="calculation", id=name)
+    try:
+        return Worked.model_validate(compute(name, sent.inputs))
+    except CalcError as wrong:
+        raise Refused("bad_input", field=wrong.field, problem=wrong.message, remedy=wrong.remedy) from wrong
