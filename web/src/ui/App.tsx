@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import { Route, Switch } from "wouter-preact";
+import { Route, Switch, useLocation } from "wouter-preact";
 import { build, me, shutOut, started } from "../app/session";
 import { lazyScreen } from "./lazyScreen";
 import { EmptyState, LoadingTags, RefusalPanel } from "./parts";
@@ -46,7 +46,8 @@ function Stranger(): JSX.Element {
 
 /** Nothing of a build is shown before it is known who is at the phone. */
 export function App(): JSX.Element {
-  if (location.pathname === "/join") return <Join />;
+  const [path] = useLocation();
+  if (path === "/join") return <Join />;
   if (!started.value) {
     return (
       <main id="main">

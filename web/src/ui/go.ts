@@ -2,8 +2,9 @@
 
 import { navigate } from "wouter-preact/use-browser-location";
 
-export function go(address: string): void {
-  navigate(address);
+export function go(address: string, options?: { replace?: boolean }): void {
+  navigate(address, options);
+  scrollTo(0, 0);
 }
 
 /** Follow the app's own links without loading the page anew. */

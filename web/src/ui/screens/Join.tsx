@@ -54,9 +54,8 @@ export default function Join(): JSX.Element {
       ...(withLimit && guideline ? { guideline_kg: Number(guideline) } : {}),
     });
     if (joined === null) return;
-    history.replaceState(null, "", "/");
     await start();
-    go("/");
+    go("/", { replace: true }); // the code in the address is used up
   }
 
   const pages = [

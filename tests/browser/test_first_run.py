@@ -1,0 +1,93 @@
+"""The first minutes on an empty service: a build is made from a plan file, somebody scans an invite and is in."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import expect
+
+from support.crew_day_plan import PLAN
+from support.server import Running
+from support.web_crew import LEAD_PIN, PIN, NewPhone
+from support.web_phones import WebPhone
+
+
+def choose_plan(phone: WebPhone, text: str) -> None:
+    phone.page.get_by_label("Load a plan file").set_input_files(
+        {"name": "crew-day.plan.yaml", "mimeType": "text/yaml", "buffer": text.encode()}
+    )
+
+
+def as_far_as_the_plan(ines: WebPhone) -> None:
+    ines.open("/")
+    ines.title("Make a build")
+    ines.fill("Name of the build", "Quillback Two")
+    ines.press("Go on")
+    ines.title("Units")
+    ines.press("Go on")
+    ines.title("The plan")
+
+
+def make_build(ines: WebPhone) -> None:
+    as_far_as_the_plan(ines)
+    choose_plan(ines, PLAN)
+    ines.press("Go on with crew-day.plan.yaml")
+    ines.fill("Your name", "Ines")
+    ines.press("Go on")
+    ines.fill("PIN, eight digits or more, or a phrase", LEAD_PIN)
+    ines.fill("The same again", LEAD_PIN)
+    ines.press("Make the build")
+    ines.title("Invite someone")
+
+
+def invite(ines: WebPhone, role: str) -> str:
+    ines.choose("Role", role)
+    ines.press("Make the invite")
+    ines.sees("Works once, until")
+    found = ines.page.get_by_text(re.compile(r"^http://.*/join#")).inner_text()
+    return found.removeprefix(ines.url)
+
+
+def test_a_build_is_made_an_invite_scanned_and_a_newcomer_is_in(
+    empty_site: Running, new_phone: NewPhone
+) -> None:
+    """R29: an empty service leads the first person to a build; the invite works once and says who to ask then."""
+    ines, aled, late = (new_phone(empty_site.url) for _ in range(3))
+    make_build(ines)
+    address = invite(ines, "Helper")
+
+    aled.open(address)
+    aled.title("Ines invites you to Quillback Two as helper")
+    aled.fill("Your name", "Aled")
+    aled.press("Go on")
+    aled.fill("PIN, six digits or more", "111111")
+    expect(aled.button("Go on: PIN: not all the same digit.")).to_be_visible()
+    aled.fill("PIN, six digits or more", PIN)
+    aled.fill("The same again", PIN)
+    aled.press("Go on")
+    aled.press("Skip")
+    aled.title("Queue")
+    aled.sees("You are not signed in today. Questions go to Ines.")
+    aled.press("Sign in for the day")
+    aled.sees_not("You are not signed in today.")
+    aled.sees("Start this now")
+
+    late.open(address)
+    late.sees("This invite is used up. Ask Ines for a new one.")
+
+
+def test_a_plan_with_faults_loads_nothing_and_names_the_line(
+    empty_site: Running, new_phone: NewPhone
+) -> None:
+    """R24, R32: the screen gives line and remedy and does not go on with the file; without it the build is made."""
+    ines = new_phone(empty_site.url)
+    as_far_as_the_plan(ines)
+    choose_plan(ines, PLAN.replace("after: [{task: hoses}]", "after: [{task: hozes}]"))
+    line = PLAN.splitlines().index("  after: [{task: hoses}]") + 1
+    ines.sees(re.compile(rf"Line {line}: .*hozes"))
+    expect(
+        ines.button("Go on with crew-day.plan.yaml: the plan has faults; nothing was loaded")
+    ).to_be_visible()
+    ines.press("Leave this file out")
+    ines.press("Start empty")
+    ines.title("You are the lead")
