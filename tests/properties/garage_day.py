@@ -31,7 +31,7 @@ def day_plan(torque: str = "24") -> Plan:
         specs=[spec(torque=torque, passes_percent=[50, 100], tolerance={"minus": "1", "plus": "1"})],
         groups=[group(GROUP, len(BOLTS), critical=True)],
         tools=[wrench("W1")],
-        lifts=[lift("L1", propped=["P1"])],
+        lifts=[lift("L1", mass_kg="20", propped=["P1"])],
         loose_ends=[loose_end("O1"), loose_end("P1", kind="propped", gate="drive")],
         gates=[gate(standing=[Standing(task_closed="T1"), Standing(task_closed="T2"),
                               Standing(critical_groups_signed=True)],

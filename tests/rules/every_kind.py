@@ -43,7 +43,7 @@ def day_plan() -> Plan:
         groups=[group("G1", 3, critical=True), group("G2", 2, spec="J03", single_use=True)],
         tools=[wrench("W1"), {"id": "stands", "name": "Axle stands", "count": 4}],
         parts=[{"id": "N1", "name": "Grommet", "source": "new"}, {"id": "D1", "name": "Bracket", "source": "donor"}],
-        lifts=[lift("L1"), lift("L2")], loose_ends=[loose_end("O1")],
+        lifts=[lift("L1", mass_kg="20"), lift("L2", mass_kg="20")], loose_ends=[loose_end("O1")],
         options=[{"id": "gearbox", "say": "Gearbox", "default": "cable",
                   "choices": [{"id": "cable", "say": "Cable"}, {"id": "rod", "say": "Rod"}]}],
         gates=[gate(standing=[Standing(task_closed="T1"), Standing(task_closed="T2")])],
@@ -164,7 +164,7 @@ class EveryKind(World):
         self.do("priya", "task.stuck", task="T7", reason="cold", note_text=WORDS + "8")
 
     def lifts(self) -> None:
-        self.do("bram", "lift.weigh", lift="L1", mass_kg="41", cg_x_mm="500", cg_y_mm="0", how_known="scales")
+        self.do("bram", "lift.weigh", lift="L1", mass_kg="21", cg_x_mm="500", cg_y_mm="0", how_known="scales")
         self.do("ines", "lift.call", lift="L1", when_ms=self.now_ms)
         self.do("ines", "lift.answer", lift="L1", will_come=True)
         self.do("priya", "lift.take_place", lift="L1", place="front")

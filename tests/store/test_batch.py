@@ -10,7 +10,10 @@ from support.service import BUILD, Service, command_id
 from support.small_plan import load_small_plan
 from yokemate.handle import Answer
 from yokemate.handle.batch import Batch
-from yokemate.rules.frame import Deciding
+from yokemate.rules.commands.lifts import SayReady, TakePlace
+from yokemate.rules.commands.tasks import TakeTask
+from yokemate.rules.frame import Command, Deciding
+from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Evidence, Task, Visit
 from yokemate.store import payloads
 
@@ -184,6 +187,27 @@ def test_words_typed_with_a_refused_ask_are_kept_as_a_payload(crew: Service) -> 
     assert answer.status == "refused"
     assert kept is not None
     assert kept.body == "gone home"
+
+
+def test_a_place_beyond_a_private_limit_leaves_no_trace(crew: Service, monkeypatch: pytest.MonkeyPatch) -> None:
+    """R21: an entry about it would tell the crew; what was refused before for another reason is kept as ever."""
+    unsuited = {TakePlace: "does_not_suit", SayReady: "no_place", TakeTask: "taken_by"}
+
+    def refuse(d: Deciding, cmd: Command) -> None:
+        raise Refused(unsuited[type(cmd)], task="T1", holder_person="person-ines", taken_ms=0)
+
+    for kind in ("lift.take_place", "lift.ready", "task.take"):
+        monkeypatch.setitem(_decides(), kind, refuse)
+    take = item("lift.take_place", lift="L1", place="front")
+    after = item("lift.ready", lift="L1", after=take["id"])
+    answers = hand_over(crew, "bram", take, after, item("lift.ready", lift="L1"), item("task.take", task="T1"))
+    again = hand_over(crew, "bram", take, after)
+
+    [bundle] = evidence(crew)
+    assert [one.entries is None for one in answers] == [True, True, True, False]
+    assert [one.code for one in answers[:2]] == ["does_not_suit", "built_on_refused"]
+    assert [one["kind"] for one in bundle.asks] == ["task.take"]
+    assert again == answers[:2]
 
 
 def test_a_viewers_refused_asks_leave_no_trace(crew: Service) -> None:

@@ -3,6 +3,9 @@
 A refused ask and what built on it make one bundle: the same task, group or lift, or named by `after`. A
 bundle's evidence entry and the receipts of its commands are written in one transaction at the end of the
 batch; should the service stop before, the phone hands them over again and nothing was lost.
+
+A place that is beyond somebody's private limit is refused to them alone: that bundle has receipts and no
+evidence, for an entry would tell the crew (R21).
 """
 
 from __future__ import annotations
@@ -23,6 +26,7 @@ from yokemate.rules.rows import Group, Task
 from yokemate.store import payloads
 from yokemate.store.payloads import Kept
 
+PRIVATE = frozenset({"does_not_suit"})  # between the service and whom it is about (R21)
 NOT_BY_HAND = frozenset({"build.make", "crew.join", "crew.recover_lead", "evidence.keep"})
 
 
@@ -31,6 +35,7 @@ class Bundle:
     """One refused ask and what built on it."""
 
     task: str | None
+    private: bool = False
     asks: list[tuple[Envelope, Command, Answer]] = field(default_factory=list)
 
 
@@ -41,7 +46,7 @@ class Batch:
         self._handler = handler
         self._build = build
         self._actor = actor
-        self._bundles: dict[str, Bundle] = {}
+        self._bundles: dict[tuple[str, bool], Bundle] = {}
         self._by_id: dict[str, Bundle] = {}
 
     def run(self, items: Sequence[Any]) -> list[Answer]:
@@ -95,8 +100,9 @@ class Batch:
         return answer
 
     def _refused(self, state: State, envelope: Envelope, command: Command, answer: Answer) -> Answer:
-        about = _about(state, command)
-        bundle = self._bundles.setdefault(about or envelope.id, Bundle(_task(state, command)))
+        about = _about(state, command) or envelope.id
+        private = (about, True) in self._bundles or answer.code in PRIVATE
+        bundle = self._bundles.setdefault((about, private), Bundle(_task(state, command), private))
         return self._join(bundle, envelope, command, answer)
 
     def _join(self, bundle: Bundle, envelope: Envelope, command: Command, answer: Answer) -> Answer:
@@ -126,12 +132,13 @@ class Batch:
                 for_person=first.for_person,
             )
             entries = None
-            try:
-                entries = handler.decide(work, build, loaded, actor, about, keeping).entries
-            except Refused:
-                pass  # who may change nothing leaves no evidence either
-            else:
-                payloads.keep(work.connection, build, words)
+            if not bundle.private:
+                try:
+                    entries = handler.decide(work, build, loaded, actor, about, keeping).entries
+                except Refused:
+                    pass  # who may change nothing leaves no evidence either
+                else:
+                    payloads.keep(work.connection, build, words)
             head = (work.loaded or loaded).head.number
             answers = []
             for number, (envelope, _command, answer) in enumerate(bundle.asks):

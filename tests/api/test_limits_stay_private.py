@@ -1,0 +1,190 @@
+"""R21 by two worlds: in one Bram has a private limit and meets it, in the other he only declines. Every byte that
+others receive is the same; a lead who tries loads, or types for him, learns nothing.
+
+Ids, keys and the clock are the same in both worlds, so that the comparison leaves nothing out.
+"""
+
+from __future__ import annotations
+
+import random
+import secrets
+import uuid
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from rules.world import lift, plan, task
+from support.phones import Garage
+from support.service import fresh_sqlite
+from yokemate.planfile.model import Step
+from yokemate.planfile.write import write
+
+OTHERS = ("ines", "kofi", "vera")
+PLAN = plan(
+    task("T1", Step(id="s1", say="Lift it on", kind="lift"), lift="L1", must_people=2, hazards=["lift"]),
+    task("T2", "Sweep the floor"),
+    lifts=[lift("L1", mass_kg="20")],
+)
+VIEWS = ("lifts", "lifts/L1", "queue", "queue?limit=1", "plan", "tasks/T1/view", "loose-ends", "gates", "stores",
+         "checks", "people", "record?count=500", "record/verify")  # fmt: skip
+MASSES = ("5", "200")  # kg, below and above what the two of them carry
+
+
+def tried(number: int) -> str:
+    """The id of a command that only one world has: taken from no common source, so that nothing else shifts."""
+    return str(uuid.UUID(int=number, version=4))
+
+
+class TwinWorld:
+    """One of two worlds: the same crew and plan; `limit` is all that differs, and what Bram does about it."""
+
+    def __init__(self, url: str, monkeypatch: pytest.MonkeyPatch, limit: str | None, seed: int = 21) -> None:
+        chance = random.Random(seed)
+        monkeypatch.setattr(secrets, "token_hex", lambda n=32: chance.randbytes(n).hex())
+        monkeypatch.setattr(secrets, "token_urlsafe", lambda n=32: chance.randbytes(n).hex())
+        monkeypatch.setattr(uuid, "uuid4", lambda: uuid.UUID(bytes=chance.randbytes(16), version=4))
+        self.limit = limit
+        self.garage = garage = Garage(url)
+        self.pokes: list[tuple[int, str]] = []
+        garage.service.handler.poke = lambda build, now: self.pokes.append((now.head.number, now.head.digest))
+        garage.first("ines")
+        garage.joined("bram", "builder", **({"limit_kg": limit, "guideline_kg": 25} if limit else {}))
+        garage.joined("kofi", "builder")
+        garage.joined("vera", "viewer")
+        self.ines, self.bram = garage.phones["ines"], garage.phones["bram"]
+        plan_file = {"seen": self.ines.head(), "text": write(PLAN), "options": {}}
+        self.ines.post(f"{self.ines.home}/plan", plan_file, 200)
+        for name in ("ines", "bram", "kofi"):
+            garage.phones[name].act("/sign-in")
+        self.cursors: dict[str, Any] = {}
+        self.heard: list[tuple[str, str, str, int, dict[str, str], bytes]] = []
+        self.told: list[str] = []
+        self._tried = 0
+
+    def listen(self, when: str, *names: str) -> None:
+        """All that others can receive now, as bytes, with status and headers (ETags too)."""
+        for name in names or OTHERS:
+            phone = self.garage.phones[name]
+            home = phone.home
+            for path in VIEWS:
+                self._hear(when, name, path, phone.ask("GET", f"{home}/{path}"))
+            for cursor in (None, self.cursors.get(name)):
+                answer = phone.ask("POST", f"{home}/sync", {"cursor": cursor, "commands": []})
+                self._hear(when, name, "sync", answer)
+            self.cursors[name] = answer.json()["head"]
+        self.heard.append((when, "everybody", "pokes", len(self.pokes), {}, repr(self.pokes).encode()))
+
+    def _hear(self, when: str, name: str, path: str, answer: Any) -> None:
+        assert answer.status_code in (200, 403), (path, answer.text)
+        self.heard.append((when, name, path, answer.status_code, dict(answer.headers), answer.content))
+
+    def try_places(self) -> None:
+        """Bram presses on both places, by his phone's own route and from its outbox; what he is told."""
+        for place in ("front", "rear"):
+            self._tried += 1
+            body = {"id": tried(self._tried), "body": {}}
+            self.told.append(self.bram.post(f"{self.bram.home}/lifts/L1/places/{place}", body).get("code"))
+        self._tried += 3
+        take, ready, no_place = (tried(self._tried - n) for n in range(3))
+        outbox = [
+            {"id": take, "kind": "lift.take_place", "body": {"lift": "L1", "place": "front"}},
+            {"id": ready, "kind": "lift.ready", "body": {"lift": "L1"}, "after": take},
+            {"id": no_place, "kind": "lift.ready", "body": {"lift": "L1"}},
+        ]
+        outcomes = self.bram.sync(*outbox)["outcomes"]
+        self.told += [one["problem"]["code"] for one in outcomes if one.get("problem")]
+
+    def decline(self) -> None:
+        sent = {
+            "id": tried(10_000 + len(self.heard)),
+            "kind": "lift.answer",
+            "body": {"lift": "L1", "will_come": False},
+        }
+        assert self.bram.sync(sent)["outcomes"][0]["status"] == "accepted"
+
+    def weigh(self, mass_kg: str) -> None:
+        load = {"mass_kg": mass_kg, "cg_x_mm": "500", "cg_y_mm": "0", "how_known": "tried"}
+        self.ines.act("/lifts/L1/weigh", **load)
+
+
+Act = Callable[[TwinWorld], None]
+
+
+def a_day(world: TwinWorld, bram_tries: Act) -> None:
+    """What is common to both worlds; `bram_tries` is what a limit makes different, seen by nobody."""
+    world.ines.act("/lifts/L1/call", when_ms=world.garage.clock())
+    world.listen("called")
+    bram_tries(world)
+    world.listen("Bram has tried, or not")
+    world.decline()
+    world.listen("declined")
+    for mass in MASSES:
+        world.weigh(mass)
+        bram_tries(world)
+        world.listen(f"the lead tries {mass} kg", "ines")
+        for place in ("front", "rear"):
+            typed = {"for_person": world.bram.person, "body": {}}
+            answer = world.ines.ask("POST", f"{world.ines.home}/lifts/L1/places/{place}", typed)
+            world.heard.append(("typed for Bram", "ines", place, answer.status_code, {}, answer.content))
+    world.weigh("20")
+    bram_tries(world)
+    world.garage.phones["kofi"].act("/lifts/L1/places/front")
+    world.decline()
+    world.listen("Kofi has a place")
+
+
+@pytest.fixture
+def twin(
+    sqlite_template: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> Callable[[str, str | None], TwinWorld]:
+    def make(name: str, limit: str | None) -> TwinWorld:
+        (tmp_path / name).mkdir()
+        return TwinWorld(fresh_sqlite(sqlite_template, tmp_path / name), monkeypatch, limit)
+
+    return make
+
+
+def nothing(world: TwinWorld) -> None:
+    """He sees the load and leaves it at that."""
+
+
+def tries(world: TwinWorld) -> None:
+    world.try_places()
+
+
+def test_r21_meeting_a_limit_reads_as_declining_to_all_others(twin: Callable[..., TwinWorld]) -> None:
+    """R21: limits below every share that is tried, and none at all: not a byte differs for others, nor can the lead
+    bracket a limit by trying loads; his own screen differs."""
+    worlds, own = [], []
+    for limit in ("2", "1.5", None):
+        world = twin(f"limit {limit}", limit)
+        a_day(world, tries if limit else nothing)
+        own.append(world.bram.get(f"{world.bram.home}/lifts/L1")["places"])
+        world.garage.close()
+        worlds.append(world)
+
+    for other in worlds[:2]:
+        for here, there in zip(worlds[2].heard, other.heard, strict=True):
+            assert here == there, f"{here[1]} can tell by {here[2]} when {here[0]}"
+    assert len(worlds[2].heard) > 150
+    assert worlds[0].told[:3] == ["does_not_suit"] * 3 and worlds[2].told == []
+    assert own[0] == own[1] != own[2]
+
+
+def test_r21_the_comparison_sees_what_is_to_be_seen(twin: Callable[..., TwinWorld]) -> None:
+    """A world in which he takes a place differs for everybody: the comparison is not blind."""
+    worlds = []
+    for name in ("takes", "does not"):
+        world = twin(name, None)
+        world.ines.act("/lifts/L1/call", when_ms=world.garage.clock())
+        if name == "takes":
+            world.bram.post(f"{world.bram.home}/lifts/L1/places/front", {"id": tried(1), "body": {}}, 200)
+        world.listen("looked")
+        world.garage.close()
+        worlds.append(world)
+
+    differs = {(a[1], a[2]) for a, b in zip(*(w.heard for w in worlds), strict=True) if a != b}
+    assert {(name, "lifts/L1") for name in OTHERS} <= differs
+    assert {(name, "sync") for name in OTHERS} <= differs
