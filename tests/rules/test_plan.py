@@ -31,7 +31,7 @@ def test_loading_makes_rows_and_writes_figures_into_the_entry(new_world):
     assert data["groups"]["G1"]["order"] == [1, 3, 2, 4]
     assert data["groups"]["G1"]["tolerance"] == ["1.2", "1.2"]  # 5 % of 24
     assert world.get(Lift, "L1").task == "T2"
-    assert {s.nominal_kg for s in world.get(Lift, "L1").shares} == {"20.0"}
+    assert {s.nominal_kg for s in world.get(Lift, "L1").shares} == {"15.0"}
     assert world.get(TorqueWrench, "W1").checks
     assert world.get(Group, "G1").state == "untouched"
     assert world.get(Gate, "crank").order == 0

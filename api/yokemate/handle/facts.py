@@ -14,9 +14,9 @@ from yokemate.store import people
 def suits(
     connection: Connection, state: State, lift_id: str | None, only: str | None = None
 ) -> dict[tuple[str, str], bool]:
-    """(person, place) -> whether the place's worst share is within that person's own limit (R21).
+    """(person, place) -> whether the place's worst share is within that person's own figures (R20, R21).
 
-    Nobody without a limit is unsuited by it. `only`: for this person alone, as in what they are shown.
+    Nobody without one is unsuited by it. `only`: for this person alone, as in what they are shown.
     """
     lift = state.find(Lift, lift_id) if lift_id else None
     if lift is None:
@@ -25,5 +25,15 @@ def suits(
     for share in lift.shares:
         worst[share.support] = max(worst.get(share.support, Fraction(0)), Fraction(share.worst_kg))
     ids = [only] if only else [member.id for member in state.all(Member) if not member.left]
-    limits = {id: Fraction(limit) for id, limit in people.limits(connection, ids).items()}
+    limits = {id: bound for id in ids if (bound := _bound(people.private(connection, id), lift)) is not None}
     return {(id, place): id not in limits or kg <= limits[id] for id in ids for place, kg in worst.items()}
+
+
+def _bound(private: people.Private, lift: Lift) -> Fraction | None:
+    """Their own stated limit; and the published figure that suits them, unless the lift was called above guidance,
+    where each says yes to their own share (R20).
+    """
+    figures = [Fraction(private.limit_kg)] if private.limit_kg is not None else []
+    if private.guideline_kg is not None and lift.above_reason is None:
+        figures.append(Fraction(private.guideline_kg))
+    return min(figures, default=None)

@@ -1,7 +1,7 @@
 """What each support of a lift bears, phase by phase, worked out once and written into an entry (R2, R20).
 
-Shares are figures, not verdicts: whether one is within guidance is judged elsewhere. Here a lift is at most
-*unfit*: mass or centre of gravity not known, it tips, or a support would bear more than it is marked for.
+Shares are figures, not verdicts: whether one is within guidance is judged in `lift_verdict.py`. Here a lift is at
+most *unfit*: mass or centre of gravity not known, it tips, or a support would bear more than it is marked for.
 """
 
 from __future__ import annotations
@@ -61,6 +61,7 @@ def work_out_shares(plan: LiftPlan) -> tuple[list[Share], str | None, str]:
                     phase=phase.say,
                     nominal_kg=format_decimal(Fraction(share.nominal_kg), 1),
                     worst_kg=format_decimal(worst, 1),
+                    least_kg=format_decimal(max(Fraction(share.least_kg), Fraction(0)), 1),
                 )
             )
     return shares, unfit, SHARES_BY

@@ -122,14 +122,6 @@ def set_private(connection: Connection, person: str, kept: Private, now_ms: int)
     connection.execute(update(_PEOPLE).where(_PEOPLE.c.id == person).values(values))
 
 
-def limits(connection: Connection, ids: Iterable[str]) -> dict[str, str]:
-    """Private limits in kg, to work out *suits* and nothing else: never shown, never written down."""
-    asked = select(_PEOPLE.c.id, _PEOPLE.c.limit_kg).where(
-        _PEOPLE.c.id.in_(list(ids)), _PEOPLE.c.limit_kg.is_not(None)
-    )
-    return {found[0]: found[1] for found in connection.execute(asked)}
-
-
 @dataclass(frozen=True)
 class Key:
     """What a device shows: its id and its secret, of which only a digest is kept."""

@@ -138,14 +138,17 @@ export interface components {
             /** Now Ms */
             now_ms: number;
         };
-        /** Beside */
+        /**
+         * Beside
+         * @description In words: `at_it` follows the name ("is under the car"), `waits` is what waits until that is over.
+         */
         Beside: {
-            /** Ours */
-            ours: string;
+            /** At It */
+            at_it: string;
             /** Person */
             person: string;
-            /** Theirs */
-            theirs: string;
+            /** Waits */
+            waits: string;
         };
         /**
          * Bolt
@@ -368,6 +371,11 @@ export interface components {
              * @enum {string}
              */
             engine: "off" | "running";
+            /**
+             * Engine By
+             * @default null
+             */
+            engine_by: string | null;
             /** Id */
             id: string;
             /**
@@ -451,9 +459,14 @@ export interface components {
         };
         /**
          * CallLift
-         * @description Call a lift for a time; everybody is asked (R20, R21).
+         * @description Call a lift for a time; everybody is asked (R20, R21). Above guidance: with a recorded reason.
          */
         CallLift: {
+            /**
+             * Above Reason Text
+             * @default null
+             */
+            above_reason_text: string | null;
             /** Lift */
             lift: string;
             /** When Ms */
@@ -1774,6 +1787,11 @@ export interface components {
          */
         Lift: {
             /**
+             * Above Reason
+             * @default null
+             */
+            above_reason: string | null;
+            /**
              * Answers
              * @default {}
              */
@@ -1902,6 +1920,11 @@ export interface components {
              * @default null
              */
             unfit: string | null;
+            /**
+             * Verdicts
+             * @default []
+             */
+            verdicts: components["schemas"]["Verdict"][];
             /**
              * Voice Marks
              * @default []
@@ -2114,6 +2137,8 @@ export interface components {
         };
         /** LiftView */
         LiftView: {
+            /** Above Reason */
+            above_reason: string | null;
             /** As Of Ms */
             as_of_ms: number;
             /** Briefing */
@@ -2139,11 +2164,6 @@ export interface components {
             i_call: boolean;
             /** Id */
             id: string;
-            /**
-             * Judged
-             * @constant
-             */
-            judged: false;
             landed: components["schemas"]["Pair"] | null;
             /** Landed Elsewhere */
             landed_elsewhere: string | null;
@@ -2191,6 +2211,8 @@ export interface components {
             unfit: components["schemas"]["Saying"] | null;
             /** Valid Until Ms */
             valid_until_ms?: number | null;
+            /** Verdicts */
+            verdicts: components["schemas"]["Verdict"][];
             /** Voice Marks */
             voice_marks: components["schemas"]["Saying"][];
             /** Wants */
@@ -2990,6 +3012,20 @@ export interface components {
             /** Target */
             target: string;
         };
+        /**
+         * PassedFigure
+         * @description A published figure that a share passes: a place's own, the team's, or a machine's marking.
+         */
+        PassedFigure: {
+            /** Limit Kg */
+            limit_kg: string;
+            /** Place */
+            place: string;
+            /** Rule */
+            rule: string;
+            /** Share Kg */
+            share_kg: string;
+        };
         /** PhotoKept */
         PhotoKept: {
             /** New */
@@ -3707,6 +3743,11 @@ export interface components {
          * @description What one support bears in one phase, kg as decimal strings: nominal and at worst.
          */
         Share: {
+            /**
+             * Least Kg
+             * @default 0
+             */
+            least_kg: string;
             /** Nominal Kg */
             nominal_kg: string;
             /** Phase */
@@ -4115,12 +4156,19 @@ export interface components {
         /**
          * TakePlace
          * @description Take a place that is offered: a lifter's, a guide's, the lookout's or the caller's (R18, R21).
+         *
+         *     In a lift above guidance a lifter says yes to their own figure.
          */
         TakePlace: {
             /** Lift */
             lift: string;
             /** Place */
             place: string;
+            /**
+             * Yes To My Share
+             * @default false
+             */
+            yes_to_my_share: boolean;
         };
         /**
          * TakeReadings
@@ -4875,6 +4923,34 @@ export interface components {
             msg: string;
             /** Error Type */
             type: string;
+        };
+        /**
+         * Verdict
+         * @description How a lift is judged when everybody who lifts is of one published class (R20). Never a word on anybody.
+         */
+        Verdict: {
+            /** By */
+            by: string;
+            /** Figure Kg */
+            figure_kg: string;
+            /**
+             * Passed
+             * @default []
+             */
+            passed: components["schemas"]["PassedFigure"][];
+            /** Phase */
+            phase: string;
+            /** Second Opinion Kg */
+            second_opinion_kg?: string | null;
+            /** Team Limit Kg */
+            team_limit_kg?: string | null;
+            /** Team Share Kg */
+            team_share_kg: string;
+            /**
+             * Verdict
+             * @enum {string}
+             */
+            verdict: "within guidance" | "above guidance" | "refused";
         };
         /**
          * Visit

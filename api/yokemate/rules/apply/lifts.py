@@ -6,7 +6,7 @@ from typing import Any, Literal
 
 from yokemate.rules.frame import At, Draft, applies
 from yokemate.rules.rows.crew import Pair
-from yokemate.rules.rows.lifts import Lift, LiftState, Roll, Share
+from yokemate.rules.rows.lifts import Lift, LiftState, Roll, Share, Verdict
 
 _NO_ROLL: dict[str, Any] = {"roll": {}, "children_out": False, "nobody_beneath": False, "floor_ms": None}
 _NO_CREW: dict[str, Any] = {"places": {}, "ready": {}, "answers": {}, **_NO_ROLL}
@@ -27,6 +27,7 @@ def weighed(
     shares: list[dict[str, Any]],
     shares_by: str,
     unfit: str | None,
+    verdicts: list[dict[str, Any]] | None = None,
 ) -> None:
     load = {
         "mass_kg": mass_kg,
@@ -45,17 +46,19 @@ def weighed(
         shares=[Share(**share) for share in shares],
         shares_by=shares_by,
         unfit=unfit,
+        verdicts=[Verdict(**verdict) for verdict in verdicts or []],
         **_NO_CREW,
     )
 
 
 @applies("lift.called")
-def called(draft: Draft, at: At, *, lift: str, when_ms: int) -> None:
+def called(draft: Draft, at: At, *, lift: str, when_ms: int, above_reason: str | None = None) -> None:
     draft.change(
         Lift,
         lift,
         state="called",
         when_ms=when_ms,
+        above_reason=above_reason,
         called_by=at.by,
         round=draft.get(Lift, lift).round + 1,
         stood_down=None,

@@ -8,7 +8,7 @@ from yokemate.planfile.model import Plan, TaskPlan, TorqueWrenchPlan
 from yokemate.rules.frame import At, Draft, applies
 from yokemate.rules.rows import Build, Gate, Group, Lift, Part, Task, Tool, TorqueWrench
 from yokemate.rules.rows.crew import Pair
-from yokemate.rules.rows.lifts import Share
+from yokemate.rules.rows.lifts import Share, Verdict
 from yokemate.rules.rows.stores import WrenchCheck
 from yokemate.rules.rows.torque import Bolt
 
@@ -139,6 +139,7 @@ def _lifts(draft: Draft, plan: Plan, figures: dict[str, dict[str, Any]]) -> None
                 unfit=figure["unfit"],
                 shares=[Share.model_validate(share) for share in figure["shares"]],
                 shares_by=figure["shares_by"],
+                verdicts=[Verdict.model_validate(verdict) for verdict in figure.get("verdicts", [])],
                 round=old.round if old is not None else 0,
             )
         )

@@ -28,13 +28,17 @@ class WeighLoad(Command):
 
 @command(
     "lift.call", "/lifts/{lift}/call", sent="now", who=LEAD, deputy=True,
-    refusals=("mass_unknown", "cg_unknown", "tips", "over_rating", "supports_unclear", "when_past", *_OPEN),
+    refusals=(
+        "mass_unknown", "cg_unknown", "tips", "over_rating", "supports_unclear", "when_past", "above_guidance",
+        "over_guidance", *_OPEN,
+    ),
 )  # fmt: skip
 class CallLift(Command):
-    """Call a lift for a time; everybody is asked (R20, R21)."""
+    """Call a lift for a time; everybody is asked (R20, R21). Above guidance: with a recorded reason."""
 
     lift: Id
     when_ms: int
+    above_reason_text: Text | None = None
 
 
 @command("lift.answer", "/lifts/{lift}/answer", refusals=_OPEN)
@@ -48,14 +52,18 @@ class AnswerLift(Command):
 @command(
     "lift.take_place", "/lifts/{lift}/places/{place}",
     refusals=(
-        "place_taken", "does_not_suit", "own_yes", "minor_no_place", "caller_skill", "one_place", *_OPEN,
+        "place_taken", "does_not_suit", "own_yes", "yes_wanted", "minor_no_place", "caller_skill", "one_place", *_OPEN,
     ),
 )  # fmt: skip
 class TakePlace(Command):
-    """Take a place that is offered: a lifter's, a guide's, the lookout's or the caller's (R18, R21)."""
+    """Take a place that is offered: a lifter's, a guide's, the lookout's or the caller's (R18, R21).
+
+    In a lift above guidance a lifter says yes to their own figure.
+    """
 
     lift: Id
     place: Id
+    yes_to_my_share: bool = False
 
 
 @command("lift.leave_place", "/lifts/{lift}/leave-place", act="report")

@@ -17,9 +17,11 @@ from yokemate.rules.lift_crew import (
     places_of,
     stands_at,
 )
-from yokemate.rules.lift_shares import work_out_shares
+from yokemate.rules.lift_shares import work_out_shares, worst_share_kg
+from yokemate.rules.lift_verdict import FIGURES_KG, judge_lift
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Lift, Member, Task
+from yokemate.rules.rows.lifts import Verdict
 from yokemate.rules.transitions_lifts import has_effect, need_state
 from yokemate.units import QuantityError, exact_decimal, parse_number
 
@@ -51,7 +53,8 @@ def weigh(d: Deciding, cmd: WeighLoad) -> None:
         "cg_plus_minus_mm": exact_decimal(cg_by),
         "how_known": cmd.how_known,
     }
-    shares, unfit, version = work_out_shares(lift.plan.model_copy(update=figures))
+    weighed = lift.plan.model_copy(update=figures)
+    shares, unfit, version = work_out_shares(weighed)
     d.tell(
         "lift.weighed",
         lift=lift.id,
@@ -59,6 +62,7 @@ def weigh(d: Deciding, cmd: WeighLoad) -> None:
         shares=[share.model_dump(mode="json") for share in shares],
         shares_by=version,
         unfit=unfit,
+        verdicts=[verdict.model_dump(mode="json") for verdict in judge_lift(weighed, shares)],
     )
 
 
@@ -92,7 +96,27 @@ def call(d: Deciding, cmd: CallLift) -> None:
         raise Refused(lift.unfit, lift=lift.plan.title)
     if cmd.when_ms < d.now_ms - LATE_MS:
         raise Refused("when_past")
-    d.tell("lift.called", lift=lift.id, when_ms=cmd.when_ms)
+    _need_verdict(lift, cmd.above_reason_text)
+    d.tell("lift.called", lift=lift.id, when_ms=cmd.when_ms, above_reason=cmd.above_reason_text)
+
+
+def best_verdict(lift: Lift) -> Verdict | None:
+    """The verdict with people of the larger published figure: what no choice of people makes better (R20)."""
+    return next((one for one in lift.verdicts if one.figure_kg == FIGURES_KG[0]), None)
+
+
+def _need_verdict(lift: Lift, reason: str | None) -> None:
+    """Refused has no way through. Above guidance needs a recorded reason, and later each lifter's own yes (R20)."""
+    best = best_verdict(lift)
+    if best is None or best.verdict == "within guidance":
+        return
+    first = max(best.passed, key=lambda one: Fraction(one.share_kg) / max(Fraction(one.limit_kg), Fraction(1, 10)))
+    place = place_words(lift.plan, first.place) if first.place else "the people together"
+    about = {"place": place, "share_kg": first.share_kg, "limit_kg": first.limit_kg}
+    if best.verdict == "refused":
+        raise Refused("over_guidance", **about)
+    if reason is None:
+        raise Refused("above_guidance", **about)
 
 
 @decides(AnswerLift)
@@ -133,6 +157,8 @@ def take_place(d: Deciding, cmd: TakePlace) -> None:
             raise Refused("own_yes")
         if not d.ctx.facts.suits.get((d.who, cmd.place), True):
             raise Refused("does_not_suit")
+        if lift.above_reason is not None and not cmd.yes_to_my_share:
+            raise Refused("yes_wanted", share_kg=worst_share_kg(lift.shares, cmd.place))
     d.tell("lift.place_taken", lift=lift.id, place=cmd.place)
     return None
 

@@ -11,6 +11,7 @@ from yokemate.rules.decide.group_changes import drop_readings, lapse
 from yokemate.rules.decide.task_changes import hand_back, reopen_task
 from yokemate.rules.frame import Deciding, State, decides
 from yokemate.rules.lift_shares import work_out_shares
+from yokemate.rules.lift_verdict import judge_lift
 from yokemate.rules.plan_figures import group_figures, in_force, options_in_force, plan_digest
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, Group, Task
@@ -96,7 +97,12 @@ def clear_mark(d: Deciding, cmd: ClearMark) -> None:
 
 def shares_of(lift: LiftPlan) -> dict[str, Any]:
     shares, unfit, by = work_out_shares(lift)
-    return {"shares": [share.model_dump(mode="json") for share in shares], "unfit": unfit, "shares_by": by}
+    return {
+        "shares": [share.model_dump(mode="json") for share in shares],
+        "unfit": unfit,
+        "shares_by": by,
+        "verdicts": [verdict.model_dump(mode="json") for verdict in judge_lift(lift, shares)],
+    }
 
 
 def _not_changed_since(d: Deciding, build: Build) -> None:

@@ -22,6 +22,24 @@ LIST: dict[str, Refusal] = {
         "{lift}: a support would bear more than it is marked for.",
         "Use one that is marked for more.",
     ),
+    "above_guidance": Refusal(
+        409,
+        "R20",
+        "Above guidance: {place}, {share_kg} kg at worst; the published figure is {limit_kg} kg.",
+        "Use a machine or change the plan. Or give a reason, and each lifter says yes to their own figure.",
+    ),
+    "over_guidance": Refusal(
+        409,
+        "R20",
+        "Refused: {place}, {share_kg} kg at worst, over twice the published {limit_kg} kg.",
+        "A machine bears it, or the plan changes. There is no way round this.",
+    ),
+    "yes_wanted": Refusal(
+        409,
+        "R20",
+        "This place bears up to {share_kg} kg, above the published figure.",
+        "Say yes to your own share, or take another place.",
+    ),
     "supports_unclear": Refusal(
         409, "R20", "{lift}: two of its supports are at one place.", "Put it right in the plan."
     ),

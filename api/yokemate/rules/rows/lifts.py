@@ -18,6 +18,32 @@ class Share(RowPart):
     phase: str
     nominal_kg: str
     worst_kg: str
+    least_kg: str = "0"  # what a machine is credited with
+
+
+VerdictWord = Literal["within guidance", "above guidance", "refused"]  # from better to worse
+
+
+class PassedFigure(RowPart):
+    """A published figure that a share passes: a place's own, the team's, or a machine's marking."""
+
+    place: str  # empty: the team together
+    rule: str
+    share_kg: str
+    limit_kg: str
+
+
+class Verdict(RowPart):
+    """How a lift is judged when everybody who lifts is of one published class (R20). Never a word on anybody."""
+
+    figure_kg: str  # 25 or 16: the largest published figure for one person
+    verdict: VerdictWord
+    phase: str  # the worst one
+    passed: list[PassedFigure] = []
+    team_share_kg: str
+    team_limit_kg: str | None = None
+    second_opinion_kg: str | None = None  # EN 1005-2, never to loosen
+    by: str  # calculation and its version
 
 
 class Roll(RowPart):
@@ -40,6 +66,8 @@ class Lift(Row):
     state: LiftState = "drafted"
     shares: list[Share] = []
     shares_by: str = ""  # calculation and its version
+    verdicts: list[Verdict] = []
+    above_reason: str | None = None  # payload id: why it was called although above guidance (R20)
     unfit: str | None = None  # refusal code when it can't be lifted at all: mass_unknown, tips...
     when_ms: int | None = None
     called_by: str | None = None

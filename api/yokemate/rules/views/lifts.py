@@ -1,7 +1,7 @@
 """The lift screens: all lifts, and one lift with everything its crew needs, for one viewer (R18 to R22).
 
 What a place asks is shown to everybody; whether it suits, to its viewer alone (R21). The shares are figures:
-whether they are within guidance is not judged here, and the answer says so.
+the verdicts beside them use published figures only (R20).
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ from yokemate.rules.lift_crew import (
 from yokemate.rules.lift_shares import worst_share_kg
 from yokemate.rules.rows import Lift, Member, Under, Visit
 from yokemate.rules.rows.crew import Pair
-from yokemate.rules.rows.lifts import LiftState, Share
+from yokemate.rules.rows.lifts import LiftState, Share, Verdict
 from yokemate.rules.transitions_lifts import has_effect
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
 from yokemate.rules.views.saying import Saying, saying
@@ -107,7 +107,8 @@ class LiftView(View):
     supports: list[SupportView]
     shares: list[Share]  # phase by phase
     shares_by: str
-    judged: Literal[False]  # the shares have not been judged against guidance
+    verdicts: list[Verdict]  # by published figures only (R20, R21)
+    above_reason: str | None  # payload id
     unfit: Saying | None
     path: LiftPath | None
     method: str | None
@@ -204,7 +205,8 @@ def one_lift(state: State, viewer: Viewer, params: LiftParams) -> LiftView:
         supports=_supports(lift),
         shares=lift.shares,
         shares_by=lift.shares_by,
-        judged=False,
+        verdicts=lift.verdicts,
+        above_reason=lift.above_reason,
         unfit=_unfit(lift),
         path=plan.path,
         method=plan.method,

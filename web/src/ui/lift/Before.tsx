@@ -27,6 +27,9 @@ function nextHour(): string {
 export function CallIt({ view, asking }: StageProps): JSX.Element {
   const [when, setWhen] = useState(nextHour);
   const ms = when ? new Date(when).getTime() + link.value.offset_ms : Number.NaN;
+  const [why, setWhy] = useState("");
+  const best = view.verdicts.find((one) => one.figure_kg === "25");
+  const above = best?.verdict === "above guidance";
   const verb = view.state === "stood_down" ? "Call it again" : "Call the lift";
   return (
     <div class="stack">
@@ -37,20 +40,39 @@ export function CallIt({ view, asking }: StageProps): JSX.Element {
         value={when}
         onType={setWhen}
       />
+      {above && (
+        <TextField
+          label="Why all the same?"
+          help="It is recorded. Each lifter says yes to their own share."
+          value={why}
+          onType={setWhy}
+          lines
+          maxLength={2000}
+        />
+      )}
       <MainButton
         label={verb}
         blocked={
           view.unfit
             ? filled(view.unfit.says, view.unfit.params ?? {})
-            : !link.value.up
-              ? "no connection"
-              : Number.isNaN(ms)
-                ? "say when"
-                : asking.busy
-                  ? "one moment"
-                  : undefined
+            : best?.verdict === "refused"
+              ? "over twice the published figure"
+              : above && !why.trim()
+                ? "above guidance, write why"
+                : !link.value.up
+                  ? "no connection"
+                  : Number.isNaN(ms)
+                    ? "say when"
+                    : asking.busy
+                      ? "one moment"
+                      : undefined
         }
-        onPress={() => void asking.ask(`/lifts/${view.id}/call`, { when_ms: Math.round(ms) })}
+        onPress={() =>
+          void asking.ask(`/lifts/${view.id}/call`, {
+            when_ms: Math.round(ms),
+            ...(above ? { above_reason_text: why.trim() } : {}),
+          })
+        }
       />
     </div>
   );
@@ -91,6 +113,8 @@ export function Answering({ view }: { view: LiftView }): JSX.Element {
 }
 
 function Place({ view, place }: { view: LiftView; place: LiftView["places"][number] }): JSX.Element {
+  // Above guidance everybody says yes to their own figure (R20).
+  const yes = Boolean(view.above_reason) && place.kind === "lifter";
   const here = { lift: view.id, place: place.place };
   const share = shareWords(place);
   const taking = pending("lift.take_place", here).length > 0;
@@ -113,10 +137,10 @@ function Place({ view, place }: { view: LiftView; place: LiftView["places"][numb
       {taking && <Stub word="Asked for, on this phone only" />}
       {place.offered && !taking && view.my_answer === "will_come" && (
         <Button
-          label="Take this place"
-          heard={`Take this place: ${place.say}`}
+          label={yes ? `Yes, I bear up to ${place.worst_kg} kg` : "Take this place"}
+          heard={`${yes ? `Yes, I bear up to ${place.worst_kg} kg` : "Take this place"}: ${place.say}`}
           size={56}
-          onPress={() => void dispatch("lift.take_place", here)}
+          onPress={() => void dispatch("lift.take_place", yes ? { ...here, yes_to_my_share: true } : here)}
         />
       )}
       {place.mine && view.can.includes("lift.leave_place") && (

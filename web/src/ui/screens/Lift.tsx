@@ -12,6 +12,7 @@ import { After, SignLanded } from "../lift/After";
 import { Answering, CallIt, Load, Phases, Places } from "../lift/Before";
 import { ByVoice } from "../lift/ByVoice";
 import { LiftDrawing, type LiftView, pathWords } from "../lift/Drawing";
+import { VerdictPart } from "../lift/Verdict";
 import { Weigh } from "../lift/Weigh";
 import { Briefing, CallerButton, MyPlace, mustSayReady, Ready, ReadyButton, Roll, Up } from "../lift/Working";
 import { capital, stateWords } from "../lift/words";
@@ -57,16 +58,13 @@ function mainButton(view: LiftView, asking: Asking): JSX.Element | undefined {
   return view.i_call && mayWork ? <CallerButton view={view} asking={asking} /> : undefined;
 }
 
-/** Shares, drawing, phases: figures that nobody has judged, and it says so. */
+/** Load, drawing, verdict, phases. */
 function Figures({ view }: { view: LiftView }): JSX.Element {
   return (
     <>
       <Load view={view} />
       <LiftDrawing view={view} />
-      <NoticeLine>
-        These shares are worked out by statics. They have not been judged against any guidance. Whoever calls
-        the lift decides, with the kit's manual.
-      </NoticeLine>
+      <VerdictPart view={view} />
       <Phases view={view} />
     </>
   );
