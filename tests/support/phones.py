@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 from fastapi import FastAPI
 from fastapi.testclient import TestClient
 from httpx2 import Response
 
+from yokemate import demo
 from yokemate.app import make_app, make_service
 from yokemate.routes.service import DemoPerson, Service
 from yokemate.settings import Mode, Settings
 
-from .service import CHEAP_KIB, SECRET, Clock, command_id
+from .service import CHEAP_KIB, SECRET, Clock, command_id, fresh_sqlite
 
 _apps: dict[Mode, FastAPI] = {}
 
@@ -61,6 +63,12 @@ class Garage:
 
     def close(self) -> None:
         self.service.database.close()
+
+
+def demo_garage(database: Path, folder: Path) -> Garage:
+    """The demo on a copy of a database; `demo.load` plays it where that holds no build yet."""
+    crew = tuple(one.shown() for one in demo.crew().people)
+    return Garage(fresh_sqlite(database, folder), mode="demo", demo_crew=crew)
 
 
 class Phone:

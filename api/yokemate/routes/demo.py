@@ -17,7 +17,7 @@ from yokemate.rules.refusals import Refused
 from yokemate.store import people
 
 router = APIRouter(prefix="/api/demo", tags=["demo"])
-REFUSALS = listed("demo_only", "from_elsewhere", "bad_input")
+REFUSALS = listed("demo_only", "from_elsewhere", "too_big", "malformed", "bad_input")
 
 
 class DemoMember(BaseModel):
@@ -51,7 +51,7 @@ def crew(request: Request) -> list[DemoMember]:
     return [_member(one) for one in _demo(request).demo_crew]
 
 
-@router.post("/pick", operation_id="demo_pick", responses=REFUSALS)
+@router.post("/pick", operation_id="demo_pick", responses=REFUSALS | listed("unknown"))
 def pick(request: Request, response: Response, sent: Pick) -> DemoMember:
     """Be this person on this device."""
     at = _demo(request)

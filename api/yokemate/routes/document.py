@@ -11,6 +11,7 @@ from pydantic.json_schema import JsonSchemaMode, models_json_schema
 from yokemate.handle.shapes import Envelope
 from yokemate.routes.commands import OWN_ROUTES
 from yokemate.routes.problems import Problem
+from yokemate.routes.refused import listed
 from yokemate.rules.frame import COMMANDS
 from yokemate.rules.rows import ROWS
 
@@ -25,9 +26,19 @@ def install(app: FastAPI) -> None:
         if not made:
             made.update(plain())
             _add_shapes(made)
+            _add_not_json(made)
         return made
 
     app.openapi = document  # type: ignore[method-assign]
+
+
+def _add_not_json(document: dict[str, Any]) -> None:
+    """Judged before any route, for all that changes something, with a body or without (`routes/guard.py`)."""
+    refused = {str(status): answer for status, answer in listed("not_json").items()}
+    for methods in document["paths"].values():
+        for method, operation in methods.items():
+            if method != "get":
+                operation["responses"] = {**refused, **operation["responses"]}
 
 
 def shapes_only(document: dict[str, Any]) -> dict[str, Any]:
