@@ -38,7 +38,10 @@ class WebPhone:
         self.page.evaluate("path => { history.pushState(null, '', path) }", path)
 
     def button(self, name: Words, exact: bool = True) -> Locator:
-        return self.page.get_by_role("button", name=name, exact=exact)
+        """In the dialog that is open, where there is one: behind it nothing can be pressed."""
+        dialog = self.page.locator("dialog[open]")
+        within = dialog if dialog.count() else self.page
+        return within.get_by_role("button", name=name, exact=exact)
 
     def link(self, name: Words, exact: bool = True) -> Locator:
         return self.page.get_by_role("link", name=name, exact=exact)

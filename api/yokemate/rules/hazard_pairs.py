@@ -18,12 +18,34 @@ NEVER_ALONE: frozenset[Hazard] = frozenset(("under_car", "fuel_open", "springs",
 ISOLATES: dict[str, frozenset[str]] = {"battery": frozenset(("live_battery", "cranking", "engine_running"))}
 
 
+_AT_IT = {  # after a name: "Bram is under the car"
+    "under_car": "is under the car", "jacking": "is jacking the car up", "wheels_off": "has a wheel off",
+    "cranking": "is cranking", "live_battery": "has the battery connected",
+    "engine_running": "said that the engine is running", "fuel_open": "has the fuel open",
+    "sparks": "is at work that sparks", "heat": "is at work with heat", "hands_in": "has hands in the engine bay",
+}  # fmt: skip
+_WAITS = {  # before "waits until that is over"
+    "under_car": "Work under the car", "jacking": "Jacking it up", "wheels_off": "Taking a wheel off",
+    "cranking": "Cranking", "live_battery": "Connecting the battery", "engine_running": "Running the engine",
+    "fuel_open": "Opening the fuel", "sparks": "Work that sparks", "heat": "Work with heat",
+    "hands_in": "Reaching into the engine bay",
+}  # fmt: skip
+
+
 @dataclass(frozen=True)
 class Clash:
     person: str
     theirs: str
     ours: str
     task: str | None = None
+
+    @property
+    def at_it(self) -> str:
+        return _AT_IT[self.theirs]
+
+    @property
+    def waits(self) -> str:
+        return _WAITS[self.ours]
 
 
 def clashes_with(state: State, hazards: list[str], person: str, beside: str | None = None) -> list[Clash]:
@@ -47,7 +69,7 @@ def clashes_with(state: State, hazards: list[str], person: str, beside: str | No
     build = state.find(Build, "build")
     if build is not None and build.engine == "running":
         found += [
-            Clash(person, "engine_running", ours)
+            Clash(build.engine_by or person, "engine_running", ours)
             for ours in hazards
             if frozenset((ours, "engine_running")) in PAIRS
         ]

@@ -82,8 +82,8 @@ def need_no_harm(state: State, task: Task, person: str, now_ms: int) -> None:
         raise Refused(
             "hazard_clash",
             holder_person=clash.person,
-            theirs=clash.theirs.replace("_", " "),
-            ours=clash.ours.replace("_", " "),
+            at_it=clash.at_it,
+            waits=clash.waits,
         )
     tag = tag_on(state, list(hazards))
     if tag is not None:

@@ -28,7 +28,7 @@ def shut(draft: Draft, at: At, *, gate: str, why: list[str], stop_engine: bool) 
 
 @applies("engine.said")
 def engine_said(draft: Draft, at: At, *, running: bool, stop: list[str]) -> None:
-    draft.change(Build, "build", engine="running" if running else "off")
+    draft.change(Build, "build", engine="running" if running else "off", engine_by=at.by)
     for gate in list(draft.all(Gate)):
         if gate.stop_engine != (gate.id in stop):
             draft.change(Gate, gate.id, stop_engine=gate.id in stop)

@@ -77,8 +77,8 @@ def _need_done(d: Deciding, task: Task, step: Step) -> None:
         raise Refused(
             "hazard_clash",
             holder_person=clash.person,
-            theirs=clash.theirs.replace("_", " "),
-            ours=clash.ours.replace("_", " "),
+            at_it=clash.at_it,
+            waits=clash.waits,
         )
 
 

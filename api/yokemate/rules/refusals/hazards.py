@@ -4,7 +4,7 @@ from yokemate.rules.refusals.shape import Refusal
 
 LIST: dict[str, Refusal] = {
     "hazard_clash": Refusal(
-        409, "R27", "{holder_person} is at it: {theirs}. That does not go beside {ours}.", "Wait until that is over, or ask {holder_person}."
+        409, "R27", "{holder_person} {at_it}. {waits} waits until that is over.", "Ask {holder_person}, or take other work."
     ),
     "tag_hangs": Refusal(409, "R27", "The isolator tag of {owner_person} hangs on it: {what}.", "Only {owner_person} lifts it."),
     "alone": Refusal(409, "R28", "Nobody else is signed in. This is not done alone.", "Wait until somebody is here and signed in."),

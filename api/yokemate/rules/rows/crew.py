@@ -30,6 +30,7 @@ class Build(Row):
     skills: list[Choice] = []
     default_tolerance_percent: str = "5"
     engine: Literal["off", "running"] = "off"
+    engine_by: str | None = None  # who said so last
     demo: bool = False
 
 

@@ -25,6 +25,7 @@ SIGNAL = {
 _SAYS = {
     "lift_waits": "The lift of {title} at {when_ms} waits for it.",
     "gate_waits": "{gate} waits for it: about {hours} h of work to go along this chain.",
+    "task_waits": "One task waits for it.",
     "tasks_wait": "{count} tasks wait for it.",
     "nothing_waits": "Nothing waits for it; it can be done any time.",
     "task": "{about} comes first.",

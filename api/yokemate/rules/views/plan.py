@@ -93,9 +93,11 @@ class TaskParams(ViewPart):
 
 
 class Beside(ViewPart):
+    """In words: `at_it` follows the name ("is under the car"), `waits` is what waits until that is over."""
+
     person: str
-    theirs: str
-    ours: str
+    at_it: str
+    waits: str
 
 
 class TaskView(View):
@@ -120,7 +122,7 @@ def task_view(state: State, viewer: Viewer, params: TaskParams) -> TaskView:
         ready_at_ms=found.ready_at_ms,
         people_missing=people_missing(state, task),
         beside=[
-            Beside(person=c.person, theirs=c.theirs, ours=c.ours)
+            Beside(person=c.person, at_it=c.at_it, waits=c.waits)
             for c in clashes_with(state, list(task.plan.hazards), viewer.person, task.id)
         ],
     )

@@ -121,7 +121,7 @@ def why(state: State, task: Task, weight: Weight) -> Say:
     if gate is not None:
         return say("gate_waits", gate=gate, hours=max(1, round(weight.tail_minutes / 60)))
     if weight.followers:
-        return say("tasks_wait", count=weight.followers)
+        return say("task_waits") if weight.followers == 1 else say("tasks_wait", count=weight.followers)
     return say("nothing_waits")
 
 

@@ -6,9 +6,17 @@ import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { actor, build, nameOf } from "../../app/session";
 import { call } from "../../wire/call";
+import type { RowKinds } from "../../wire/rows";
 import { Button, NoticeLine, RefusalPanel, Snag } from "../parts";
 import { moment } from "../words/times";
 import { isOn, type TaskRow } from "./progress";
+
+/** A refused *Take it* by itself says nothing that anybody would look for again. */
+const BARE: readonly unknown[] = ["task.take", "task.take_over", "task.join", "task.go_on", "task.sign_off"];
+
+function typedIn(evidence: RowKinds["evidence"]): readonly Record<string, unknown>[] {
+  return (evidence.asks ?? []).filter((ask) => !BARE.includes(ask.kind));
+}
 
 /** Free words are payloads, fetched by their id; a withdrawn one says so. */
 export function Payload({ id }: { id: string | null | undefined }): JSX.Element | null {
@@ -38,7 +46,9 @@ export function About({ task }: { task: TaskRow }): JSX.Element {
   const notes = [...rows("note").values()].filter(
     (one) => one.about_kind === "task" && one.about === task.id,
   );
-  const evidence = [...rows("evidence").values()].filter((one) => one.task === task.id);
+  const evidence = [...rows("evidence").values()].filter(
+    (one) => one.task === task.id && typedIn(one).length > 0,
+  );
   const worked = (task.worked ?? []).includes(person) || isOn(task, person);
   return (
     <>
@@ -88,8 +98,12 @@ export function About({ task }: { task: TaskRow }): JSX.Element {
       {evidence.map((one) => (
         <RefusalPanel
           key={one.id}
-          sentence={`${nameOf(one.by)} worked on this too, without connection.`}
-          remedy={`${(one.asks ?? []).length} things typed are kept here; they don't count.`}
+          sentence={`${one.by === actor.value ? "You" : nameOf(one.by)} worked on this too, without connection.`}
+          remedy={
+            typedIn(one).length === 1
+              ? "What was typed is kept here; it doesn't count."
+              : `${typedIn(one).length} things typed are kept here; they don't count.`
+          }
         />
       ))}
     </>

@@ -1,7 +1,7 @@
 /** Why not yet, in one list; who is missing; what may not run beside it. Prepared by the service. */
 
 import type { JSX } from "preact";
-import { nameOf } from "../../app/session";
+import { actor, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
 import { NoticeLine, RefusalPanel, STATE_WORD, type TagState } from "../parts";
@@ -9,6 +9,12 @@ import { filled } from "../words/reason";
 import type { TaskRow } from "./progress";
 
 type TaskView = components["schemas"]["TaskView"];
+
+/** "Bram is under the car", "You are under the car" */
+function atIt({ person, at_it }: TaskView["beside"][number]): string {
+  if (person !== actor.value) return `${nameOf(person)} ${at_it}`;
+  return `You ${at_it.replace(/^is /, "are ").replace(/^has /, "have ")}`;
+}
 
 /** The state in the words of its tag; waiting and ready are the service's to say, the rest stands in the row. */
 export function StateWord({ task }: { task: TaskRow }): JSX.Element | null {
@@ -52,10 +58,7 @@ export function Standing({ task }: { task: TaskRow }): JSX.Element | null {
         </section>
       )}
       {clash && (
-        <RefusalPanel
-          sentence={`${nameOf(clash.person)} is at it: ${clash.theirs.replaceAll("_", " ")}.`}
-          remedy={`That does not go beside ${clash.ours.replaceAll("_", " ")}. Wait until that is over.`}
-        />
+        <RefusalPanel sentence={`${atIt(clash)}.`} remedy={`${clash.waits} waits until that is over.`} />
       )}
       {task.state === "taken" && view.people_missing > 0 && (
         <NoticeLine>

@@ -1,0 +1,157 @@
+"""A day's work on several phones: taking, helping, stuck, hazards, dropped, going home, undoing, the gate's list."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from support.crew_day_plan import PLAN
+from support.server import Running
+from support.web_crew import NewPhone, WebCrew
+from support.web_phones import WebPhone
+
+BUILDER = {"role": "builder", "may_countersign": True}
+OTHERS = {"bram": BUILDER, "aled": BUILDER, "kofi": {"role": "helper", "minor": "with_adult"}}
+
+
+@pytest.fixture
+def crew(empty_site: Running, new_phone: NewPhone) -> WebCrew:
+    return WebCrew(new_phone, empty_site.url, PLAN, OTHERS)
+
+
+def open_task(crew: WebCrew, name: str, task: str, title: str) -> WebPhone:
+    return crew.opened(name, f"/tasks/{task}", title)
+
+
+def more(phone: WebPhone, item: str) -> None:
+    phone.press("More")
+    phone.press(item)
+
+
+def test_two_press_take_it_and_the_later_one_is_told_who_has_it(crew: WebCrew) -> None:
+    """R4, R6: Aled asked without a connection while Bram took it; Aled reads who and when, and joins him."""
+    bram = open_task(crew, "bram", "line", "Run the fuel line")
+    aled = open_task(crew, "aled", "line", "Run the fuel line")
+    aled.cut_off()
+    aled.press("Take it")
+    aled.sees("Asked for, on this phone only")
+    bram.press("Take it")
+    bram.sees("You have it")
+    aled.back_on()
+    aled.sees(re.compile(r"Bram took (it|line) at \d\d:\d\d"))
+    aled.press("Let it go")
+    aled.press("Join Bram")
+    bram.sees("with Aled")
+    assert crew.view("ines", "/tasks/line/view")["card"]["holder"] == crew.people["bram"]
+
+
+def test_a_newcomer_is_sent_to_help_and_an_under_18_reads_what_is_not_for_them(crew: WebCrew) -> None:
+    """R7, R8: nothing is ready for Kofi alone, yet his queue says whom to go and help; Bram sees that he came."""
+    for name, task in (("bram", "line"), ("aled", "hoses")):
+        crew.act(name, f"/tasks/{task}/take")
+    bram = open_task(crew, "bram", "line", "Run the fuel line")
+    kofi = crew.opened("kofi")
+    kofi.press("Go and help Bram")
+    kofi.title("Run the fuel line")
+    bram.sees("with Kofi")
+
+
+def test_under_the_car_keeps_the_battery_off_and_says_who(crew: WebCrew) -> None:
+    """R27: *I'm under* on Bram's phone; Aled, at the battery, is told that Bram is under and what waits."""
+    bram = open_task(crew, "bram", "line", "Run the fuel line")
+    bram.press("Take it")
+    bram.press("I'm under")
+    expect(bram.button("I'm out")).to_be_visible()
+    aled = open_task(crew, "aled", "battery", "Connect the battery")
+    waits = "Bram is under the car. Connecting the battery waits until that is over."
+    aled.sees(waits)
+    aled.press("Take it")
+    expect(aled.page.get_by_role("alert").filter(has_text=waits)).to_have_count(
+        2
+    )  # beforehand, and as the answer
+    assert crew.view("ines", "/tasks/battery/view")["card"]["holder"] is None
+
+
+def test_stuck_shows_in_the_others_queues_and_somebody_takes_over(crew: WebCrew) -> None:
+    """R10: three taps; the lead's queue says stuck and why; Aled takes over, the step that was done stays done."""
+    bram = open_task(crew, "bram", "hoses", "Fit the top hose")
+    bram.press("Take it")
+    bram.press("Step 1 done")
+    bram.sees("2. Push the hose on.")
+    more(bram, "I am stuck")
+    bram.choose("What is it?", "A tool is missing")
+    bram.press("I am stuck")
+    bram.sees("Stuck: A tool is missing.")
+
+    aled = crew.opened("aled")
+    aled.sees(re.compile("stuck", re.IGNORECASE))
+    aled.page.get_by_role("link", name="Fit the top hose").click()
+    aled.press("Take over")
+    aled.choose("Why do you take it over?", "Something else")
+    aled.press("Take over")
+    aled.sees("2. Push the hose on.")
+    bram.sees("Aled has it")
+
+
+def test_dropped_in_two_taps_stands_on_the_gates_list(crew: WebCrew) -> None:
+    """R23, R25: Kofi, under 18, drops a nut; the gate's list on another phone counts it and names him."""
+    ines = crew.opened("ines", "/gates/crank", "First crank")
+    ines.sees("Not closed: hoses, Fit the top hose")
+    ines.sees_not("Loose: ")
+    kofi = crew.opened("kofi", "/loose-ends", "Loose ends")
+    kofi.press("Dropped or left in")
+    kofi.press("Dropped")
+    kofi.sees("Dropped")
+    ines.sees(re.compile("^Loose: "), within_ms=2_000)
+    bram = crew.opened("bram", "/loose-ends", "Loose ends")
+    bram.sees(re.compile("Kofi, "))
+    bram.press(re.compile("^Made good"), exact=False)
+    ines.sees_not("Loose: ")
+
+
+def test_going_home_tells_the_next_one_where_it_stands(crew: WebCrew) -> None:
+    """R10: three taps and a paper tag; the task is free again and Aled goes on at the same step."""
+    bram = open_task(crew, "bram", "hoses", "Fit the top hose")
+    bram.press("Take it")
+    bram.press("Step 1 done")
+    bram.sees("2. Push the hose on.")
+    more(bram, "Going home")
+    bram.choose("Why do you stop here?", "Too cold")
+    bram.page.get_by_label("I hung a paper tag on the car").click()
+    bram.press("Going home")
+    bram.title("Queue")
+
+    aled = open_task(crew, "aled", "hoses", "Fit the top hose")
+    aled.sees(re.compile("Bram stopped here .* Too cold. A paper tag hangs on the car."))
+    aled.press("Take it")
+    aled.sees("2. Push the hose on.")
+
+
+def test_undoing_signed_work_shows_its_list_and_shuts_the_gate(crew: WebCrew) -> None:
+    """R25, R26: two people open the gate; Aled undoes the hose after reading what comes back; the gate is shut again."""
+    crew.act("bram", "/tasks/hoses/take")
+    for step in ("off", "push", "clamp"):
+        crew.act("bram", "/tasks/hoses/tick", steps=[step])
+    crew.act("bram", "/tasks/hoses/sign-off")
+    ines = crew.opened("ines", "/gates/crank", "First crank")
+    ines.page.get_by_label("Fire extinguisher at hand").click()
+    ines.press("Open the gate")
+    bram = crew.opened("bram")
+    bram.page.get_by_text("Open “First crank” with Ines?").click()
+    bram.press("Open it with Ines")
+    ines.sees(re.compile("[Oo]pen"))
+
+    aled = open_task(crew, "aled", "hoses", "Fit the top hose")
+    aled.sees("closed")
+    more(aled, "This was undone")
+    aled.title("You undo Fit the top hose. This comes back:")
+    aled.sees("The gate closes: First crank")
+    aled.sees("Bram's sign-off: Fit the top hose")
+    expect(aled.button("Leave it as it is")).to_be_focused()
+    aled.choose("Why?", "It does not fit")
+    aled.press("Undo it")
+    aled.title("Fit the top hose")
+    aled.sees("undone")
+    ines.sees("Not closed: hoses, Fit the top hose")
