@@ -41,6 +41,18 @@ export interface components {
             text: string | null;
         };
         /**
+         * Advice
+         * @description One sentence of advice. `threads`: only when the threads were found so; None: always.
+         */
+        Advice: {
+            /** Level */
+            level: string;
+            /** Says */
+            says: string;
+            /** Threads */
+            threads: string | null;
+        };
+        /**
          * After
          * @description A predecessor. `touches`: the follower covers, loads or disturbs what came before (R5).
          */
@@ -4646,6 +4658,8 @@ export interface components {
         };
         /** TorqueView */
         TorqueView: {
+            /** Advice */
+            advice: components["schemas"]["Advice"][];
             /** As Found Wanted */
             as_found_wanted: boolean;
             /** As Of Ms */

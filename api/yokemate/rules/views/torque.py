@@ -22,10 +22,11 @@ from yokemate.rules.tightening import (
     steps_of,
     taken_ms,
 )
+from yokemate.rules.torque_advice import FOUND, judged, same_preload
 from yokemate.rules.views.frame import View, Viewer, ViewPart, view
 from yokemate.rules.views.torque_parts import MayCheck, Reason, WrenchFor, may_check, reason, wrench_for
 from yokemate.rules.why_not import WHY_NOT
-from yokemate.units import QuantityError
+from yokemate.units import QuantityError, unit
 
 
 class TorqueParams(ViewPart):
@@ -80,6 +81,14 @@ class ReadingOut(ViewPart):
     why: Reason | None = None
 
 
+class Advice(ViewPart):
+    """One sentence of advice. `threads`: only when the threads were found so; None: always."""
+
+    threads: str | None
+    level: str  # ok, warn, strong_warn, block
+    says: str
+
+
 class TorqueView(View):
     group: str
     name: str
@@ -99,6 +108,7 @@ class TorqueView(View):
     new_wanted: list[int]
     bolts: list[BoltOut]
     wrenches: list[WrenchFor]
+    advice: list[Advice]
     readings: list[ReadingOut]
     loose_end: str | None
     made_good_by: str | None
@@ -153,6 +163,7 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
         new_wanted=[b.n for b in group.bolts if b.needs_new],
         bolts=[_bolt(state, group, bolt) for bolt in group.bolts],
         wrenches=wrenches,
+        advice=_advice(group.spec),
         readings=[_reading(group, r) for r in readings],
         loose_end=loose[0].id if loose else None,
         made_good_by=next((e.restores_task for e in loose if e.restores_task), None),
@@ -166,6 +177,27 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
         who_may_check=may_check(state, group, now),
         why_i_may_not_check=why_not_second(state.find(Member, viewer.person), touched),
     )
+
+
+def _advice(spec: TorqueSpec) -> list[Advice]:
+    said = []
+    found = judged(spec)
+    if found is not None:
+        low, usual, high = (f"{share:.0f}" for share in (found.percent_low, found.percent, found.percent_high))
+        says = f"About {usual} % of the proof load, {low} to {high} % over the range of friction. {found.sentence}"
+        said.append(Advice(threads=None, level=found.level, says=says))
+    for threads in FOUND:
+        other = same_preload(spec, threads)
+        if other is None:
+            continue
+        torque, times = other
+        says = (
+            f"The figure was given for {spec.lubrication}. As found, the same torque makes about {times} times the preload; "
+            f"the same preload would take about {torque} {unit(spec.target.unit).label}. Nothing is converted by itself: ask "
+            "the lead, or the kit's maker, before you go on."
+        )
+        said.append(Advice(threads=threads, level="strong_warn", says=says))
+    return said
 
 
 def _setup(params: TorqueParams, wrench: TorqueWrench) -> Setup | None:

@@ -2,7 +2,7 @@
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { Choice, Figure, MainButton, NoticeLine, TextField } from "../parts";
+import { Choice, Figure, MainButton, NoticeLine, RefusalPanel, TextField } from "../parts";
 import { readNumber } from "../words/numbers";
 import { reasonWords } from "../words/reason";
 import { unitHeard, unitWord } from "../words/units";
@@ -58,6 +58,17 @@ export function SettingCard(props: {
         {view.spec.source}
         {view.spec.page ? `, ${view.spec.page}` : ""}
       </p>
+      {view.advice
+        .filter((one) => one.threads === null)
+        .map((one) =>
+          one.level === "ok" ? (
+            <p key={one.says} class="t-dim">
+              {one.says}
+            </p>
+          ) : (
+            <NoticeLine key={one.says}>{one.says}</NoticeLine>
+          ),
+        )}
       {view.wrenches.length === 0 && (
         <NoticeLine>No torque wrench is in the tool store. Enter one under Bags and tools.</NoticeLine>
       )}
@@ -121,14 +132,15 @@ export function SettingCard(props: {
         <>
           <Choice legend="Faces, as found" row chosen={faces} onChoose={setFaces} options={FACES} />
           <Choice legend="Threads, as found" chosen={threads} onChoose={setThreads} options={THREADS} />
-          {threads &&
-            threads !== "clean_dry" &&
-            !view.spec.lubrication.toLowerCase().includes(threads.replace("_", " ").slice(0, 3)) && (
-              <NoticeLine>
-                The figure holds for {view.spec.lubrication}. On other threads the same torque stretches the
-                bolt more or less. Ask the lead, or the kit's maker, before you go on.
-              </NoticeLine>
-            )}
+          {view.advice
+            .filter((one) => one.threads === threads)
+            .map((one) => (
+              <RefusalPanel
+                key={one.says}
+                sentence="The thread is not as the figure assumed."
+                remedy={one.says}
+              />
+            ))}
         </>
       )}
       <MainButton

@@ -1,0 +1,70 @@
+"""What a torque does to its bolt, and what threads found otherwise than the figure assumed would change.
+
+Advice for the torque screen and the plan's doubts: it computes and shows its rule, converts nothing by itself and
+stops nobody. A figure set by a seat or a seal (no property class) has no preload to judge.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Literal
+
+from yokemate.calc.errors import CalcError
+from yokemate.calc.torque import Plausibility, lubrication_change, nut_factor, plausibility
+from yokemate.planfile.model import TorqueSpec
+from yokemate.units import QuantityError, convert_exact, format_decimal
+
+Condition = Literal["dry", "oiled", "zinc_dry", "anti_seize", "moly", "waxed", "stainless_dry"]
+# As found on the first pass, as the nut factor tables know it. Thread locker counts as a lubricant (common practice).
+FOUND: dict[str, Condition] = {
+    "clean_dry": "dry",
+    "oiled": "oiled",
+    "locker": "oiled",
+    "anti_seize": "anti_seize",
+}
+_WORDS: tuple[tuple[tuple[str, ...], Condition], ...] = (
+    (("anti-seize", "anti seize", "copper grease"), "anti_seize"),
+    (("moly",), "moly"),
+    (("wax",), "waxed"),
+    (("stainless",), "stainless_dry"),
+    (("oil", "grease", "locker"), "oiled"),
+    (("zinc",), "zinc_dry"),
+    (("dry", "clean"), "dry"),
+)
+
+
+def condition_of(lubrication: str) -> Condition | None:
+    """The condition that the manual's words mean; None where they are not about dry or lubricated threads."""
+    words = lubrication.lower()
+    return next((condition for marks, condition in _WORDS if any(mark in words for mark in marks)), None)
+
+
+def judged(spec: TorqueSpec) -> Plausibility | None:
+    """Preload and share of proof load over the range of K; None where thread, class or lubrication is not known."""
+    condition = condition_of(spec.lubrication)
+    if condition is None or spec.property_class is None:
+        return None
+    try:
+        torque_n_m = convert_exact(Fraction(spec.target.torque), spec.target.unit, "n_m")
+        return plausibility(_thread(spec), spec.property_class, float(torque_n_m), condition)
+    except (CalcError, QuantityError):
+        return None
+
+
+def same_preload(spec: TorqueSpec, found: str) -> tuple[str, str] | None:
+    """With threads found so: the torque for the same preload (spec's unit, one decimal), and how many times the
+    preload the given torque would make. None where it makes no difference or nothing is known.
+    """
+    given, now = condition_of(spec.lubrication), FOUND.get(found)
+    if given is None or now is None or spec.property_class is None:
+        return None
+    before, after = (Fraction(str(nut_factor(one).usual)) for one in (given, now))
+    if given == now or before == after or {given, now} == {"dry", "zinc_dry"}:
+        return None
+    torque = lubrication_change(Fraction(spec.target.torque), before, after)
+    return format_decimal(torque, 1), format_decimal(before / after, 2)
+
+
+def _thread(spec: TorqueSpec) -> str:
+    """The thread by its name alone: "7/16-20 UNF" is 7/16-20, "M10x1 tube nut" M10x1."""
+    return spec.thread.split()[0]

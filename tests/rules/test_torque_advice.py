@@ -1,0 +1,55 @@
+"""Advice on lubrication and class: figures from the fastener formulas (T = K d F; ISO 898-1 proof stress), rows Z1 to Z6
+and K12, K13 of the project's torque tables, computed there from the formula and the K tables of fastener makers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from rules import world as w
+
+from yokemate.planfile.model import Step
+from yokemate.rules.torque_advice import condition_of, judged, same_preload
+
+
+def spec(torque: str, lubrication: str, *, thread: str = "M10x1.5", property_class: str = "8.8", unit: str = "n_m") -> Any:
+    target = {"torque": torque, "unit": unit}
+    return w.spec("J", thread=thread, property_class=property_class, lubrication=lubrication, target=target)
+
+
+@pytest.mark.parametrize(
+    ("words", "condition"),
+    [("dry zinc", "zinc_dry"), ("dry, clean", "dry"), ("oiled, new washer", "oiled"), ("anti-seize", "anti_seize"), ("brake fluid only", None)],
+)
+def test_the_manuals_words_are_understood_or_left_alone(words: str, condition: str | None) -> None:
+    """What is not about dry or lubricated threads is not guessed."""
+    assert condition_of(words) == condition
+
+
+@pytest.mark.parametrize(
+    ("torque", "thread", "property_class", "percent"),
+    [("37", "M10x1.5", "8.8", 74.6), ("37", "M10x1.5", "10.9", 52.1), ("100", "M14x2", "8.8", 72.6), ("74", "M12x1.75", "8.8", 85.5)],
+)
+def test_share_of_proof_load_dry(torque: str, thread: str, property_class: str, percent: float) -> None:
+    """Z1, Z2, Z3, Z5: lbf·ft figures at K 0.20, to one point of a percent."""
+    found = judged(spec(torque, "dry", thread=thread, property_class=property_class, unit="lbf_ft"))
+    assert found is not None
+    assert found.percent == pytest.approx(percent, abs=1)
+
+
+def test_anti_seize_on_a_figure_given_dry() -> None:
+    """K12, K13: dry K 0.20 to anti-seize K 0.12: torque × 0.60 for the same preload; the same torque makes 1.67 times it."""
+    assert same_preload(spec("50", "dry"), "anti_seize") == ("30.0", "1.67")
+    assert same_preload(spec("50", "dry"), "clean_dry") is None
+    assert same_preload(spec("16", "brake fluid only"), "anti_seize") is None
+
+
+def test_the_torque_screen_says_it_for_the_threads_found(new_world: Any) -> None:
+    """Nothing is converted: the advice stands beside the target, which stays."""
+    tighten = Step(id="t", say="Tighten", kind="tighten", group="G1")
+    specs = [spec("50", "dry").model_copy(update={"id": "J02"})]
+    world = new_world(w.plan(w.task("T1", tighten), specs=specs, groups=[w.group(critical=True)], tools=[w.wrench()]))
+    view = world.view("bram", "torque", group="G1")
+    assert [one.threads for one in view.advice] == [None, "oiled", "locker", "anti_seize"]
+    assert "about 30.0 N·m" in view.advice[-1].says
+    assert view.passes[-1].target == "50"
