@@ -21,6 +21,8 @@ class Running:
     def __init__(self, service: Service, port: int = 0, app: FastAPI | None = None) -> None:
         self.service = service
         self._socket = socket.create_server(("127.0.0.1", port))
+        # asyncio does so for sockets of its own making; without it each answer waits 40 ms for an acknowledgement.
+        self._socket.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
         self.port = int(self._socket.getsockname()[1])
         self.url = f"http://127.0.0.1:{self.port}"
         config = uvicorn.Config(
