@@ -6,8 +6,8 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from rules import world as w
 
+from rules import world as w
 from yokemate.planfile.model import Step
 from yokemate.rules.torque_advice import condition_of, judged, same_preload
 
