@@ -74,11 +74,11 @@ def new_phone(browser: Browser) -> Iterator[NewPhone]:
 
 
 @pytest.fixture
-def pick(demo_site: Running, new_phone: NewPhone) -> Callable[[str], WebPhone]:
+def pick(demo_site: Running, new_phone: NewPhone) -> Callable[..., WebPhone]:
     """Somebody of the demo's crew with a phone, picked the way a visitor does."""
 
-    def make(first_name: str) -> WebPhone:
-        phone = new_phone(demo_site.url)
+    def make(first_name: str, size: dict[str, int] = PHONE) -> WebPhone:
+        phone = new_phone(demo_site.url, size)
         phone.open("/")
         phone.page.locator("button.pick", has_text=first_name).click()
         phone.title("Queue")

@@ -108,13 +108,17 @@ def take(world: Recorder, id: str, holder: str | None = None) -> tuple[str, list
     except Refused as refused:
         raise SystemExit(f"{holder} takes {id}: {refused.code} {refused.params}") from None
     wanted = max(task.plan.must_people, 2 if task.plan.buddy else 1, min(2, task.plan.better_people))
-    mates = [p for p in ("priya", "bram", "sofia", "aled", "lucia", "desmond", "ines") if p != holder][: wanted - 1]
+    mates = [p for p in ("priya", "bram", "sofia", "aled", "lucia", "desmond", "ines") if p != holder][
+        : wanted - 1
+    ]
     for mate in mates:
         world.do(mate, "task.join", task=id)
     return holder, mates
 
 
-def turn(world: Recorder, holder: str, mates: list[str], task: str, group_id: str, *, bolts: int | None = None) -> None:
+def turn(
+    world: Recorder, holder: str, mates: list[str], task: str, group_id: str, *, bolts: int | None = None
+) -> None:
     """Every pass of a group with a torque wrench that is fit; `bolts`: stop the final pass there."""
     group = world.get(Group, group_id)
     view = world.view(holder, "torque", group=group_id)
@@ -139,7 +143,9 @@ def step(world: Recorder, holder: str, mates: list[str], task: Task, one: Step) 
         return
     if one.kind in ("run_in", "snug") and one.group:
         every = [b.n for b in world.get(Group, one.group).bolts]
-        world.do(holder, "torque.run_in", group=one.group, task=task.id, bolts=every, how=one.kind, helped=mates)
+        world.do(
+            holder, "torque.run_in", group=one.group, task=task.id, bolts=every, how=one.kind, helped=mates
+        )
     if one.kind == "tighten" and one.group and world.get(Group, one.group).state != "final":
         turn(world, holder, mates, task.id, one.group)
     if one.kind == "measure" and one.measure:
@@ -147,7 +153,9 @@ def step(world: Recorder, holder: str, mates: list[str], task: Task, one: Step) 
         world.do(holder, "task.measure", task=task.id, step=one.id, value=value, unit=one.measure.unit)
         return
     if one.kind == "confirm_side":
-        world.do(holder, "task.confirm_side", task=task.id, step=one.id, side=one.side or task.plan.side or "left")
+        world.do(
+            holder, "task.confirm_side", task=task.id, step=one.id, side=one.side or task.plan.side or "left"
+        )
         return
     if one.kind == "hold":
         sign(world, task.id, one.id)
@@ -176,7 +184,14 @@ def lift_by_voice(world: Recorder, lift_id: str, on_it: list[str]) -> None:
         places["caller"] = caller
     world.do("ines", "lift.call", lift=lift_id, when_ms=world.now_ms + 600_000)
     world.now_ms += 900_000
-    world.do(caller, "lift.report_by_voice", lift=lift_id, places=places, lifted_ms=world.now_ms - 300_000, set_down_ms=world.now_ms - 60_000)
+    world.do(
+        caller,
+        "lift.report_by_voice",
+        lift=lift_id,
+        places=places,
+        lifted_ms=world.now_ms - 300_000,
+        set_down_ms=world.now_ms - 60_000,
+    )
     world.steps[-1]["lifted_ms"], world.steps[-1]["set_down_ms"] = "!in -5", "!in -1"
     other = next(p for place, p in places.items() if place != "caller" and p != caller)
     world.do(other, "lift.sign_landed", lift=lift_id)
@@ -200,7 +215,12 @@ def countersign(world: Recorder, task: str) -> None:
             bolts=[{"n": b.n, "found": "holds", "how": how} for b in group.bolts],
         )  # fmt: skip
         check = next(c for c in world.state.all(Check) if c.group == due.group and c.state == "pin_due")
-        world.do(second, "torque.countersign", checks=[check.id], readings_digests={due.group: group.readings_digest})
+        world.do(
+            second,
+            "torque.countersign",
+            checks=[check.id],
+            readings_digests={due.group: group.readings_digest},
+        )
 
 
 def finish(world: Recorder, id: str, *, check: bool = True) -> None:
@@ -244,7 +264,12 @@ def main() -> None:
         raise SystemExit(f"the plan: {refused.params}") from None
     world.begun = True
     world.now_ms = START_MS
-    for wrench in ("W1", "W3", "W4", "W5"):  # in the demo every certificate of the plan may have run out long ago
+    for wrench in (
+        "W1",
+        "W3",
+        "W4",
+        "W5",
+    ):  # in the demo every certificate of the plan may have run out long ago
         world.do("bram", "wrench.check", wrench=wrench, kind="house_check", good=True, checked_ms=world.now_ms,
                  until_ms=world.now_ms + 300 * DAY_MS)  # fmt: skip
         world.steps[-1] |= {"checked_ms": "!in 0", "until_ms": "!in 432000"}
@@ -253,7 +278,11 @@ def main() -> None:
     while left:
         for id in list(left):
             row = world.get(Task, id)
-            waits = [w for w in availability(world.state, row, world.now_ms).waits if w.kind != "lag" and w.kind != "part"]
+            waits = [
+                w
+                for w in availability(world.state, row, world.now_ms).waits
+                if w.kind != "lag" and w.kind != "part"
+            ]
             if not waits:
                 break
         finish(world, id)
@@ -273,7 +302,9 @@ def main() -> None:
             del one["as"]
         lines.append("- " + _flow(one))
     (ROOT / "demo_fixtures/stretch.yaml").write_text("\n".join([*text, *lines]) + "\n")
-    print(f"{len(lines)} commands, {len(world.entries)} entries, {sum(t.state == 'closed' for t in world.state.all(Task))} tasks closed")
+    print(
+        f"{len(lines)} commands, {len(world.entries)} entries, {sum(t.state == 'closed' for t in world.state.all(Task))} tasks closed"
+    )
     print("open loose ends:", [e.what for e in world.state.all(LooseEnd) if e.closed is None])
 
 

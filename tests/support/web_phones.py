@@ -11,7 +11,8 @@ from playwright.sync_api import Browser, Locator, Page, Route, expect
 PHONE = {"width": 390, "height": 844}
 DESK = {"width": 1280, "height": 800}
 DOUBLE_TOUCH_S = 0.42  # the app ignores a second touch within 0.4 s on the same main button
-PATIENCE_MS = 8_000
+PATIENCE_MS = 20_000  # on a busy machine; what is there is found at once
+FOREMOST = "dialog[open], body:not(:has(dialog[open]))"  # behind an open dialog nothing can be pressed
 
 Words = str | Pattern[str]
 
@@ -38,10 +39,8 @@ class WebPhone:
         self.page.evaluate("path => { history.pushState(null, '', path) }", path)
 
     def button(self, name: Words, exact: bool = True) -> Locator:
-        """In the dialog that is open, where there is one: behind it nothing can be pressed."""
-        dialog = self.page.locator("dialog[open]")
-        within = dialog if dialog.count() else self.page
-        return within.get_by_role("button", name=name, exact=exact)
+        """Asked anew until it is found, for a dialog may just be closing."""
+        return self.page.locator(FOREMOST).get_by_role("button", name=name, exact=exact)
 
     def link(self, name: Words, exact: bool = True) -> Locator:
         return self.page.get_by_role("link", name=name, exact=exact)

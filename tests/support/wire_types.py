@@ -1,6 +1,6 @@
 """The web app's types as they follow from the REST document. Run this file to write them anew:
 
-    python -m support.wire_types      (in tests/, with the project installed)
+python -m support.wire_types      (in tests/, with the project installed)
 """
 
 from __future__ import annotations

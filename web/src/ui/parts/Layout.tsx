@@ -39,7 +39,11 @@ export function Layout(props: LayoutProps): JSX.Element {
             {props.detail}
           </section>
         )}
-        {props.work !== undefined && <div class="work-bar">{props.work}</div>}
+        {props.work !== undefined && (
+          <section class="work-bar" aria-label="What to press">
+            {props.work}
+          </section>
+        )}
         {props.rail !== undefined && <div class="rail">{props.rail}</div>}
         {props.bar}
       </div>
