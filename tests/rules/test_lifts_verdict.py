@@ -58,7 +58,9 @@ def test_by_hand_it_is_refused() -> None:
     assert found.team_limit_kg == "37.5"
 
 
-@pytest.mark.parametrize(("mass", "verdict"), [("33", "within guidance"), ("34", "above guidance"), ("67", "refused")])
+@pytest.mark.parametrize(
+    ("mass", "verdict"), [("33", "within guidance"), ("34", "above guidance"), ("67", "refused")]
+)
 def test_two_people_and_the_team_figure(mass: str, verdict: str) -> None:
     """L23: two thirds of 25 + 25 is 33.3 kg; over twice that, 66.7, is refused."""
     assert verdicts(w.lift(mass_kg=mass))["25"].verdict == verdict
@@ -66,7 +68,14 @@ def test_two_people_and_the_team_figure(mass: str, verdict: str) -> None:
 
 def test_far_reach_lowers_the_figure() -> None:
     """N9 of 5-lifts: reach 40 cm, hands at 95, travel 50, good grip: 12.30 kg each (NIOSH formula); 15 is above it."""
-    phase = {"say": "set down", "supports": ["front", "rear"], "reach_cm": "40", "hands_height_cm": "95", "travel_cm": "50", "grip": "good"}
+    phase = {
+        "say": "set down",
+        "supports": ["front", "rear"],
+        "reach_cm": "40",
+        "hands_height_cm": "95",
+        "travel_cm": "50",
+        "grip": "good",
+    }
     found = verdicts(w.lift(mass_kg="30", phases=[phase]))["25"]
     assert found.verdict == "above guidance"
     assert {r.limit_kg for r in found.passed if r.rule == "own place"} == {"12.3"}
@@ -76,11 +85,16 @@ def test_refused_has_no_way_through_and_above_needs_a_reason_and_each_lifters_ye
     """R20: refused is refused whatever is said; above guidance takes a reason, then everybody's own yes."""
     world = new_world(w.plan(w.task("T1"), lifts=[w.lift("L1", mass_kg="80"), w.lift("L2", mass_kg="36")]))
     soon = world.now_ms + w.HOUR
-    world.refused("ines", "lift.call", "over_guidance", lift="L1", when_ms=soon, above_reason_text="we always do")
+    world.refused(
+        "ines", "lift.call", "over_guidance", lift="L1", when_ms=soon, above_reason_text="we always do"
+    )
     world.refused("ines", "lift.call", "above_guidance", lift="L2", when_ms=soon)
     world.do("ines", "lift.call", lift="L2", when_ms=soon, above_reason_text="short, level, two strong ones")
     world.do("bram", "lift.answer", lift="L2", will_come=True)
-    assert world.refused("bram", "lift.take_place", "yes_wanted", lift="L2", place="front").params["share_kg"] == "18.0"
+    assert (
+        world.refused("bram", "lift.take_place", "yes_wanted", lift="L2", place="front").params["share_kg"]
+        == "18.0"
+    )
     world.do("bram", "lift.take_place", lift="L2", place="front", yes_to_my_share=True)
 
 
@@ -90,7 +104,15 @@ def test_somebodys_own_limit_stands_above_any_yes(new_world: Any) -> None:
     world.do("ines", "lift.call", lift="L2", when_ms=world.now_ms + w.HOUR, above_reason_text="short")
     world.do("priya", "lift.answer", lift="L2", will_come=True)
     facts = Facts(suits={("priya", "front"): False})
-    world.refused("priya", "lift.take_place", "does_not_suit", lift="L2", place="front", yes_to_my_share=True, facts=facts)
+    world.refused(
+        "priya",
+        "lift.take_place",
+        "does_not_suit",
+        lift="L2",
+        place="front",
+        yes_to_my_share=True,
+        facts=facts,
+    )
 
 
 def test_a_new_weighing_is_judged_anew(new_world: Any) -> None:

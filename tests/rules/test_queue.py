@@ -32,14 +32,18 @@ def test_what_holds_up_most_comes_first(new_world):
 def test_a_newcomer_is_never_left_without_anything_while_help_is_of_use(new_world):
     """R7: the newcomer's queue holds taken work that wants hands, strongest need first."""
     plan = w.plan(
-        w.task("T1", lead_skill="mechanical", better_people=2), w.task("T2", lead_skill="brakes", must_people=2)
+        w.task("T1", lead_skill="mechanical", better_people=2),
+        w.task("T2", lead_skill="brakes", must_people=2),
     )
     world = new_world(plan)
     world.do("bram", "task.take", task="T1")
     world.do("bram", "task.take", task="T2")
     view: QueueView = world.view("priya", "queue")
     assert view.start_now is None
-    assert [(c.task, c.reason.code) for c in view.help_wanted] == [("T2", "people_missing"), ("T1", "goes_better")]
+    assert [(c.task, c.reason.code) for c in view.help_wanted] == [
+        ("T2", "people_missing"),
+        ("T1", "goes_better"),
+    ]
 
 
 def test_the_lead_may_look_at_anyones_queue_and_nobody_else(new_world):
@@ -73,6 +77,7 @@ def test_the_plan_counts_and_names_what_holds_up(new_world):
 
 def test_five_hundred_tasks_are_linear(new_world):
     """The cost of a queue grows with the plan, not with its square: five times the tasks, less than twelve times the time."""
+
     def cost(count: int) -> float:
         tasks = [w.task(f"T{i}", after=[f"T{i - 1}"] if i % 10 else []) for i in range(count)]
         world = new_world(w.plan(*tasks))

@@ -6,7 +6,12 @@ from rules import world as w
 from yokemate.planfile.model import Measure, Step
 from yokemate.rules.rows import Deviation, Evidence, LooseEnd, Part, Task
 
-GAP = Step(id="m", say="Measure the gap", kind="measure", measure=Measure(say="gap", unit="mm", low="0.9", high="1.1"))
+GAP = Step(
+    id="m",
+    say="Measure the gap",
+    kind="measure",
+    measure=Measure(say="gap", unit="mm", low="0.9", high="1.1"),
+)
 
 
 def test_all_done_down_to_here_is_for_plain_steps_only(new_world):
@@ -57,7 +62,12 @@ def test_the_side_is_confirmed(new_world):
     side = Step(id="c", say="Go to the left side", kind="confirm_side", side="left")
     world = new_world(w.plan(w.task("T1", side, side="left")))
     world.do("bram", "task.take", task="T1")
-    assert world.refused("bram", "task.confirm_side", "wrong_side", task="T1", step="c", side="right").params["side"] == "left"
+    assert (
+        world.refused("bram", "task.confirm_side", "wrong_side", task="T1", step="c", side="right").params[
+            "side"
+        ]
+        == "left"
+    )
     world.do("bram", "task.confirm_side", task="T1", step="c", side="left")
 
 
@@ -96,7 +106,16 @@ def test_a_task_with_a_deviation_stays_open_to_a_yes_by_another(new_world):
     world = new_world(w.plan(w.task("T1", "One", "Two")))
     world.do("ines", "task.take", task="T1")
     world.do("ines", "task.tick", task="T1", steps=["s1"])
-    world.do("ines", "deviation.propose", task="T1", step="s2", leave_out=True, manual_says_text="a", we_did_text="b", why_text="c")
+    world.do(
+        "ines",
+        "deviation.propose",
+        task="T1",
+        step="s2",
+        leave_out=True,
+        manual_says_text="a",
+        we_did_text="b",
+        why_text="c",
+    )
     world.do("ines", "task.sign_off", task="T1")
     assert world.get(Task, "T1").state == "done"
     (deviation,) = world.all(Deviation)
@@ -112,7 +131,15 @@ def test_on_critical_work_two_accept_with_the_makers_answer(new_world):
     tighten = Step(id="t", say="Tighten", kind="tighten", group="G1")
     world = new_world(w.plan(w.task("T1", tighten), specs=[w.spec()], groups=[w.group(critical=True)]))
     world.do("priya", "task.take", task="T1")
-    world.do("priya", "deviation.propose", task="T1", group="G1", manual_says_text="a", we_did_text="b", why_text="c")
+    world.do(
+        "priya",
+        "deviation.propose",
+        task="T1",
+        group="G1",
+        manual_says_text="a",
+        we_did_text="b",
+        why_text="c",
+    )
     (deviation,) = world.all(Deviation)
     assert deviation.critical
     world.refused("ines", "deviation.accept", "answer_missing", deviation=deviation.id)
@@ -138,6 +165,12 @@ def test_harvest_puts_a_part_into_its_bag(new_world):
 def test_evidence_is_kept_beside_the_task(new_world):
     """R4: what was typed with refused asks is one bundle."""
     world = new_world(w.plan(w.task("T1")))
-    world.do("aled", "evidence.keep", task="T1", code="taken_by", asks=[{"kind": "task.take", "body": {"task": "T1"}}])
+    world.do(
+        "aled",
+        "evidence.keep",
+        task="T1",
+        code="taken_by",
+        asks=[{"kind": "task.take", "body": {"task": "T1"}}],
+    )
     (row,) = world.all(Evidence)
     assert (row.task, row.by, len(row.asks)) == ("T1", "aled", 1)

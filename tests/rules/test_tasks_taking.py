@@ -241,10 +241,17 @@ FIELDS = {
 
 
 @pytest.mark.parametrize("state", ["open", "taken", "done", "closed", "left_out"])
-@pytest.mark.parametrize("kind", sorted(k for k, s in COMMANDS.items() if k.startswith("task.") and s.act == "ask"))
+@pytest.mark.parametrize(
+    "kind", sorted(k for k, s in COMMANDS.items() if k.startswith("task.") and s.act == "ask")
+)
 def test_every_state_and_command(new_world, state, kind):
     """R5: outside the table an ask is refused and changes nothing; the World checks that nothing changed."""
-    option = {"id": "heater", "say": "Heater", "default": "yes", "choices": [{"id": "yes", "say": "Yes"}, {"id": "no", "say": "No"}]}
+    option = {
+        "id": "heater",
+        "say": "Heater",
+        "default": "yes",
+        "choices": [{"id": "yes", "say": "Yes"}, {"id": "no", "say": "No"}],
+    }
     world = new_world(w.plan(w.task("T1", hold_point=True, when={"heater": "yes"}), options=[option]))
     in_state(world, state)
     allowed = state in ALLOWED[kind]
@@ -263,7 +270,15 @@ def test_a_step_with_a_group_of_its_own_is_not_ticked_before_it_is_run_in(new_wo
     """R9: a run in step is done when its bolts are."""
     run_in = Step(id="r", say="Run in", kind="run_in", group="G1")
     tighten = Step(id="t", say="Tighten", kind="tighten", group="G1")
-    world = new_world(w.plan(w.task("T1", run_in), w.task("T2", tighten, after=["T1"]), specs=[w.spec()], groups=[w.group()], gates=[w.gate()]))
+    world = new_world(
+        w.plan(
+            w.task("T1", run_in),
+            w.task("T2", tighten, after=["T1"]),
+            specs=[w.spec()],
+            groups=[w.group()],
+            gates=[w.gate()],
+        )
+    )
     world.do("bram", "task.take", task="T1")
     world.refused("bram", "task.tick", "group_not_final", task="T1", steps=["r"])
     world.do("bram", "torque.run_in", group="G1", task="T1", bolts=[1, 2, 3, 4], how="run_in")

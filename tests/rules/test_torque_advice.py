@@ -12,14 +12,22 @@ from yokemate.planfile.model import Step
 from yokemate.rules.torque_advice import condition_of, judged, same_preload
 
 
-def spec(torque: str, lubrication: str, *, thread: str = "M10x1.5", property_class: str = "8.8", unit: str = "n_m") -> Any:
+def spec(
+    torque: str, lubrication: str, *, thread: str = "M10x1.5", property_class: str = "8.8", unit: str = "n_m"
+) -> Any:
     target = {"torque": torque, "unit": unit}
     return w.spec("J", thread=thread, property_class=property_class, lubrication=lubrication, target=target)
 
 
 @pytest.mark.parametrize(
     ("words", "condition"),
-    [("dry zinc", "zinc_dry"), ("dry, clean", "dry"), ("oiled, new washer", "oiled"), ("anti-seize", "anti_seize"), ("brake fluid only", None)],
+    [
+        ("dry zinc", "zinc_dry"),
+        ("dry, clean", "dry"),
+        ("oiled, new washer", "oiled"),
+        ("anti-seize", "anti_seize"),
+        ("brake fluid only", None),
+    ],
 )
 def test_the_manuals_words_are_understood_or_left_alone(words: str, condition: str | None) -> None:
     """What is not about dry or lubricated threads is not guessed."""
@@ -28,7 +36,12 @@ def test_the_manuals_words_are_understood_or_left_alone(words: str, condition: s
 
 @pytest.mark.parametrize(
     ("torque", "thread", "property_class", "percent"),
-    [("37", "M10x1.5", "8.8", 74.6), ("37", "M10x1.5", "10.9", 52.1), ("100", "M14x2", "8.8", 72.6), ("74", "M12x1.75", "8.8", 85.5)],
+    [
+        ("37", "M10x1.5", "8.8", 74.6),
+        ("37", "M10x1.5", "10.9", 52.1),
+        ("100", "M14x2", "8.8", 72.6),
+        ("74", "M12x1.75", "8.8", 85.5),
+    ],
 )
 def test_share_of_proof_load_dry(torque: str, thread: str, property_class: str, percent: float) -> None:
     """Z1, Z2, Z3, Z5: lbf·ft figures at K 0.20, to one point of a percent."""
@@ -48,7 +61,9 @@ def test_the_torque_screen_says_it_for_the_threads_found(new_world: Any) -> None
     """Nothing is converted: the advice stands beside the target, which stays."""
     tighten = Step(id="t", say="Tighten", kind="tighten", group="G1")
     specs = [spec("50", "dry").model_copy(update={"id": "J02"})]
-    world = new_world(w.plan(w.task("T1", tighten), specs=specs, groups=[w.group(critical=True)], tools=[w.wrench()]))
+    world = new_world(
+        w.plan(w.task("T1", tighten), specs=specs, groups=[w.group(critical=True)], tools=[w.wrench()])
+    )
     view = world.view("bram", "torque", group="G1")
     assert [one.threads for one in view.advice] == [None, "oiled", "locker", "anti_seize"]
     assert "about 30.0 N·m" in view.advice[-1].says

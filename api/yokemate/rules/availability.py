@@ -52,6 +52,11 @@ def touches(state: State, before: Task, after: After) -> bool:
     return critical or before.plan.hold_point
 
 
+def comes_before(state: State, task: Task) -> list[Wait]:
+    """The tasks before this one that are not far enough yet; a task released out of order closes only after them."""
+    return [wait for after in task.plan.after if (wait := _not_enough(state, after)) is not None]
+
+
 def lag_ms(lag: Lag) -> int:
     return int(Fraction(lag.hours) * HOUR_MS)
 
@@ -61,14 +66,22 @@ def lag_over_ms(task: Task, lag: Lag) -> int | None:
     return None if task.done_at_ms is None else task.done_at_ms + lag_ms(lag)
 
 
+def _not_enough(state: State, after: After) -> Wait | None:
+    before = state.find(Task, after.task)
+    if before is None or before.state in ("closed", "left_out"):
+        return None
+    if before.state == "done" and not touches(state, before, after):
+        return None
+    return Wait("task", before.id, {"title": before.plan.title, "state": before.state})
+
+
 def _waits(state: State, task: Task, now_ms: int) -> Iterator[Wait]:
     for after in task.plan.after:
+        if (wait := _not_enough(state, after)) is not None:
+            yield wait
+            continue
         before = state.find(Task, after.task)
         if before is None or before.state == "left_out":
-            continue
-        enough = before.state == "closed" or (before.state == "done" and not touches(state, before, after))
-        if not enough:
-            yield Wait("task", before.id, {"title": before.plan.title, "state": before.state})
             continue
         for lag in (before.plan.lag_after, after.lag):
             until = lag_over_ms(before, lag) if lag is not None else None

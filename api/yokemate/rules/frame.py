@@ -237,9 +237,7 @@ def command(
 
     def register(model: type[C]) -> type[C]:
         says = (model.__doc__ or "").strip().splitlines()[0]
-        model.SPEC = CommandSpec(
-            kind, path, act, sent, who, deputy, says, refusals, pin, needs_seen, model
-        )
+        model.SPEC = CommandSpec(kind, path, act, sent, who, deputy, says, refusals, pin, needs_seen, model)
         if kind in COMMANDS:
             raise RuntimeError(f"command {kind} registered twice")
         COMMANDS[kind] = model.SPEC

@@ -110,7 +110,9 @@ def _need_verdict(lift: Lift, reason: str | None) -> None:
     best = best_verdict(lift)
     if best is None or best.verdict == "within guidance":
         return
-    first = max(best.passed, key=lambda one: Fraction(one.share_kg) / max(Fraction(one.limit_kg), Fraction(1, 10)))
+    first = max(
+        best.passed, key=lambda one: Fraction(one.share_kg) / max(Fraction(one.limit_kg), Fraction(1, 10))
+    )
     place = place_words(lift.plan, first.place) if first.place else "the people together"
     about = {"place": place, "share_kg": first.share_kg, "limit_kg": first.limit_kg}
     if best.verdict == "refused":

@@ -165,6 +165,8 @@ def _asks_otherwise(group: Group, plan: BoltGroupPlan, spec: TorqueSpec, figures
         or group.spec.lubrication != spec.lubrication
         or list(group.tolerance) != figures["tolerance"]
         or {bolt.n for bolt in group.bolts} != {bolt.n for bolt in plan.fasteners}
+        # What was let pass on an ordinary group (a torque wrench past its check, one press for all) is not enough (R11).
+        or (plan.critical and not group.plan.critical)
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from yokemate.planfile.model import Step
+from yokemate.rules.availability import comes_before
 from yokemate.rules.commands.tasks import ConfirmSide, EnterMeasure, SignHold, SignOff, TickSteps, UntickStep
 from yokemate.rules.decide.loose_ends import planned_restorer
 from yokemate.rules.frame import Deciding, decides, settles
@@ -266,12 +267,15 @@ def _number(task: Task, step: Step) -> int:
 
 @settles
 def close_what_is_done(d: Deciding) -> None:
-    """Done and nothing due any more: closed. A signature that lapsed under a closed task: done, check due (R14)."""
+    """Done and nothing due any more: closed. A signature that lapsed under a closed task: done, check due (R14).
+    What was released out of order closes only once what comes before it has (R5).
+    """
     for task in sorted(d.all(Task), key=lambda t: t.order):
         if task.state not in ("done", "closed"):
             continue
         due = check_due(d, task)
-        if task.state == "done" and not due:
+        early = task.released is not None and bool(comes_before(d, task))
+        if task.state == "done" and not due and not early:
             d.tell("task.closed", task=task.id)
         elif task.state == "closed" and due:
             d.tell("task.check_due", task=task.id)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from yokemate.rules.availability import availability
+from yokemate.rules.availability import availability, comes_before
 from yokemate.rules.frame import State
 from yokemate.rules.hazard_pairs import clashes_with
 from yokemate.rules.queue import rank, remaining, weights
@@ -102,7 +102,7 @@ class Beside(ViewPart):
 
 class TaskView(View):
     card: Card
-    waits: list[Say]
+    waits: list[Say]  # what it waits for; of a signed task that was released out of order: to close (R5)
     ready_at_ms: int | None
     people_missing: int
     beside: list[Beside]  # work of others that this may not run beside (R27)
@@ -114,11 +114,12 @@ def task_view(state: State, viewer: Viewer, params: TaskParams) -> TaskView:
     task = state.get(Task, params.task)
     found = availability(state, task, viewer.now_ms)
     is_open = task.state == "open"
+    early = comes_before(state, task) if task.state == "done" and task.released is not None else []
     return TaskView(
         as_of_ms=viewer.now_ms,
         valid_until_ms=found.ready_at_ms if is_open else None,
         card=card(state, task, found if is_open else None, None),
-        waits=[say_wait(wait) for wait in found.waits] if is_open else [],
+        waits=[say_wait(wait) for wait in (found.waits if is_open else early)],
         ready_at_ms=found.ready_at_ms,
         people_missing=people_missing(state, task),
         beside=[

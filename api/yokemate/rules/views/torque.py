@@ -30,8 +30,7 @@ from yokemate.units import QuantityError, unit
 
 
 class TorqueParams(ViewPart):
-    """The group; and, where one is used, the extension, and the drag that was measured (in the spec's unit).
-    """
+    """The group; and, where one is used, the extension, and the drag that was measured (in the spec's unit)."""
 
     group: str
     extension_mm: Decimal | None = None
@@ -183,7 +182,9 @@ def _advice(spec: TorqueSpec) -> list[Advice]:
     said = []
     found = judged(spec)
     if found is not None:
-        low, usual, high = (f"{share:.0f}" for share in (found.percent_low, found.percent, found.percent_high))
+        low, usual, high = (
+            f"{share:.0f}" for share in (found.percent_low, found.percent, found.percent_high)
+        )
         says = f"About {usual} % of the proof load, {low} to {high} % over the range of friction. {found.sentence}"
         said.append(Advice(threads=None, level=found.level, says=says))
     for threads in FOUND:

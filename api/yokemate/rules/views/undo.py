@@ -54,6 +54,7 @@ def undo(state: State, viewer: Viewer, params: UndoParams) -> UndoView:
 
 def _names(state: State, back: UndoList) -> dict[str, str]:
     about = {sign.about for sign in back.signatures} | {new.group for new in back.need_new}
+    about |= {end.gate for end in back.loose_ends if end.gate is not None}
     ids = about.union(back.tasks_again, back.groups, back.gates_shut, back.waits_again, back.built_on)
     named: dict[str, str] = {}
     for id in sorted(ids):

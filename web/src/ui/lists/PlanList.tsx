@@ -24,7 +24,7 @@ function StageRow({ stage }: { stage: Stage }): JSX.Element {
       closed={stage.closed}
       marks={stage.marks.map((mark) => ({ number: mark.task, state: mark.state }))}
       holders={stage.marks
-        .filter((mark) => mark.holder)
+        .filter((mark) => mark.holder && (mark.state === "taken" || mark.state === "stuck"))
         .map((mark) => `${nameOf(mark.holder)} has ${mark.task}`)}
       open={open}
       onToggle={() => setOpen(!open)}

@@ -39,8 +39,8 @@ export function Standing({ task }: { task: TaskRow }): JSX.Element | null {
   return (
     <>
       {view.waits.length > 0 && (
-        <section class="stack" aria-label="Why not yet">
-          <h2>Not yet</h2>
+        <section class="stack" aria-label={task.state === "done" ? "Not closed yet" : "Why not yet"}>
+          <h2>{task.state === "done" ? "Released early: it closes after these" : "Not yet"}</h2>
           <ul>
             {view.waits.map((wait) => {
               const about = String(wait.params?.about ?? "");
