@@ -12,6 +12,7 @@ import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from support import browser as browsers
+from support import programs
 from support.databases import database_url, postgres_template, sqlite_template
 from support.postgres import PostgresServer, throwaway_server
 
@@ -74,6 +75,19 @@ def postgres_url(postgres_server: PostgresServer) -> Iterator[str]:
     name = f"test_{uuid.uuid4().hex}"
     yield postgres_server.create_database(name)
     postgres_server.drop_database(name)
+
+
+@pytest.fixture(scope="session")
+def program(tell: Tell) -> Callable[[str], str]:
+    """Where a program of the system is: `program("openssl")`."""
+
+    def find(name: str) -> str:
+        try:
+            return programs.program(name)
+        except LookupError as error:
+            unavailable(tell, str(error))
+
+    return find
 
 
 @pytest.fixture(scope="session")

@@ -6,26 +6,28 @@ import argparse
 import difflib
 import json
 import os
-import socket
 import sys
 import tempfile
 from collections.abc import Sequence
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import segno
-import uvicorn
 
 from yokemate import __version__, demo
-from yokemate.app import Server, make_app, make_service
+from yokemate.app import make_app, make_service
 from yokemate.calc.catalogue import Entry, catalogue
 from yokemate.calc.compute import compute, from_words
+from yokemate.certificates.names import DEFAULT_NAME, local_name
 from yokemate.handle import recover
 from yokemate.routes.document import shapes_only
 from yokemate.routes.service import Service
+from yokemate.serving import Garage, Tls, serve_behind, serve_brought, serve_garage, serve_plain
 from yokemate.settings import DEFAULT_PORT, Settings, secret_in, sqlite_url
 from yokemate.store import ledger, states
 from yokemate.store.verify import differences, verify
 
+EVERYWHERE = "0.0.0.0"
 DATABASE_VARIABLE = "YOKEMATE_DATABASE_URL"
 
 
@@ -64,11 +66,32 @@ def _parser() -> argparse.ArgumentParser:
     shows.add_argument("--check", action="store_true", help="load everything, say so, and end")
     shows.set_defaults(run=run_demo)
 
-    serves = commands.add_parser("serve", parents=[keeps], help="serve a crew")
+    serves = commands.add_parser(
+        "serve",
+        parents=[keeps],
+        help="serve a crew; HTTPS by this garage's own authority unless told otherwise",
+    )
     serves.add_argument("--port", type=int, default=DEFAULT_PORT)
-    serves.add_argument("--host", default="0.0.0.0", help="the address to listen at")
-    serves.add_argument("--cert", type=Path, help="certificate (PEM) for HTTPS")
+    serves.add_argument("--host", help="the IP address to listen at (else all of this machine's)")
+    serves.add_argument(
+        "--name", action="append", help=f"what the service is called on this network (else {DEFAULT_NAME})"
+    )
+    serves.add_argument(
+        "--join-port",
+        type=int,
+        help="where new phones get what they must trust, by plain HTTP (else --port + 1)",
+    )
+    serves.add_argument(
+        "--unannounced", action="store_true", help="do not announce the name by multicast DNS"
+    )
+    serves.add_argument(
+        "--new-authority", action="store_true", help="make another authority; every phone must trust it anew"
+    )
+    serves.add_argument("--cert", type=Path, help="a certificate of your own (PEM, with its chain)")
     serves.add_argument("--key", type=Path, help="its private key (PEM)")
+    serves.add_argument(
+        "--behind-proxy", metavar="ADDRESS", help="a reverse proxy at this address speaks HTTPS for us"
+    )
     serves.add_argument(
         "--plain", action="store_true", help="plain HTTP: no offline, PINs cross an open network"
     )
@@ -122,61 +145,47 @@ def _demo_in(folder: Path, asked: argparse.Namespace) -> None:
     if asked.check:
         at.database.close()
         return
-    _serve(at, "0.0.0.0", asked.port, {})
+    serve_plain(at, EVERYWHERE, asked.port, say)
 
 
 def run_serve(asked: argparse.Namespace) -> None:
-    https = asked.cert is not None or asked.key is not None
-    if https == asked.plain or (https and not (asked.cert and asked.key)):
+    """HTTPS by our own authority, unless another way is said. What is asked for works, or nothing is served."""
+    brought = asked.cert is not None or asked.key is not None
+    if [brought, asked.plain, asked.behind_proxy is not None].count(True) > 1:
+        raise ValueError("say one way only: --cert with --key, --behind-proxy, --plain, or none of them")
+    if brought and not (asked.cert and asked.key):
+        raise ValueError("--cert and --key belong together: the certificate and its private key, both PEM")
+    own = not (brought or asked.plain or asked.behind_proxy)
+    if not own and (asked.name or asked.new_authority or asked.join_port is not None):
+        raise ValueError("--name, --join-port and --new-authority belong to HTTPS by our own authority")
+    if asked.public_url and urlsplit(asked.public_url).scheme != ("http" if asked.plain else "https"):
         raise ValueError(
-            "say how phones reach this service:\n"
-            "  --cert FILE --key FILE   HTTPS with a certificate that the phones trust\n"
-            "  --plain                  plain HTTP: nothing works offline, and PINs cross an open network"
+            f"--public-url begins with {'http' if asked.plain else 'https'}:// in this way of serving"
         )
+    if asked.behind_proxy and not asked.public_url:
+        raise ValueError("--behind-proxy needs --public-url: the https address that phones use")
     for path in (asked.cert, asked.key):
         if path is not None and not path.is_file():
             raise FileNotFoundError(f"there is no file {path}")
+    names = [local_name(name) for name in asked.name or [DEFAULT_NAME]]
     settings = _settings(asked, "plain" if asked.plain else "https")
-    if asked.plain:
-        print("Plain HTTP: nothing works offline, and PINs cross an open network (the record says so).")
-    tls = {} if asked.plain else {"ssl_certfile": str(asked.cert), "ssl_keyfile": str(asked.key)}
-    _serve(make_service(settings), asked.host, asked.port, tls)
+    at, port = make_service(settings), asked.port
+    if own:
+        join_port = port + 1 if asked.join_port is None else asked.join_port
+        host = asked.host or EVERYWHERE
+        garage = Garage(at, asked.data, names, host, port, join_port, say, asked.new_authority)
+        serve_garage(garage, announced=not asked.unannounced)
+    elif brought:
+        serve_brought(at, Tls(asked.cert, asked.key), asked.host or EVERYWHERE, port, say)
+    elif asked.behind_proxy:
+        serve_behind(at, asked.behind_proxy.split(","), asked.host or "127.0.0.1", port, say)
+    else:
+        say("Plain HTTP: nothing works offline, and PINs cross an open network (the record says so).")
+        serve_plain(at, asked.host or EVERYWHERE, port, say)
 
 
-def _serve(at: Service, host: str, port: int, tls: dict[str, str]) -> None:
-    _say_where(f"http{'s' if tls else ''}", port, at.settings.public_url)
-    config = uvicorn.Config(
-        make_app(at),
-        host=host,
-        port=port,
-        log_level="warning",
-        access_log=False,
-        timeout_graceful_shutdown=3,
-        ssl_certfile=tls.get("ssl_certfile"),
-        ssl_keyfile=tls.get("ssl_keyfile"),
-        server_header=False,
-    )
-    Server(config, at).run()
-
-
-def _say_where(scheme: str, port: int, public_url: str | None) -> None:
-    print(f"On this machine: {scheme}://localhost:{port}")
-    there = public_url or (f"{scheme}://{address}:{port}" if (address := lan_address()) else None)
-    if there:
-        print(f"On this network: {there}")
-        segno.make(there, micro=False).terminal(compact=True, border=2)
-    print("Stop with Ctrl-C.", flush=True)
-
-
-def lan_address() -> str | None:
-    """This machine's address as others on its network see it. Nothing is sent."""
-    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as looking:
-        try:
-            looking.connect(("192.0.2.1", 9))  # an address kept for documents (RFC 5737)
-        except OSError:
-            return None
-        found = str(looking.getsockname()[0])
-    return None if found.startswith("127.") or found == "0.0.0.0" else found
+def say(sentence: str) -> None:
+    print(sentence, flush=True)
 
 
 def _settings(asked: argparse.Namespace, mode: str) -> Settings:

@@ -38,6 +38,21 @@ class Settings:
         return self.mode != "https"
 
 
+@dataclass(frozen=True)
+class Reach:
+    """Where phones find the service, best address first; what a new phone must trust before it opens one of them.
+
+    `origins`: every scheme, name and port that leads to this service now; empty where that can't be known.
+    """
+
+    addresses: tuple[str, ...] = ()
+    origins: frozenset[str] = frozenset()
+    join_page: str | None = None
+    fingerprint: str | None = None
+    authority: str | None = None
+    warnings: tuple[str, ...] = ()
+
+
 def secret_in(folder: Path) -> bytes:
     """The key file of a data folder; made on first use, readable by its owner only."""
     path = folder / "secret.key"

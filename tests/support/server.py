@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import socket
+import ssl
 import threading
 import time
 from collections.abc import Iterator
@@ -18,15 +19,25 @@ from yokemate.routes.service import Service
 class Running:
     """One server in a thread of this process."""
 
-    def __init__(self, service: Service, port: int = 0, app: FastAPI | None = None) -> None:
+    def __init__(
+        self,
+        service: Service,
+        port: int = 0,
+        app: FastAPI | None = None,
+        tls: ssl.SSLContext | None = None,
+    ) -> None:
         self.service = service
         self._socket = socket.create_server(("127.0.0.1", port))
         # asyncio does so for sockets of its own making; without it each answer waits 40 ms for an acknowledgement.
         self._socket.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
         self.port = int(self._socket.getsockname()[1])
-        self.url = f"http://127.0.0.1:{self.port}"
+        self.url = f"{'https' if tls else 'http'}://127.0.0.1:{self.port}"
         config = uvicorn.Config(
-            app or make_app(service), log_level="error", access_log=False, timeout_graceful_shutdown=3
+            app or make_app(service),
+            log_level="error",
+            access_log=False,
+            timeout_graceful_shutdown=3,
+            ssl_context_factory=(lambda _config, _made: tls) if tls else None,
         )
         self._server = Server(config, service)
         self._thread = threading.Thread(

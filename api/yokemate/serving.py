@@ -1,0 +1,323 @@
+"""Serving a crew: by which way phones reach the service, said on the terminal, and kept true while it runs.
+
+Ways: HTTPS with this garage's own authority (what happens when nothing is said), with a certificate brought along, behind
+a reverse proxy, or plain HTTP. There is no way from one to another but by saying so: what was asked for works, or
+nothing is served.
+"""
+
+from __future__ import annotations
+
+import io
+import socket
+import ssl
+import threading
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from ipaddress import ip_address
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import segno
+import uvicorn
+from starlette.types import ASGIApp
+
+from yokemate.app import Server, make_app
+from yokemate.certificates import machine
+from yokemate.certificates.announce import Announced, announce
+from yokemate.certificates.files import Kept, keep
+from yokemate.certificates.making import fingerprint
+from yokemate.certificates.names import Address, Names
+from yokemate.routes.join_page import join_page
+from yokemate.routes.service import Service
+from yokemate.settings import Reach
+
+Say = Callable[[str], None]
+LOOKS_EVERY_S = 600.0
+
+
+@dataclass
+class Tls:
+    """HTTPS by a certificate and key that somebody brought, or by our own (`Garage`)."""
+
+    certificate: Path
+    key: Path
+
+
+@dataclass
+class Garage:
+    """HTTPS by this garage's own authority. `look` again and again: it renews, and follows the machine's addresses."""
+
+    at: Service
+    data: Path
+    called: Sequence[str]
+    host: str
+    port: int
+    join_port: int
+    say: Say
+    new_authority: bool = False
+    names_now: Callable[[list[str]], Names] = machine.names
+    announced: Announced | None = None
+    context: ssl.SSLContext | None = None
+    kept: Kept | None = None
+    _said: set[str] = field(default_factory=set)
+
+    def look(self) -> Kept:
+        """See to the certificate; what changed is said, and takes effect for the next connection."""
+        before = self.kept
+        now = datetime.fromtimestamp(self.at.now_ms() / 1000, UTC)
+        try:
+            kept = keep(
+                self.data,
+                self.called,
+                self.names_now(list(self.called)),
+                now,
+                new_authority=self.new_authority,
+            )
+        except OSError as error:
+            raise ValueError(
+                f"HTTPS can't be had: {error}. Mend that, or say --plain if plain HTTP is what you want."
+            ) from error
+        self.new_authority, self.kept = False, kept
+        if kept.renewed and not kept.new_authority and before is None:
+            self.say(f"Certificate made anew: {kept.renewed}.")
+        if before is not None and kept.renewed:
+            self.say(f"Certificate made anew: {kept.renewed}. It is for {kept.names}.")
+            if self.context is not None:
+                self.context.load_cert_chain(kept.file)
+            if self.announced is not None and before.names != kept.names:
+                self.announced.moved(self._listened(kept))
+        self._once(*kept.warnings)
+        if str(kept.left_out):
+            self._once(
+                f"Not in the certificate, since phones trust it for private addresses only: {kept.left_out}"
+            )
+        self.at.reach = self._reach(kept)
+        return kept
+
+    def announce(self) -> None:
+        assert self.kept is not None
+        name = next((one for one in self.called if one.endswith(".local")), None)
+        if name is None:
+            return
+        try:
+            self.announced = announce(name, self._listened(self.kept), self.port)
+        except ValueError as why:
+            self.say(f"{why} Phones use the address instead.")
+        self.at.reach = self._reach(self.kept)
+
+    def close(self) -> None:
+        if self.announced is not None:
+            self.announced.close()
+
+    def _reach(self, kept: Kept) -> Reach:
+        known = at_port("https", [*kept.names.dns, *map(_host, kept.names.addresses)], self.port)
+        lan = machine.lan_address()
+        usable = [one for one in self._listened(kept) if one in kept.names.addresses]
+        usable.sort(key=lambda one: (str(one) != lan, int(one)))
+        public = self.at.settings.public_url
+        names = [one for one in self.called if self.announced is not None or not one.endswith(".local")]
+        addresses = at_port("https", [*names, *map(_host, usable[:3])], self.port)
+        open_to = self._listened(kept)
+        asked = next((one for one in open_to if str(one) == lan), open_to[0] if open_to else None)
+        return Reach(
+            addresses=tuple([public.rstrip("/"), *addresses] if public else addresses),
+            origins=frozenset([*known, *([origin(public)] if public else [])]),
+            join_page=f"http://{_host(asked)}:{self.join_port}" if asked else None,
+            fingerprint=fingerprint(kept.authority),
+            authority=_common_name(kept),
+            warnings=kept.warnings,
+        )
+
+    def _listened(self, kept: Kept) -> list[Address]:
+        """Of this machine's addresses on a network, those at which the service listens."""
+        found = [one for one in (*kept.names.addresses, *kept.left_out.addresses) if not one.is_loopback]
+        everywhere = ip_address(self.host)
+        if everywhere.is_unspecified:
+            return [one for one in found if one.version == everywhere.version and not one.is_link_local]
+        return [one for one in found if one == everywhere]
+
+    def _once(self, *sentences: str) -> None:
+        for one in sentences:
+            if one not in self._said:
+                self._said.add(one)
+                self.say(one)
+
+
+def _common_name(kept: Kept) -> str:
+    return next(part.value for part in kept.authority.subject if part.rfc4514_attribute_name == "CN")  # type: ignore[return-value]
+
+
+def _host(address: object) -> str:
+    return f"[{address}]" if ":" in str(address) else str(address)
+
+
+def at_port(scheme: str, hosts: Iterable[str], port: int) -> list[str]:
+    """Addresses as browsers write them: without the port that goes without saying."""
+    ending = "" if port == {"http": 80, "https": 443}[scheme] else f":{port}"
+    return [f"{scheme}://{host}{ending}" for host in hosts]
+
+
+def origin(url: str) -> str:
+    parts = urlsplit(url)
+    return f"{parts.scheme}://{parts.netloc}".lower()
+
+
+def serve_garage(garage: Garage, *, announced: bool = True) -> None:
+    """Our own HTTPS, and the join page beside it. ValueError when it can't be had."""
+    at, say = garage.at, garage.say
+    kept = garage.look()
+    with ExitStack() as stack:
+        joining = stack.enter_context(listening(garage.host, garage.join_port, "--join-port"))
+        stack.callback(garage.close)
+        if announced:
+            garage.announce()
+        _say_garage(garage, kept)
+        page = join_page(lambda: ((garage.kept or kept).authority, at.reach), at.settings.web_folder)
+        stack.enter_context(beside(page, joining))
+        stack.enter_context(again_and_again(garage))
+
+        def context(_config: object, _made: object) -> ssl.SSLContext:
+            garage.context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+            garage.context.minimum_version = ssl.TLSVersion.TLSv1_2
+            garage.context.load_cert_chain(kept.file)
+            return garage.context
+
+        run(at, garage.host, garage.port, say, ssl_context_factory=context)
+
+
+def _say_garage(garage: Garage, kept: Kept) -> None:
+    say, reach = garage.say, garage.at.reach
+    if kept.new_authority:
+        say(f"Made this garage's own authority, {reach.authority}. Every phone must trust it once.")
+    say(f"Fingerprint (SHA-256) of {reach.authority}, to compare with what a phone shows:")
+    say(f"  {(reach.fingerprint or '')[:47]}\n  {(reach.fingerprint or '')[48:]}")
+    say(f"On this machine: https://localhost:{garage.port}")
+    for one in reach.addresses:
+        say(f"On this network: {one}")
+    if not reach.addresses:
+        say("No phone can reach this machine: it has no private address, and its name is not announced.")
+    if reach.join_page:
+        say(f"A new phone opens this first: {reach.join_page}")
+        say(qr(reach.join_page))
+
+
+def serve_brought(at: Service, tls: Tls, host: str, port: int, say: Say) -> None:
+    """HTTPS with a certificate that somebody brought."""
+    public = at.settings.public_url
+    if public:
+        at.reach = Reach(addresses=(public.rstrip("/"),), origins=frozenset({origin(public)}))
+    _say_where("https", at, port, say)
+    run(at, host, port, say, ssl_certfile=str(tls.certificate), ssl_keyfile=str(tls.key))
+
+
+def serve_behind(at: Service, proxies: Sequence[str], host: str, port: int, say: Say) -> None:
+    """Behind a reverse proxy that speaks HTTPS; forwarded headers are believed from the named addresses only."""
+    public = at.settings.public_url
+    assert public is not None
+    at.reach = Reach(addresses=(public.rstrip("/"),), origins=frozenset({origin(public)}))
+    say(
+        f"Behind a proxy at {', '.join(proxies)}, which must speak HTTPS to phones and pass on to {host}:{port}."
+    )
+    _say_where("https", at, port, say)
+    run(at, host, port, say, proxy_headers=True, forwarded_allow_ips=list(proxies))
+
+
+def serve_plain(at: Service, host: str, port: int, say: Say) -> None:
+    """Plain HTTP: the demo, or an explicit choice."""
+    found = machine.names([])
+    hosts = [*found.dns, *map(_host, found.addresses)]
+    lan, public = machine.lan_address(), at.settings.public_url
+    first = public.rstrip("/") if public else (at_port("http", [lan], port)[0] if lan else None)
+    at.reach = Reach(
+        addresses=(first,) if first else (),
+        origins=frozenset([*at_port("http", hosts, port), *([origin(public)] if public else [])]),
+    )
+    _say_where("http", at, port, say)
+    run(at, host, port, say)
+
+
+def _say_where(scheme: str, at: Service, port: int, say: Say) -> None:
+    say(f"On this machine: {scheme}://localhost:{port}")
+    lan = machine.lan_address()
+    there = (
+        at.reach.addresses[0] if at.reach.addresses else (at_port(scheme, [lan], port)[0] if lan else None)
+    )
+    if there:
+        say(f"On this network: {there}")
+        say(qr(there))
+
+
+def qr(address: str) -> str:
+    """An address to scan off the terminal."""
+    drawn = io.StringIO()
+    segno.make(address, micro=False).terminal(out=drawn, compact=True, border=2)
+    return drawn.getvalue().rstrip("\n")
+
+
+@contextmanager
+def listening(host: str, port: int, option: str) -> Iterator[socket.socket]:
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    try:
+        opened = socket.create_server((host, port), family=family)
+    except OSError as error:
+        raise ValueError(
+            f"{host}:{port} can't be listened at: {error.strerror}. Choose another {option}."
+        ) from None
+    with opened:
+        yield opened
+
+
+@contextmanager
+def beside(app: ASGIApp, opened: socket.socket) -> Iterator[None]:
+    """A small second server in a thread, for as long as the first one runs."""
+    config = uvicorn.Config(
+        app, log_level="error", access_log=False, server_header=False, proxy_headers=False, lifespan="off"
+    )
+    server = uvicorn.Server(config)
+    thread = threading.Thread(target=server.run, kwargs={"sockets": [opened]}, daemon=True)
+    thread.start()
+    try:
+        yield
+    finally:
+        server.should_exit = True
+        thread.join(5)
+
+
+@contextmanager
+def again_and_again(garage: Garage, every_s: float = LOOKS_EVERY_S) -> Iterator[None]:
+    """Look at certificate and addresses now and then; what goes wrong is said and tried again."""
+    stopped = threading.Event()
+
+    def looking() -> None:
+        while not stopped.wait(every_s):
+            try:
+                garage.look()
+            except ValueError as why:
+                garage.say(str(why))
+
+    thread = threading.Thread(target=looking, daemon=True)
+    thread.start()
+    try:
+        yield
+    finally:
+        stopped.set()
+        thread.join(5)
+
+
+def run(at: Service, host: str, port: int, say: Say, **more: object) -> None:
+    """The service itself, until it is stopped. Forwarded headers count only where a proxy was named."""
+    say("Stop with Ctrl-C.")
+    wanted: dict[str, object] = {"proxy_headers": False} | more
+    config = uvicorn.Config(
+        make_app(at),
+        host=host,
+        port=port,
+        log_level="warning",
+        access_log=False,
+        timeout_graceful_shutdown=3,
+        server_header=False,
+        **wanted,  # type: ignore[arg-type]
+    )
+    Server(config, at).run()

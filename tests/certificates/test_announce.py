@@ -1,0 +1,54 @@
+"""The name on this network: resolved by another resolver, given up in a sentence, never taken from somebody else."""
+
+from __future__ import annotations
+
+from ipaddress import ip_address
+
+import pytest
+from zeroconf import AddressResolverIPv4, IPVersion, Zeroconf
+
+from yokemate.certificates import machine
+from yokemate.certificates.announce import Announced, announce
+
+ADDRESSES = [one for one in machine.addresses() if one.version == 4 and not one.is_loopback]
+
+
+def announced(name: str) -> Announced:
+    """On a machine whose network has no multicast there is nothing to look at."""
+    try:
+        return announce(name, ADDRESSES, 8420, listens_ms=300)
+    except ValueError as why:
+        pytest.skip(f"no multicast DNS here: {why}")
+
+
+def resolved(name: str) -> set[bytes]:
+    asking = Zeroconf(ip_version=IPVersion.V4Only)
+    try:
+        there = AddressResolverIPv4(f"{name}.")
+        there.request(asking, 2000)
+        return set(there.addresses)
+    finally:
+        asking.close()
+
+
+def test_the_name_leads_to_this_machine_and_moves_with_it() -> None:
+    found = announced("yokemate-test-a.local")
+    try:
+        assert resolved("yokemate-test-a.local") == {one.packed for one in ADDRESSES}
+    finally:
+        found.close()
+
+
+def test_a_name_that_somebody_has_is_not_taken() -> None:
+    """Two garages on one network: the second is told who answers, and to choose another name."""
+    first = announced("yokemate-test-b.local")
+    try:
+        with pytest.raises(ValueError, match=r"answers to it already\. Choose another --name"):
+            announce("yokemate-test-b.local", [ip_address("192.168.77.7")], 8420)
+    finally:
+        first.close()
+
+
+def test_without_a_network_it_says_so() -> None:
+    with pytest.raises(ValueError, match="no IPv4 address on a network"):
+        announce("yokemate-test-c.local", [ip_address("127.0.0.1")], 8420)

@@ -1,0 +1,192 @@
+"""`serve` over its own HTTPS: what it prints, what it answers, how it renews while it runs, and when it refuses to serve."""
+
+from __future__ import annotations
+
+import signal
+import socket
+import ssl
+import subprocess
+import sys
+from collections.abc import Iterator
+from ipaddress import ip_address
+from pathlib import Path
+from typing import Any
+
+import httpx2
+import pytest
+from cryptography import x509
+
+from support.phones import shared_app
+from support.server import Running
+from support.service import CHEAP_KIB, SECRET, START_MS, Clock, fresh_sqlite
+from yokemate.app import make_service
+from yokemate.certificates.making import fingerprint
+from yokemate.certificates.names import Names
+from yokemate.cli import main
+from yokemate.routes.join_page import CERTIFICATE
+from yokemate.serving import Garage, at_port, listening, origin
+from yokemate.settings import Settings
+
+DAY_MS = 24 * 3600 * 1000
+
+
+def free_ports() -> tuple[int, int]:
+    with socket.create_server(("127.0.0.1", 0)) as one, socket.create_server(("127.0.0.1", 0)) as two:
+        return int(one.getsockname()[1]), int(two.getsockname()[1])
+
+
+def test_serve_makes_its_own_https_and_hands_out_what_to_trust(tmp_path: Path) -> None:
+    """Nothing but a data folder: the terminal names fingerprint and addresses; a client that trusts what the join page
+    hands out is answered by name and by address; one that does not is not; and nothing answers in plain HTTP."""
+    port, join_port = free_ports()
+    command = [sys.executable, "-m", "yokemate.cli", "serve", "--data", tmp_path, "--host", "127.0.0.1"]
+    command += ["--port", str(port), "--join-port", str(join_port), "--unannounced"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True) as served:
+        try:
+            assert served.stdout is not None
+            said = ""
+            while "Stop with Ctrl-C." not in said:
+                line = served.stdout.readline()
+                assert line, said
+                said += line
+            retry = httpx2.HTTPTransport(retries=10)
+            with httpx2.Client(transport=retry) as plain:
+                authority = plain.get(f"http://127.0.0.1:{join_port}{CERTIFICATE}").content
+                with pytest.raises(httpx2.TransportError):
+                    plain.get(f"http://127.0.0.1:{port}/api/health")
+            trusting = ssl.create_default_context(cadata=authority.decode())
+            with httpx2.Client(verify=trusting) as client:
+                for host in ("localhost", "127.0.0.1"):
+                    health = client.get(f"https://{host}:{port}/api/health").json()
+                    assert health["mode"] == "https"
+            with (
+                httpx2.Client() as stranger,
+                pytest.raises(httpx2.ConnectError, match="CERTIFICATE_VERIFY_FAILED"),
+            ):
+                stranger.get(f"https://localhost:{port}/api/health")
+        finally:
+            served.send_signal(signal.SIGINT)
+            rest = served.stdout.read() if served.stdout else ""
+            served.wait(20)
+    digest = fingerprint(x509.load_pem_x509_certificate(authority))
+    assert digest in said.replace("\n  ", ":")
+    assert f"https://localhost:{port}" in said
+    assert "Traceback" not in said + rest
+
+
+@pytest.fixture
+def garage(sqlite_template: Path, tmp_path: Path) -> Iterator[Garage]:
+    """A service on an https clock that tests move, at a machine that tests move about."""
+    clock = Clock()
+    settings = Settings(
+        fresh_sqlite(sqlite_template, tmp_path), SECRET, clock=clock, argon2_memory_kib=CHEAP_KIB
+    )
+    at = make_service(settings)
+    said: list[str] = []
+    made = Garage(at, tmp_path, ["yokemate.local"], "0.0.0.0", 8420, 8421, said.append)
+    made.names_now = lambda called: Names.of([*called, "localhost"], [ip_address("127.0.0.1"), *LAN])
+    yield made
+    at.database.close()
+
+
+LAN = [ip_address("192.168.1.5")]
+
+
+def served(port: int, authority: x509.Certificate) -> x509.Certificate:
+    """The certificate that a new connection is shown."""
+    context = ssl.SSLContext(ssl.PROTOCOL_TLS_CLIENT)
+    context.check_hostname, context.verify_mode = False, ssl.CERT_NONE
+    with socket.create_connection(("127.0.0.1", port), 10) as plain, context.wrap_socket(plain) as secure:
+        shown = secure.getpeercert(binary_form=True)
+    assert shown is not None
+    found = x509.load_der_x509_certificate(shown)
+    found.verify_directly_issued_by(authority)
+    return found
+
+
+def test_it_renews_while_it_runs(garage: Garage, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The clock goes on, the address changes: the next connection is shown the new certificate, nobody restarts."""
+    kept = garage.look()
+    context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+    context.load_cert_chain(kept.file)
+    garage.context = context
+    server = Running(garage.at, app=shared_app(garage.at), tls=context)
+    server.start()
+    try:
+        first = served(server.port, kept.authority)
+        garage.look()
+        assert served(server.port, kept.authority).serial_number == first.serial_number
+
+        clock: Any = garage.at.settings.clock
+        clock.now_ms = START_MS + 310 * DAY_MS
+        garage.look()
+        second = served(server.port, kept.authority)
+        assert second.not_valid_after_utc > first.not_valid_after_utc
+
+        monkeypatch.setitem(globals(), "LAN", [ip_address("192.168.1.77")])
+        garage.look()
+        third = served(server.port, kept.authority)
+        names = third.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
+        assert ip_address("192.168.1.77") in names.get_values_for_type(x509.IPAddress)
+        assert "https://192.168.1.77:8420" in garage.at.reach.addresses
+    finally:
+        server.stop()
+
+
+def test_what_phones_are_told(garage: Garage) -> None:
+    """Not announced, so by address; the join page beside it; every way that leads here counts as this service."""
+    garage.look()
+    reach = garage.at.reach
+
+    assert reach.addresses == ("https://192.168.1.5:8420",)
+    assert reach.join_page == "http://192.168.1.5:8421"
+    assert {
+        "https://yokemate.local:8420",
+        "https://192.168.1.5:8420",
+        "https://localhost:8420",
+    } <= reach.origins
+
+
+def test_a_port_that_is_taken_ends_with_a_sentence() -> None:
+    with (
+        socket.create_server(("127.0.0.1", 0)) as taken,
+        pytest.raises(ValueError, match="Choose another --join-port"),
+        listening("127.0.0.1", taken.getsockname()[1], "--join-port"),
+    ):
+        pass
+
+
+@pytest.mark.parametrize(
+    ("asked", "says"),
+    [
+        (["--plain", "--cert", "x", "--key", "y"], "one way only"),
+        (["--cert", "x"], "belong together"),
+        (["--behind-proxy", "127.0.0.1"], "needs --public-url"),
+        (["--behind-proxy", "127.0.0.1", "--public-url", "http://x.example"], "begins with https://"),
+        (["--plain", "--public-url", "https://x.example"], "begins with http://"),
+        (["--plain", "--name", "shed.local"], "belong to HTTPS by our own authority"),
+        (["--name", "garage.example.org"], "no name of a private network"),
+        (["--cert", "nowhere.pem", "--key", "nowhere.key"], "there is no file"),
+    ],
+)
+def test_what_can_not_be_is_said_and_nothing_is_served(
+    asked: list[str], says: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """No way of serving slides into another by itself."""
+    assert main(["serve", "--data", str(tmp_path / "data"), *asked]) == 2
+    assert says in capsys.readouterr().err
+    assert not (tmp_path / "data").exists()
+
+
+def test_without_https_it_ends_and_says_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A folder that can't hold keys: no silent way down to plain HTTP."""
+    (tmp_path / "certificates").write_text("in the way")
+
+    assert main(["serve", "--data", str(tmp_path), "--unannounced"]) == 2
+    assert "HTTPS can't be had" in capsys.readouterr().err
+
+
+def test_addresses_as_browsers_write_them() -> None:
+    assert at_port("https", ["a.local", "[fd00::1]"], 443) == ["https://a.local", "https://[fd00::1]"]
+    assert at_port("http", ["a.local"], 443) == ["http://a.local:443"]
+    assert origin("https://Garage.example:8443/x?y") == "https://garage.example:8443"
