@@ -12,6 +12,7 @@ from fastapi import FastAPI
 from yokemate import __version__, handle
 from yokemate.live import Beats, Hub
 from yokemate.routes import (
+    address,
     bench,
     commands,
     crew,
@@ -85,7 +86,7 @@ def make_app(at: Service) -> FastAPI:
     )
     app.state.service = at
     problems.install(app)
-    for subject in (health, me, joining, plan, crew, sync, events, papers, record, tablet, demo, bench):
+    for subject in (health, address, me, joining, plan, crew, sync, events, papers, record, tablet, demo, bench):
         app.include_router(subject.router)
     app.include_router(commands.router())
     app.include_router(views.router())

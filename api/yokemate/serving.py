@@ -29,6 +29,7 @@ from yokemate.certificates.announce import Announced, announce
 from yokemate.certificates.files import Kept, keep
 from yokemate.certificates.making import fingerprint
 from yokemate.certificates.names import Address, Names
+from yokemate.routes.address import moved
 from yokemate.routes.join_page import join_page
 from yokemate.routes.service import Service
 from yokemate.settings import Reach
@@ -94,6 +95,7 @@ class Garage:
                 f"Not in the certificate, since phones trust it for private addresses only: {kept.left_out}"
             )
         self.at.reach = self._reach(kept)
+        self._once(*left_behind(self.at))
         return kept
 
     def announce(self) -> None:
@@ -151,6 +153,15 @@ def _common_name(kept: Kept) -> str:
 
 def _host(address: object) -> str:
     return f"[{address}]" if ":" in str(address) else str(address)
+
+
+def left_behind(at: Service) -> list[str]:
+    """A sentence for each address that phones were enrolled at and that does not lead here any more."""
+    return [
+        f"{one.phones} phone(s) were enrolled at {one.origin}, which does not lead here any more. What they have not sent is "
+        "still there: on the phone, *Still on this phone*, *Save it as a file*; then *Take in a file* at the new address."
+        for one in moved(at)
+    ]
 
 
 def at_port(scheme: str, hosts: Iterable[str], port: int) -> list[str]:
@@ -239,6 +250,8 @@ def serve_plain(at: Service, host: str, port: int, say: Say) -> None:
 
 
 def _say_where(scheme: str, at: Service, port: int, say: Say) -> None:
+    for one in left_behind(at):
+        say(one)
     say(f"On this machine: {scheme}://localhost:{port}")
     lan = machine.lan_address()
     there = (

@@ -91,8 +91,10 @@ class Handler:
     def known(
         self, connection: Connection, build: str, actor: Actor, envelope: Envelope, digest: str
     ) -> Answer | None:
-        """The first answer to the same id (R3)."""
+        """The first answer to the same id (R3), also where another phone of the same person brought it."""
         found = receipts.find(connection, build, actor.device, envelope.id)
+        if found is None:
+            found = receipts.find_of(connection, build, actor.person, envelope.id)
         if found is None:
             return None
         if found[0] != digest:

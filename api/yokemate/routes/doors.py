@@ -44,6 +44,15 @@ def take_cookie(at: Service, response: Response) -> None:
     response.delete_cookie(cookie_name(at), path="/", secure=https, httponly=True, samesite="strict")
 
 
+def origin_here(request: Request) -> str:
+    """The address that the browser is at, as it binds what it keeps to it."""
+    at = service(request)
+    said = request.headers.get("origin") or f"{request.url.scheme}://{request.headers.get('host', '')}"
+    if at.settings.mode == "https" and said.startswith("http://"):
+        said = f"https://{said.removeprefix('http://')}"  # something before us speaks HTTPS
+    return said.lower()[:300]
+
+
 def phone(request: Request) -> Phone | None:
     """The enrolled device that sent this request, shut out or not."""
     at = service(request)

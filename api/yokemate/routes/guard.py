@@ -43,7 +43,9 @@ class Guard:
         limit_kib = PHOTO_LIMIT_KIB if photo else LIMIT_KIB
         headers = Headers(scope=scope)
         api = scope["path"].startswith("/api/")
-        refused = self._refused(scope, headers, photo) if api else None
+        at: Service = scope["app"].state.service
+        public = urlsplit(at.settings.public_url or "").netloc
+        refused = self._refused(scope, headers, photo, public) if api else None
         length = headers.get("content-length", "0")
         if not length.isdigit() or int(length) > limit_kib * KIB:
             refused = ("too_big", {"limit_kib": limit_kib})
@@ -62,11 +64,15 @@ class Guard:
 
         await self.app(scope, counted, self._dressed(send, api))
 
-    def _refused(self, scope: Scope, headers: Headers, photo: bool) -> tuple[str, dict[str, object]] | None:
+    def _refused(
+        self, scope: Scope, headers: Headers, photo: bool, public: str
+    ) -> tuple[str, dict[str, object]] | None:
         if scope["method"] in ("GET", "HEAD", "OPTIONS"):
             return None
         origin = headers.get("origin")
-        elsewhere = origin is not None and urlsplit(origin).netloc != headers.get("host")
+        # A proxy may pass on another host than the one phones see; then the public address is ours as well.
+        ours = {headers.get("host", ""), public} - {""}
+        elsewhere = origin is not None and urlsplit(origin).netloc not in ours
         if elsewhere or headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
             return ("from_elsewhere", {})
         if OUR_HEADER not in headers:

@@ -10,6 +10,8 @@ from pydantic import BaseModel, Field
 
 from yokemate.routes.service import service
 
+LOOPBACK = ("localhost", "127.0.0.1", "::1")
+
 
 class CodeMade(BaseModel):
     """Shown once: only a digest is kept. The address holds the code in its fragment, which no server logs."""
@@ -22,7 +24,20 @@ class CodeMade(BaseModel):
 
 
 def code_made(request: Request, invite: str, code: str, until_ms: int) -> CodeMade:
-    base = service(request).settings.public_url or str(request.base_url)
-    url = f"{base.rstrip('/')}/join#{code}"
-    drawn = segno.make(url, micro=False).svg_inline(omitsize=True, border=4, dark="#000", light="#fff")
-    return CodeMade(invite=invite, code=code, url=url, qr_svg=drawn, until_ms=until_ms)
+    url = f"{_base(request).rstrip('/')}/join#{code}"
+    return CodeMade(invite=invite, code=code, url=url, qr_svg=drawn(url), until_ms=until_ms)
+
+
+def drawn(url: str) -> str:
+    """An address as a QR drawing, with its quiet zone."""
+    return segno.make(url, micro=False).svg_inline(omitsize=True, border=4, dark="#000", light="#fff")
+
+
+def _base(request: Request) -> str:
+    """Where the asking browser is, unless that is this machine itself, where no phone would get."""
+    at = service(request)
+    if at.settings.public_url:
+        return at.settings.public_url
+    if request.url.hostname in LOOPBACK and at.reach.addresses:
+        return at.reach.addresses[0]
+    return str(request.base_url)

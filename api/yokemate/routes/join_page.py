@@ -111,7 +111,7 @@ def written(authority: x509.Certificate, reach: Reach, mine: str = "") -> str:
     print_ = escape(fingerprint(authority)).replace(":", ":<wbr>")
     first, *others = [escape(one) for one in reach.addresses] or [""]
     onward = (
-        f'<a class="button button-act button-72 button-wide" href="{first}">Go on to {first}</a>'
+        f'<a class="button button-act button-72 button-wide" href="{first}">Go on to Yokemate</a><p>{first}</p>'
         if first
         else "<p>Ask the lead for the address.</p>"
     )

@@ -11,7 +11,7 @@ from starlette.responses import Response
 from yokemate.handle import Actor, Answer, Envelope
 from yokemate.handle.path import Also
 from yokemate.routes.commands import Sent, body_model, envelope_of
-from yokemate.routes.doors import give_cookie, inside, own_phone
+from yokemate.routes.doors import give_cookie, inside, origin_here, own_phone
 from yokemate.routes.fields import (
     BuildName,
     Code,
@@ -139,7 +139,7 @@ def first_run(request: Request, response: Response, new: FirstRun) -> Made:
         if not people.nobody_yet(connection):
             raise Refused("not_first")
         people.add(connection, person, new.name, now_ms, pin_hash=hashed)
-        people.enrol(connection, key, person, now_ms)
+        people.enrol(connection, key, person, now_ms, origin=origin_here(request))
 
     build = _make(at, Actor(person, key.device, at.settings.open_network), new, before)
     give_cookie(at, response, key)
@@ -252,7 +252,7 @@ def join(request: Request, response: Response, asked: Join) -> Made:
     at = service(request)
     opens = _opens(request, asked.code)
     if opens.person is not None:
-        return _another_device(at, response, opens, asked)
+        return _another_device(at, response, opens, asked, origin_here(request))
     loaded = at.handler.states.current(opens.build)
     assert loaded is not None
     row = loaded.state.get(Invite, opens.invite)
@@ -264,7 +264,7 @@ def join(request: Request, response: Response, asked: Join) -> Made:
     def first(connection: Connection) -> None:
         _use(connection, asked.code, now_ms)
         people.add(connection, person, asked.name, now_ms, pin_hash=hashed, icon=asked.icon, private=private)
-        people.enrol(connection, key, person, now_ms)
+        people.enrol(connection, key, person, now_ms, origin=origin_here(request))
 
     actor = Actor(person, key.device, at.settings.open_network)
     accepted(at.handler.handle(opens.build, actor, command("crew.join", invite=opens.invite), first=first))
@@ -280,7 +280,7 @@ def _use(connection: Connection, code: str, now_ms: int) -> None:
     people.use_code(connection, code, now_ms)
 
 
-def _another_device(at: Service, response: Response, opens: Opens, asked: Join) -> Made:
+def _another_device(at: Service, response: Response, opens: Opens, asked: Join, origin: str) -> Made:
     person, now_ms = opens.person, at.now_ms()
     assert person is not None
     key = people.new_key()
@@ -292,7 +292,7 @@ def _another_device(at: Service, response: Response, opens: Opens, asked: Join) 
         refuse_pin(at.handler.pins.try_(person, "another device", asked.pin, now_ms))
     with at.database.write() as connection:
         _use(connection, asked.code, now_ms)
-        people.enrol(connection, key, person, now_ms)
+        people.enrol(connection, key, person, now_ms, origin=origin)
         if hashed is not None:
             people.set_pin(connection, person, hashed)
     give_cookie(at, response, key)

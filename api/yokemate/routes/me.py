@@ -200,9 +200,30 @@ def add_my_device(request: Request) -> CodeMade:
     builds = builds_of(at, mine.person)
     if not builds:
         raise Refused("not_a_member")
+    return _device_code(request, builds[0].id, mine.person)
+
+
+@router.post(
+    "/builds/{build}/people/{person}/devices",
+    operation_id="add_device_for",
+    responses=listed(*ALWAYS, "role", "unknown"),
+)
+def add_device_for(request: Request, build: str, person: str) -> CodeMade:
+    """A code that enrols another phone for somebody of the crew, who needs their own PIN for it: theirs was lost, or the
+    service has another address now. Works once, for a quarter of an hour; the lead can't use it in their stead."""
+    here = inside(request, build)
+    if here.member.role != "lead" and here.member.id != person:
+        raise Refused("role", role=here.member.role, ask_person=first_lead(here.loaded.state))
+    if here.loaded.state.get(Member, person).left:
+        raise Refused("not_a_member")
+    return _device_code(request, build, person)
+
+
+def _device_code(request: Request, build: str, person: str) -> CodeMade:
+    at = service(request)
     code, until_ms = people.new_code(), at.now_ms() + CODE_MS
     with at.database.write() as connection:
-        people.add_code(connection, code, Code(builds[0].id, "", until_ms, person=mine.person))
+        people.add_code(connection, code, Code(build, "", until_ms, person=person))
     return code_made(request, "", code, until_ms)
 
 

@@ -134,8 +134,15 @@ def new_key() -> Key:
     return Key(new_id("device"), secrets.token_urlsafe(32))
 
 
-def enrol(connection: Connection, key: Key, person: str, now_ms: int, name: str | None = None) -> None:
-    """A new device for somebody."""
+def enrol(
+    connection: Connection,
+    key: Key,
+    person: str,
+    now_ms: int,
+    name: str | None = None,
+    origin: str | None = None,
+) -> None:
+    """A new device for somebody. `origin`: the address it was enrolled at, to which its browser binds what it keeps."""
     connection.execute(
         _DEVICES.insert().values(
             id=key.device,
@@ -145,6 +152,7 @@ def enrol(connection: Connection, key: Key, person: str, now_ms: int, name: str 
             shared=False,
             last_seen_ms=now_ms,
             made_ms=now_ms,
+            origin=origin,
         )
     )
 
@@ -160,6 +168,17 @@ def phone(connection: Connection, id: str, secret: str) -> Phone | None:
 def phones(connection: Connection, person: str) -> list[Phone]:
     asked = select(*_PHONE).where(_DEVICES.c.person == person).order_by(_DEVICES.c.made_ms)
     return [Phone(*found) for found in connection.execute(asked)]
+
+
+def phones_by_origin(connection: Connection) -> dict[str, int]:
+    """How many phones were enrolled at which address; those shut out do not count."""
+    asked = (
+        select(_DEVICES.c.origin, func.count())
+        .where(_DEVICES.c.origin.is_not(None), _DEVICES.c.shut_out_ms.is_(None))
+        .group_by(_DEVICES.c.origin)
+        .order_by(_DEVICES.c.origin)
+    )
+    return {found[0]: found[1] for found in connection.execute(asked)}
 
 
 def phone_counts(connection: Connection, ids: Iterable[str]) -> dict[str, int]:

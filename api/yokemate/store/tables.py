@@ -93,6 +93,7 @@ class Device(Lasting, table=True):
     session_person: str | None = Field(default=None, foreign_key="people.id")
     session_until_ms: int | None = Field(default=None, sa_type=BigInteger)
     made_ms: int = Field(sa_type=BigInteger)
+    origin: str | None = None  # scheme, name and port it was enrolled at: what it has not sent lies there
 
 
 class InviteCode(Lasting, table=True):

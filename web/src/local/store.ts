@@ -140,6 +140,16 @@ export async function offerAgain(build: string): Promise<number> {
   return count;
 }
 
+/** Which of these commands this phone holds already, waiting or acknowledged. */
+export async function knownIds(ids: string[]): Promise<Set<string>> {
+  const db = await database();
+  const known = new Set<string>();
+  for (const id of ids) {
+    if ((await db.getKey("outbox", id)) || (await db.getKey("kept", id))) known.add(id);
+  }
+  return known;
+}
+
 export async function forgetOldKept(now: number = Date.now()): Promise<void> {
   const db = await database();
   for (const old of await db.getAll("kept")) {

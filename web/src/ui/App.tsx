@@ -40,6 +40,11 @@ function Stranger(): JSX.Element {
     <main class="stack" id="main">
       <h1>Yokemate</h1>
       <EmptyState sentence="This phone does not belong to a crew yet. Ask the lead for an invite, and scan it." />
+      <p>
+        Was it enrolled at another address? Then ask the lead for a code for a new phone of yours. What you
+        have not sent is still at the old address: open that, <i>Still on this phone</i>,{" "}
+        <i>Save it as a file</i>.
+      </p>
     </main>
   );
 }

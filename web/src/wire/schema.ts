@@ -41,6 +41,30 @@ export interface components {
             text: string | null;
         };
         /**
+         * Address
+         * @description `addresses`: best first. `join_page`, `authority`, `fingerprint`: what a new phone must trust first, and where it
+         *     gets it (null: nothing, or a certificate was brought along).
+         */
+        Address: {
+            /** Addresses */
+            addresses: string[];
+            /** Authority */
+            authority: string | null;
+            /** Fingerprint */
+            fingerprint: string | null;
+            /** Join Page */
+            join_page: string | null;
+            /**
+             * Join Qr Svg
+             * @description the join page's address as a QR drawing (SVG)
+             */
+            join_qr_svg: string | null;
+            /** Moved */
+            moved: components["schemas"]["Moved"][];
+            /** Warnings */
+            warnings: string[];
+        };
+        /**
          * Advice
          * @description One sentence of advice. `threads`: only when the threads were found so; None: always.
          */
@@ -2648,6 +2672,16 @@ export interface components {
              * @default []
              */
             skills: string[];
+        };
+        /**
+         * Moved
+         * @description Phones enrolled at an address that does not lead here any more: what they have not sent lies there.
+         */
+        Moved: {
+            /** Origin */
+            origin: string;
+            /** Phones */
+            phones: number;
         };
         /** MyBuild */
         MyBuild: {

@@ -5,6 +5,7 @@ import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { build, fullNameOf, me } from "../../app/session";
+import { movedWords, useAddress } from "../address";
 import { Button, EmptyState, LinkButton, NoticeLine, TextField } from "../parts";
 import { Screen } from "../Screen";
 import { roleWords, skillWords } from "../words/crew";
@@ -29,6 +30,7 @@ function VisitorForm({ onDone }: { onDone: () => void }): JSX.Element {
 
 export default function Crew(): JSX.Element {
   const [visiting, setVisiting] = useState(false);
+  const address = useAddress();
   const mine = rows("member").get(me.value?.person ?? "");
   const members = [...rows("member").values()]
     .filter((one) => !one.left)
@@ -73,6 +75,16 @@ export default function Crew(): JSX.Element {
         ) : (
           <Button label="Note a visitor or a child" onPress={() => setVisiting(true)} />
         )}
+        {lead && address && address.moved.length > 0 && (
+          <div class="card">
+            <p>
+              <strong>{movedWords(address).join(" ")}</strong> Open each person below and give them a code for
+              a new phone. What they have not sent is still at the old address: <i>Still on this phone</i>,{" "}
+              <i>Save it as a file</i>.
+            </p>
+          </div>
+        )}
+        {lead && address?.warnings.map((one) => <NoticeLine key={one}>{one}</NoticeLine>)}
         <h2>Members</h2>
         {members.length === 1 && <EmptyState sentence="Only you so far." />}
         <ul class="place-list">

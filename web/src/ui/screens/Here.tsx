@@ -5,6 +5,7 @@ import { useState } from "preact/hooks";
 import { letGo, outbox } from "../../app/outbox";
 import { sendNow } from "../../app/session";
 import { link } from "../../sync/link";
+import { Handover } from "../Handover";
 import { Button, EmptyState, MainButton, NoticeLine, RefusalPanel, Stub } from "../parts";
 import { Screen } from "../Screen";
 import { commandWords, linkTo, typedWords } from "../words/commands";
@@ -72,6 +73,7 @@ export default function Here(): JSX.Element {
           refused.length === 0 && <EmptyState sentence="All sent." />
         )}
         {asked && <NoticeLine>{asked}</NoticeLine>}
+        <Handover />
       </div>
     </Screen>
   );

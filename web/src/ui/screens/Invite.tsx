@@ -5,17 +5,11 @@ import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { build, me } from "../../app/session";
 import { newId } from "../../local/ids";
-import { Button, Choice, MainButton, NoticeLine, QrCode, RefusalPanel, Tick } from "../parts";
+import { type Code, CodeToScan } from "../CodeToScan";
+import { Choice, MainButton, NoticeLine, RefusalPanel, Tick } from "../parts";
 import { Screen } from "../Screen";
 import { usePost } from "../usePost";
-import { moment } from "../words/times";
 
-interface Made {
-  invite: string;
-  url: string;
-  qr_svg: string;
-  until_ms: number;
-}
 type Role = "builder" | "helper" | "viewer" | "lead";
 
 export default function Invite(): JSX.Element {
@@ -26,12 +20,12 @@ export default function Invite(): JSX.Element {
   const [countersign, setCountersign] = useState(false);
   const [minor, setMinor] = useState<"adult" | "no" | "watch" | "with_adult">("adult");
   const [skills, setSkills] = useState<string[]>([]);
-  const [made, setMade] = useState<Made | null>(null);
+  const [made, setMade] = useState<Code | null>(null);
   const post = usePost();
   const known = rows("build").get("build")?.skills ?? [];
 
   async function make(): Promise<void> {
-    const answer = await post.send<Made>("POST", `/api/builds/${build.value?.id ?? ""}/invites`, {
+    const answer = await post.send<Code>("POST", `/api/builds/${build.value?.id ?? ""}/invites`, {
       body: {
         invite: newId(),
         role,
@@ -47,14 +41,12 @@ export default function Invite(): JSX.Element {
 
   if (made) {
     return (
-      <Screen title="Let them scan this" place="crew">
-        <div class="stack">
-          <QrCode svg={made.qr_svg} label={`Invite, works once, until ${moment(made.until_ms)}`} />
-          <p class="t-strong">Works once, until {moment(made.until_ms)}.</p>
-          <p class="break-anywhere">{made.url}</p>
-          <Button label="Make a new one" onPress={() => setMade(null)} />
-        </div>
-      </Screen>
+      <CodeToScan
+        title="Let them scan this"
+        code={made}
+        again="Make a new one"
+        onAgain={() => setMade(null)}
+      />
     );
   }
   return (

@@ -15,6 +15,7 @@ interface Look {
   by: string;
   role: string;
   mode: string;
+  device_only: boolean;
 }
 
 export default function Join(): JSX.Element {
@@ -48,7 +49,7 @@ export default function Join(): JSX.Element {
   async function join(withLimit: boolean): Promise<void> {
     const joined = await post.send("POST", "/api/join", {
       code,
-      name,
+      name: look?.device_only ? look.by : name,
       pin,
       ...(withLimit && limit.trim() ? { limit_kg: limit.trim().replace(",", ".") } : {}),
       ...(withLimit && guideline ? { guideline_kg: Number(guideline) } : {}),
@@ -56,6 +57,28 @@ export default function Join(): JSX.Element {
     if (joined === null) return;
     await start();
     go("/", { replace: true }); // the code in the address is used up
+  }
+
+  if (look.device_only) {
+    return (
+      <OneQuestion
+        title={`Another phone of ${look.by}'s`}
+        said={`For ${look.build}. Your own PIN lets this phone in; nobody else's does.`}
+        next="Let this phone in"
+        busy={post.busy}
+        problem={post.problem}
+        blocked={pin ? undefined : "type your PIN"}
+        onNext={() => void join(false)}
+      >
+        <TextField
+          label="Your PIN"
+          kind="password"
+          value={pin}
+          onType={setPin}
+          autocomplete="current-password"
+        />
+      </OneQuestion>
+    );
   }
 
   const pages = [

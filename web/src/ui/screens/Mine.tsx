@@ -5,6 +5,7 @@ import { useEffect, useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { me } from "../../app/session";
 import { useNow } from "../askNow";
+import { type Code, CodeToScan } from "../CodeToScan";
 import { Button, Choice, LinkButton, NoticeLine, RefusalPanel, TextField } from "../parts";
 import { Screen } from "../Screen";
 import { usePost } from "../usePost";
@@ -146,7 +147,19 @@ function Phones(): JSX.Element {
 }
 
 export default function Mine(): JSX.Element {
+  const [code, setCode] = useState<Code | null>(null);
+  const post = usePost();
   const mine = rows("member").get(me.value?.person ?? "");
+  if (code) {
+    return (
+      <CodeToScan
+        title="Another phone of mine"
+        code={code}
+        again="That is done"
+        onAgain={() => setCode(null)}
+      />
+    );
+  }
   return (
     <Screen title={me.value?.name ?? "Me"} place="crew">
       <div class="stack">
@@ -158,6 +171,11 @@ export default function Mine(): JSX.Element {
         <Pin role={mine?.role ?? "helper"} />
         <h2>My phones</h2>
         <Phones />
+        {post.problem && <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />}
+        <Button
+          label="A code for another phone of mine"
+          onPress={async () => setCode(await post.send<Code>("POST", "/api/me/devices", {}))}
+        />
       </div>
     </Screen>
   );

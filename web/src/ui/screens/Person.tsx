@@ -5,6 +5,7 @@ import { useEffect, useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { build, fullNameOf, me, people, typingFor } from "../../app/session";
 import { useNow } from "../askNow";
+import { type Code, CodeToScan } from "../CodeToScan";
 import { go } from "../go";
 import { Button, Choice, EmptyState, NoticeLine, RefusalPanel, Tick } from "../parts";
 import { Screen } from "../Screen";
@@ -117,6 +118,8 @@ function LeadPart({ person }: { person: string }): JSX.Element {
 }
 
 export default function Person({ person }: { person: string }): JSX.Element {
+  const [code, setCode] = useState<Code | null>(null);
+  const post = usePost();
   const member = rows("member").get(person);
   const lead = rows("member").get(me.value?.person ?? "")?.role === "lead";
   if (!member) {
@@ -124,6 +127,17 @@ export default function Person({ person }: { person: string }): JSX.Element {
       <Screen title="Crew" place="crew">
         <EmptyState sentence="Nobody by that name is on this crew." />
       </Screen>
+    );
+  }
+  const first = fullNameOf(person).split(" ")[0] ?? "";
+  if (code) {
+    return (
+      <CodeToScan
+        title={`A new phone of ${first}'s`}
+        code={code}
+        again="That is done"
+        onAgain={() => setCode(null)}
+      />
     );
   }
   return (
@@ -143,6 +157,21 @@ export default function Person({ person }: { person: string }): JSX.Element {
             }}
           />
         )}
+        {lead && member.id !== me.value?.person && (
+          <Button
+            label={`A code for a new phone of ${first}'s`}
+            onPress={async () =>
+              setCode(
+                await post.send<Code>(
+                  "POST",
+                  `/api/builds/${build.value?.id ?? ""}/people/${person}/devices`,
+                  {},
+                ),
+              )
+            }
+          />
+        )}
+        {post.problem && <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />}
         {lead && <LeadPart key={person} person={person} />}
       </div>
     </Screen>

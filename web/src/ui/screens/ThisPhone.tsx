@@ -3,6 +3,7 @@
 import type { JSX } from "preact";
 import { me } from "../../app/session";
 import { shellState, takeNewVersion } from "../../app/shell";
+import { useAddress } from "../address";
 import { looks, setLooks } from "../looks";
 import { Button, Choice, NoticeLine, Tick } from "../parts";
 import { Screen } from "../Screen";
@@ -11,6 +12,8 @@ import { usePost } from "../usePost";
 export default function ThisPhone(): JSX.Element {
   const post = usePost();
   const plain = !window.isSecureContext;
+  const address = useAddress();
+  const best = address?.addresses[0];
   return (
     <Screen title="This phone" place="this-phone">
       <div class="stack">
@@ -47,8 +50,15 @@ export default function ThisPhone(): JSX.Element {
         {plain && (
           <NoticeLine>
             This address is plain http: the app stays open without a connection and keeps what you do, but it
-            can't be opened anew without one, and the screen may go dark in a lift. Ask the lead for the https
-            address.
+            can't be opened anew without one, the screen may go dark in a lift, codes can't be scanned, and
+            PINs cross the network unencrypted (the record says so). The lead can serve it by https: see the
+            README, Serve your own crew.
+          </NoticeLine>
+        )}
+        {best && best !== location.origin && me.value?.mode === "https" && (
+          <NoticeLine>
+            This phone is enrolled at {location.origin}. The service calls itself {best}: a new phone is best
+            enrolled there.
           </NoticeLine>
         )}
         {me.value?.mode === "demo" && (

@@ -1,0 +1,65 @@
+/** Unsent work as a file: saved at an address that is given up, taken in at the new one. */
+
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { NotTakenIn, save, takeIn, unsentFile } from "../app/handover";
+import { outbox } from "../app/outbox";
+import { build, me } from "../app/session";
+import { Button, NoticeLine, RefusalPanel } from "./parts";
+
+export function Handover(): JSX.Element | null {
+  const [said, setSaid] = useState<string | null>(null);
+  const [refused, setRefused] = useState<NotTakenIn | null>(null);
+  const waiting = outbox.value.filter((one) => one.state === "waiting" && one.build === build.value?.id);
+  if (!me.value?.person || me.value.device_shared) return null;
+
+  async function take(file: File | undefined): Promise<void> {
+    setSaid(null);
+    setRefused(null);
+    if (!file) return;
+    try {
+      const { taken, known } = await takeIn(await file.text());
+      const before = known > 0 ? ` ${known} ${known === 1 ? "was" : "were"} here before.` : "";
+      setSaid(`${taken} taken in.${before} Nothing is done twice.`);
+    } catch (why) {
+      if (!(why instanceof NotTakenIn)) throw why;
+      setRefused(why);
+    }
+  }
+
+  return (
+    <section class="stack" aria-labelledby="handover">
+      <h2 id="handover">When the service has another address</h2>
+      <p class="t-small t-dim">
+        A browser keeps things by address. What waits here can go along as a file, to a phone of yours that is
+        enrolled at the new address.
+      </p>
+      {waiting.length > 0 && (
+        <Button
+          label="Save it as a file"
+          onPress={() => {
+            const file = unsentFile();
+            save(file);
+            setSaid(`Saved, ${file.commands.length} in it. It stays here too, until the service has it.`);
+          }}
+        />
+      )}
+      <label class="field">
+        <span class="field-label">Take in a file</span>
+        <input
+          class="text-input"
+          type="file"
+          accept=".json,application/json"
+          onChange={(event) => {
+            const input = event.currentTarget;
+            void take(input.files?.[0]).finally(() => {
+              input.value = "";
+            });
+          }}
+        />
+      </label>
+      {refused && <RefusalPanel sentence={refused.sentence} remedy={refused.remedy} />}
+      {said && <NoticeLine>{said}</NoticeLine>}
+    </section>
+  );
+}
