@@ -19,7 +19,7 @@ import pytest
 from cryptography import x509
 from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
-from playwright.sync_api import Browser, Error, expect
+from playwright.sync_api import Browser, Error, Route, expect
 
 from support import web_app
 from support.axe import axe_violations
@@ -118,6 +118,22 @@ def test_a_trusting_phone_works_on_when_the_service_is_gone(
     aled = crew.opened("aled", "/tasks/hoses", "Fit the top hose")
     assert aled.page.evaluate("isSecureContext") is True
     shell_kept(aled)
+
+    asked: list[str] = []
+    given_up: list[str] = []
+
+    def hangs(route: Route) -> None:
+        """At the edge of the network: neither an answer nor a failure."""
+        asked.append(route.request.url)
+
+    aled.page.on("requestfailed", lambda request: given_up.append(request.url))
+    aled.context.route("**/api/**", hangs)
+    aled.page.reload()
+    aled.title("Fit the top hose")
+    me = site.at(NAME) + "/api/me"
+    assert me in asked
+    assert me not in given_up
+    aled.context.unroute("**/api/**")
 
     site.stop()
     aled.page.reload()

@@ -3,7 +3,7 @@ import { refreshOutbox } from "./app/outbox";
 import { start } from "./app/session";
 import { keepShell } from "./app/shell";
 import { forgetOldKept, onAnswer } from "./sync/exchange";
-import { App } from "./ui/App";
+import { App, fetchFirstScreen } from "./ui/App";
 import { unlockAtFirstPress } from "./ui/alarm";
 import { followLinks } from "./ui/go";
 import { loadLooks } from "./ui/looks";
@@ -12,6 +12,8 @@ import "./ui/style/all.css";
 
 const root = document.getElementById("app");
 if (!root) throw new Error("index.html has no #app element");
+fetchFirstScreen(location.pathname);
+root.replaceChildren(); // what index.html shows until the script is here
 render(<App />, root);
 followLinks();
 unlockAtFirstPress();

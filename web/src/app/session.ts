@@ -22,26 +22,46 @@ export const started = signal(false);
 
 let running: Live | undefined;
 
-/** Ask who I am; without a connection, what this phone last knew. */
+/**
+ * Ask who I am. Somebody's own phone opens on what it last knew while it asks: at the edge of the network an answer can
+ * take long to fail. The shared tablet and the demo wait for it, for there the next person may be another.
+ */
 export async function start(): Promise<void> {
+  const before = await fact<Me>("me");
+  if (before?.person && !before.device_shared && before.mode !== "demo") await show(before);
   let known: Me | undefined;
   try {
     known = (await call<Me>("GET", "/api/me", undefined, { timeoutMs: 6_000 })).body;
     heard();
-    const before = await fact<Me>("me");
     if (before && before.person !== known.person) await forgetMirror();
     await setFact("me", known);
   } catch (problem) {
     if (!(problem instanceof NoConnection)) throw problem;
     silent();
-    known = await fact<Me>("me");
+    known = before;
   }
+  await show(known);
+}
+
+async function show(known: Me | undefined): Promise<void> {
+  const samePerson = me.value?.person === known?.person;
   me.value = known ?? null;
   const wanted = await fact<string>("build");
   const mine = known?.builds ?? [];
   const open = mine.find((one) => one.id === wanted) ?? mine[0];
-  if (open) await openBuild(open);
+  const shown = build.value;
+  const same =
+    samePerson && shown?.id === open?.id && shown?.role === open?.role && shown?.name === open?.name;
+  if (!open) close();
+  else if (!running || !same) await openBuild(open);
   started.value = true;
+}
+
+function close(): void {
+  running?.stop();
+  running = undefined;
+  build.value = null;
+  shutOut.value = null;
 }
 
 export async function openBuild(which: { id: string; name: string; role: string }): Promise<void> {

@@ -39,7 +39,7 @@ export function live(
         await exchange(build);
       } while (again && !stopped);
     } catch (why) {
-      onShutOut(why);
+      if (!stopped) onShutOut(why);
     } finally {
       running = false;
       timer = setTimeout(() => void wake(), AGAIN_MS);

@@ -35,6 +35,12 @@ const ThisPhone = lazyScreen(() => import("./screens/ThisPhone"));
 const Torque = lazyScreen(() => import("./screens/Torque"));
 const Undo = lazyScreen(() => import("./screens/Undo"));
 
+/** The code of the screen an address names is fetched while it is still being asked who is at the phone. */
+export function fetchFirstScreen(path: string): void {
+  const first = path === "/" ? Queue : path.startsWith("/tasks/") ? Task : undefined;
+  first?.fetch().catch(() => undefined); // it is tried again, and told, when the screen is shown
+}
+
 function Stranger(): JSX.Element {
   return (
     <main class="stack" id="main">

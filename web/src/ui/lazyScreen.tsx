@@ -4,19 +4,20 @@ import { useEffect, useState } from "preact/hooks";
 /** A screen whose code is fetched when it is first shown, so that the first load stays small. */
 export function lazyScreen<Props extends object>(
   load: () => Promise<{ default: ComponentType<Props> }>,
-): ComponentType<Props> {
+): ComponentType<Props> & { fetch: () => Promise<ComponentType<Props>> } {
   let known: ComponentType<Props> | undefined;
-  return function LazyScreen(props: Props) {
+  async function fetch(): Promise<ComponentType<Props>> {
+    known = (await load()).default;
+    return known;
+  }
+  function LazyScreen(props: Props) {
     const [Screen, setScreen] = useState<ComponentType<Props> | undefined>(() => known);
     const [failed, setFailed] = useState(false);
     useEffect(() => {
       if (Screen || failed) return;
       let shown = true;
-      load().then(
-        (module) => {
-          known = module.default;
-          if (shown) setScreen(() => module.default);
-        },
+      fetch().then(
+        (found) => shown && setScreen(() => found),
         () => shown && setFailed(true),
       );
       return () => {
@@ -33,5 +34,6 @@ export function lazyScreen<Props extends object>(
         </button>
       </div>
     );
-  };
+  }
+  return Object.assign(LazyScreen, { fetch });
 }

@@ -1,6 +1,7 @@
 /** The queue as a list: what do I do now, and why that? One main button, on its tag. */
 
 import type { ComponentChildren, JSX } from "preact";
+import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, letGo, outbox, pending } from "../../app/outbox";
 import { actor, fullNameOf, nameOf, typingFor } from "../../app/session";
@@ -25,18 +26,16 @@ function Part({ title, children }: { title: string; children: ComponentChildren 
   );
 }
 
+/** Its tags are made when it is opened: they are most of a build's tasks. */
 function Folded({ title, cards }: { title: string; cards: readonly Card[] }): JSX.Element | null {
+  const [open, setOpen] = useState(false);
   if (cards.length === 0) return null;
   return (
-    <details>
+    <details onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>
         {title}: {cards.length}
       </summary>
-      <div class="stack">
-        {cards.map((card) => (
-          <CardTag key={card.task} card={card} />
-        ))}
-      </div>
+      <div class="stack">{open && cards.map((card) => <CardTag key={card.task} card={card} />)}</div>
     </details>
   );
 }
