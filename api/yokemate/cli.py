@@ -114,7 +114,9 @@ def _parser() -> argparse.ArgumentParser:
         if name == "recover-lead":
             one.add_argument("name", help="whose phone was lost, as the crew calls them")
             one.add_argument(
-                "--address", default=f"http://localhost:{DEFAULT_PORT}", help="the service's address"
+                "--address",
+                default=f"https://{DEFAULT_NAME}:{DEFAULT_PORT}",
+                help="the service's address, as `serve` prints it (%(default)s)",
             )
     sums = commands.add_parser("calc", help="work something out; without a name, list what there is")
     sums.add_argument("name", nargs="?", help="a calculation")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import re
 import shutil
 import socket
 import ssl
@@ -192,6 +193,34 @@ def test_unsent_work_moves_to_another_address_and_is_done_once(
     old.sees("All sent.")
     assert ticked == 1
     assert _ticks(crew) == 1
+
+
+def test_an_invite_begins_with_what_a_new_phone_must_trust(
+    site: Site, new_phone: Callable[[str], TlsPhone]
+) -> None:
+    """Step 1 is the join page and the fingerprint, step 2 the invite; the crew's screen says whose address is gone."""
+    here = site.at(NAME)
+    crew = WebCrew(new_phone, here, PLAN, {"aled": {"role": "builder"}})
+    assert site.running is not None
+    site.running.service.reach = Reach(
+        (here,),
+        frozenset({"https://elsewhere.local"}),
+        join_page="http://192.168.1.5:8421",
+        fingerprint="AB:CD:EF",
+        authority="Yokemate garage bench",
+    )
+    ines = crew.opened("ines", "/crew/invite", "Invite someone")
+    ines.press("Make the invite")
+    ines.sees("1 of 2. A new phone must trust this garage first.")
+    ines.sees("http://192.168.1.5:8421")
+    ines.sees("AB:CD:EF")
+    ines.press("It trusts this garage: step 2")
+    ines.sees(re.compile(rf"^{re.escape(here)}/join#"))
+    ines.go("/crew")
+    ines.sees(f"2 phones were enrolled at {here}, which does not lead here any more.")
+    ines.follow("Aled", exact=False)
+    ines.press("A code for a new phone of Aled's")
+    ines.sees("1 of 2. A new phone must trust this garage first.")
 
 
 def shell_kept(phone: TlsPhone) -> None:

@@ -7,7 +7,10 @@ import socket
 import ssl
 import subprocess
 import sys
+import time
 from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from datetime import UTC, datetime
 from ipaddress import ip_address
 from pathlib import Path
 from typing import Any
@@ -15,17 +18,20 @@ from typing import Any
 import httpx2
 import pytest
 from cryptography import x509
+from cryptography.hazmat.primitives.serialization import Encoding
 
 from support.phones import shared_app
 from support.server import Running
 from support.service import CHEAP_KIB, SECRET, START_MS, Clock, fresh_sqlite
 from yokemate.app import make_service
+from yokemate.certificates.files import keep
 from yokemate.certificates.making import fingerprint
 from yokemate.certificates.names import Names
 from yokemate.cli import main
 from yokemate.routes.join_page import CERTIFICATE
 from yokemate.serving import Garage, at_port, listening, origin
 from yokemate.settings import Settings
+from yokemate.store import people
 
 DAY_MS = 24 * 3600 * 1000
 
@@ -35,43 +41,63 @@ def free_ports() -> tuple[int, int]:
         return int(one.getsockname()[1]), int(two.getsockname()[1])
 
 
+@contextmanager
+def serving(data: Path, port: int, *asked: str) -> Iterator[list[str]]:
+    """`serve` as a program of its own; the lines it says until it serves, and after the block those it said since."""
+    command = [
+        sys.executable,
+        "-m",
+        "yokemate.cli",
+        "serve",
+        "--data",
+        str(data),
+        "--port",
+        str(port),
+        *asked,
+    ]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True) as served:
+        said: list[str] = []
+        try:
+            assert served.stdout is not None
+            while not said or "Stop with Ctrl-C." not in said[-1]:
+                line = served.stdout.readline()
+                assert line, said
+                said.append(line)
+            deadline = time.monotonic() + 20
+            while time.monotonic() < deadline:
+                with suppress(OSError), socket.create_connection(("127.0.0.1", port), 1):
+                    break
+                time.sleep(0.05)
+            yield said
+        finally:
+            served.send_signal(signal.SIGINT)
+            said += served.stdout.readlines() if served.stdout else []
+            served.wait(20)
+
+
 def test_serve_makes_its_own_https_and_hands_out_what_to_trust(tmp_path: Path) -> None:
     """Nothing but a data folder: the terminal names fingerprint and addresses; a client that trusts what the join page
     hands out is answered by name and by address; one that does not is not; and nothing answers in plain HTTP."""
     port, join_port = free_ports()
-    command = [sys.executable, "-m", "yokemate.cli", "serve", "--data", tmp_path, "--host", "127.0.0.1"]
-    command += ["--port", str(port), "--join-port", str(join_port), "--unannounced"]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True) as served:
-        try:
-            assert served.stdout is not None
-            said = ""
-            while "Stop with Ctrl-C." not in said:
-                line = served.stdout.readline()
-                assert line, said
-                said += line
-            retry = httpx2.HTTPTransport(retries=10)
-            with httpx2.Client(transport=retry) as plain:
-                authority = plain.get(f"http://127.0.0.1:{join_port}{CERTIFICATE}").content
-                with pytest.raises(httpx2.TransportError):
-                    plain.get(f"http://127.0.0.1:{port}/api/health")
-            trusting = ssl.create_default_context(cadata=authority.decode())
-            with httpx2.Client(verify=trusting) as client:
-                for host in ("localhost", "127.0.0.1"):
-                    health = client.get(f"https://{host}:{port}/api/health").json()
-                    assert health["mode"] == "https"
-            with (
-                httpx2.Client() as stranger,
-                pytest.raises(httpx2.ConnectError, match="CERTIFICATE_VERIFY_FAILED"),
-            ):
-                stranger.get(f"https://localhost:{port}/api/health")
-        finally:
-            served.send_signal(signal.SIGINT)
-            rest = served.stdout.read() if served.stdout else ""
-            served.wait(20)
-    digest = fingerprint(x509.load_pem_x509_certificate(authority))
-    assert digest in said.replace("\n  ", ":")
-    assert f"https://localhost:{port}" in said
-    assert "Traceback" not in said + rest
+    asked = ["--host", "127.0.0.1", "--join-port", str(join_port), "--unannounced"]
+    with serving(tmp_path, port, *asked) as said:
+        with httpx2.Client() as plain:
+            authority = plain.get(f"http://127.0.0.1:{join_port}{CERTIFICATE}").content
+            with pytest.raises(httpx2.TransportError):
+                plain.get(f"http://127.0.0.1:{port}/api/health")
+        trusting = ssl.create_default_context(cadata=authority.decode())
+        with httpx2.Client(verify=trusting) as client:
+            for host in ("localhost", "127.0.0.1"):
+                assert client.get(f"https://{host}:{port}/api/health").json()["mode"] == "https"
+        with (
+            httpx2.Client() as stranger,
+            pytest.raises(httpx2.ConnectError, match="CERTIFICATE_VERIFY_FAILED"),
+        ):
+            stranger.get(f"https://localhost:{port}/api/health")
+    text = "".join(said)
+    assert fingerprint(x509.load_pem_x509_certificate(authority)) in text.replace("\n  ", ":")
+    assert f"https://localhost:{port}" in text
+    assert "Traceback" not in text
 
 
 @pytest.fixture
@@ -145,6 +171,51 @@ def test_what_phones_are_told(garage: Garage) -> None:
         "https://192.168.1.5:8420",
         "https://localhost:8420",
     } <= reach.origins
+
+
+def test_phones_left_behind_are_told_of_at_every_start(garage: Garage) -> None:
+    """Enrolled at an address that the machine no longer has: said once, with where their unsent work is."""
+    said: list[str] = []
+    garage.say = said.append
+    with garage.at.database.write() as connection:
+        people.add(connection, "person-aled", "Aled", START_MS)
+        for origin_then in ("https://192.168.1.4:8420", "https://yokemate.local:8420"):
+            people.enrol(connection, people.new_key(), "person-aled", START_MS, origin=origin_then)
+    garage.look()
+    garage.look()
+
+    [told] = [one for one in said if "does not lead here any more" in one]
+    assert told.startswith("1 phone(s) were enrolled at https://192.168.1.4:8420")
+    assert "Save it as a file" in told
+
+
+@pytest.mark.parametrize("way", ["brought", "behind"])
+def test_the_other_ways_of_https_serve(way: str, tmp_path: Path) -> None:
+    """With a certificate that was brought along, by HTTPS; behind a proxy, in plain on this machine alone, yet as https."""
+    port, _ = free_ports()
+    asked = ["--public-url", f"https://localhost:{port}", "--host", "127.0.0.1"]
+    now = datetime.now(UTC)
+    trusting = ssl.create_default_context()
+    if way == "brought":
+        kept = keep(tmp_path, [], Names.of(["localhost"], []), now)
+        trusting = ssl.create_default_context(cadata=kept.authority.public_bytes(Encoding.PEM).decode())
+        asked += ["--cert", str(kept.file), "--key", str(kept.file)]
+    else:
+        asked = ["--public-url", "https://garage.example.org", "--behind-proxy", "127.0.0.1"]
+    with serving(tmp_path / "data", port, *asked), httpx2.Client(verify=trusting) as client:
+        scheme = "https" if way == "brought" else "http"
+        base = f"{scheme}://localhost:{port}"
+        health = client.get(f"{base}/api/health").json()
+        made = client.post(
+            f"{base}/api/first-run",
+            json={"build_name": "x", "name": "Ines", "pin": "24681011"},
+            headers={"X-Yokemate": "1", "Origin": asked[1]},
+        )
+
+    assert health["mode"] == "https"
+    assert made.status_code == 200
+    assert made.headers["set-cookie"].startswith("__Host-yokemate=")
+    assert "; Secure" in made.headers["set-cookie"]
 
 
 def test_a_port_that_is_taken_ends_with_a_sentence() -> None:

@@ -43,7 +43,7 @@ export function fetchFirstScreen(path: string): void {
 
 function Stranger(): JSX.Element {
   return (
-    <main class="stack" id="main">
+    <main class="one-question stack" id="main">
       <h1>Yokemate</h1>
       <EmptyState sentence="This phone does not belong to a crew yet. Ask the lead for an invite, and scan it." />
       <p>
@@ -69,7 +69,7 @@ export function App(): JSX.Element {
   }
   if (shutOut.value) {
     return (
-      <main id="main" class="stack">
+      <main id="main" class="one-question stack">
         <h1>Yokemate</h1>
         <RefusalPanel sentence={shutOut.value.detail} remedy={shutOut.value.way_on} />
       </main>

@@ -5,6 +5,7 @@ import { useState } from "preact/hooks";
 import { me, start } from "../../app/session";
 import { go } from "../go";
 import { OneQuestion } from "../OneQuestion";
+import { PlainNotice } from "../PlainNotice";
 import { Button, Choice, NoticeLine, TextField } from "../parts";
 import { usePost } from "../usePost";
 import { pinTrouble } from "../words/pin";
@@ -60,6 +61,7 @@ export default function FirstRun(): JSX.Element {
       onNext={() => setPage(1)}
     >
       <TextField label="Name of the build" value={buildName} onType={setBuildName} maxLength={60} />
+      <PlainNotice />
     </OneQuestion>,
     <OneQuestion key="units" title="Units" next="Go on" onNext={() => setPage(2)} onBack={() => setPage(0)}>
       <Choice

@@ -6,6 +6,7 @@ import { start } from "../../app/session";
 import { go } from "../go";
 import { looks, setLooks } from "../looks";
 import { OneQuestion } from "../OneQuestion";
+import { PlainNotice } from "../PlainNotice";
 import { Button, Choice, RefusalPanel, TextField } from "../parts";
 import { usePost } from "../usePost";
 import { pinTrouble } from "../words/pin";
@@ -101,6 +102,7 @@ export default function Join(): JSX.Element {
           { key: "light", word: "Light" },
         ]}
       />
+      <PlainNotice />
     </OneQuestion>,
     <OneQuestion
       key="pin"

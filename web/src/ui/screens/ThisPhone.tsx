@@ -5,13 +5,13 @@ import { me } from "../../app/session";
 import { shellState, takeNewVersion } from "../../app/shell";
 import { useAddress } from "../address";
 import { looks, setLooks } from "../looks";
+import { PlainNotice } from "../PlainNotice";
 import { Button, Choice, NoticeLine, Tick } from "../parts";
 import { Screen } from "../Screen";
 import { usePost } from "../usePost";
 
 export default function ThisPhone(): JSX.Element {
   const post = usePost();
-  const plain = !window.isSecureContext;
   const address = useAddress();
   const best = address?.addresses[0];
   return (
@@ -47,14 +47,7 @@ export default function ThisPhone(): JSX.Element {
           ticked={looks.value.vibration}
           onTick={(vibration) => setLooks({ vibration })}
         />
-        {plain && (
-          <NoticeLine>
-            This address is plain http: the app stays open without a connection and keeps what you do, but it
-            can't be opened anew without one, the screen may go dark in a lift, codes can't be scanned, and
-            PINs cross the network unencrypted (the record says so). The lead can serve it by https: see the
-            README, Serve your own crew.
-          </NoticeLine>
-        )}
+        <PlainNotice />
         {best && best !== location.origin && me.value?.mode === "https" && (
           <NoticeLine>
             This phone is enrolled at {location.origin}. The service calls itself {best}: a new phone is best
