@@ -175,8 +175,10 @@ def run_serve(asked: argparse.Namespace) -> None:
     if own:
         join_port = port + 1 if asked.join_port is None else asked.join_port
         host = asked.host or EVERYWHERE
-        garage = Garage(at, asked.data, names, host, port, join_port, say, asked.new_authority)
-        serve_garage(garage, announced=not asked.unannounced)
+        announces = not asked.unannounced
+        serve_garage(
+            Garage(at, asked.data, names, host, port, join_port, say, asked.new_authority, announces)
+        )
     elif brought:
         serve_brought(at, Tls(asked.cert, asked.key), asked.host or EVERYWHERE, port, say)
     elif asked.behind_proxy:

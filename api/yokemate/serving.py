@@ -26,7 +26,7 @@ from starlette.types import ASGIApp
 from yokemate.app import Server, make_app
 from yokemate.certificates import machine
 from yokemate.certificates.announce import Announced, announce
-from yokemate.certificates.files import Kept, keep
+from yokemate.certificates.files import AGAIN, Kept, keep
 from yokemate.certificates.making import fingerprint
 from yokemate.certificates.names import Address, Names
 from yokemate.routes.address import moved
@@ -58,11 +58,13 @@ class Garage:
     join_port: int
     say: Say
     new_authority: bool = False
+    announces: bool = False
     names_now: Callable[[list[str]], Names] = machine.names
     announced: Announced | None = None
     context: ssl.SSLContext | None = None
     kept: Kept | None = None
     _said: set[str] = field(default_factory=set)
+    _announced_at: list[Address] = field(default_factory=list)
 
     def look(self) -> Kept:
         """See to the certificate; what changed is said, and takes effect for the next connection."""
@@ -87,31 +89,34 @@ class Garage:
             self.say(f"Certificate made anew: {kept.renewed}. It is for {kept.names}.")
             if self.context is not None:
                 self.context.load_cert_chain(kept.file)
-            if self.announced is not None and before.names != kept.names:
-                self.announced.moved(self._listened(kept))
         self._once(*kept.warnings)
-        if str(kept.left_out):
+        for name in kept.left_out.dns:
             self._once(
-                f"Not in the certificate, since phones trust it for private addresses only: {kept.left_out}"
+                f"Not in the certificate: {name}, which what the phones trust does not speak for. {AGAIN}"
             )
+        if kept.left_out.addresses:
+            out = Names(addresses=kept.left_out.addresses)
+            self._once(f"Not in the certificate, since phones trust it for private addresses only: {out}")
+        self._announce(self._listened(kept))
         self.at.reach = self._reach(kept)
         self._once(*left_behind(self.at))
         return kept
 
-    def announce(self) -> None:
-        assert self.kept is not None
+    def _announce(self, listened: list[Address]) -> None:
+        """Answer to the name on every network that the machine is on now; tried again when it could not be had."""
         name = next((one for one in self.called if one.endswith(".local")), None)
-        if name is None:
+        if name is None or not self.announces or (self.announced and listened == self._announced_at):
             return
+        self.close()
         try:
-            self.announced = announce(name, self._listened(self.kept), self.port)
+            self.announced, self._announced_at = announce(name, listened, self.port), listened
         except ValueError as why:
-            self.say(f"{why} Phones use the address instead.")
-        self.at.reach = self._reach(self.kept)
+            self._once(f"{why} Phones use the address instead.")
 
     def close(self) -> None:
         if self.announced is not None:
             self.announced.close()
+        self.announced = None
 
     def _reach(self, kept: Kept) -> Reach:
         known = at_port("https", [*kept.names.dns, *map(_host, kept.names.addresses)], self.port)
@@ -175,15 +180,13 @@ def origin(url: str) -> str:
     return f"{parts.scheme}://{parts.netloc}".lower()
 
 
-def serve_garage(garage: Garage, *, announced: bool = True) -> None:
+def serve_garage(garage: Garage) -> None:
     """Our own HTTPS, and the join page beside it. ValueError when it can't be had."""
     at, say = garage.at, garage.say
-    kept = garage.look()
     with ExitStack() as stack:
-        joining = stack.enter_context(listening(garage.host, garage.join_port, "--join-port"))
         stack.callback(garage.close)
-        if announced:
-            garage.announce()
+        kept = garage.look()
+        joining = stack.enter_context(listening(garage.host, garage.join_port, "--join-port"))
         _say_garage(garage, kept)
         page = join_page(lambda: ((garage.kept or kept).authority, at.reach), at.settings.web_folder)
         stack.enter_context(beside(page, joining))

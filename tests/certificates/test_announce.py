@@ -31,7 +31,7 @@ def resolved(name: str) -> set[bytes]:
         asking.close()
 
 
-def test_the_name_leads_to_this_machine_and_moves_with_it() -> None:
+def test_the_name_leads_to_this_machine() -> None:
     found = announced("yokemate-test-a.local")
     try:
         assert resolved("yokemate-test-a.local") == {one.packed for one in ADDRESSES}

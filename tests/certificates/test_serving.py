@@ -8,7 +8,7 @@ import ssl
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from ipaddress import ip_address
@@ -23,10 +23,11 @@ from cryptography.hazmat.primitives.serialization import Encoding
 from support.phones import shared_app
 from support.server import Running
 from support.service import CHEAP_KIB, SECRET, START_MS, Clock, fresh_sqlite
+from yokemate import serving as serving_room
 from yokemate.app import make_service
 from yokemate.certificates.files import keep
 from yokemate.certificates.making import fingerprint
-from yokemate.certificates.names import Names
+from yokemate.certificates.names import Address, Names
 from yokemate.cli import main
 from yokemate.routes.join_page import CERTIFICATE
 from yokemate.serving import Garage, at_port, listening, origin
@@ -171,6 +172,38 @@ def test_what_phones_are_told(garage: Garage) -> None:
         "https://192.168.1.5:8420",
         "https://localhost:8420",
     } <= reach.origins
+
+
+def test_the_name_follows_the_machine_and_is_tried_again(
+    garage: Garage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """No network at start: by address, said once. A network comes: announced there; another: announced there instead."""
+    asked: list[list[str]] = []
+    ended: list[str] = []
+
+    class Announced:
+        name = "yokemate.local"
+
+        def close(self) -> None:
+            ended.append(self.name)
+
+    def announce(name: str, addresses: Iterable[Address], port: int) -> Announced:
+        asked.append([str(one) for one in addresses])
+        if not asked[-1]:
+            raise ValueError(f"{name} is not announced: no network.")
+        return Announced()
+
+    said: list[str] = []
+    garage.say, garage.announces = said.append, True
+    monkeypatch.setattr(serving_room, "announce", announce)
+    for lan in ([], [], ["192.168.1.5"], ["192.168.1.5"], ["192.168.7.7"]):
+        monkeypatch.setitem(globals(), "LAN", [ip_address(one) for one in lan])
+        garage.look()
+
+    assert asked == [[], [], ["192.168.1.5"], ["192.168.7.7"]]
+    assert ended == ["yokemate.local"]
+    assert len([one for one in said if "not announced" in one]) == 1
+    assert garage.at.reach.addresses == ("https://yokemate.local:8420", "https://192.168.7.7:8420")
 
 
 def test_phones_left_behind_are_told_of_at_every_start(garage: Garage) -> None:

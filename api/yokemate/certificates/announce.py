@@ -17,13 +17,9 @@ LISTENS_MS = 1500
 class Announced:
     """A name that this machine answers to until `close`."""
 
-    def __init__(self, zeroconf: Zeroconf, info: ServiceInfo, name: str) -> None:
-        self._zeroconf, self._info = zeroconf, info
+    def __init__(self, zeroconf: Zeroconf, name: str) -> None:
+        self._zeroconf = zeroconf
         self.name = name
-
-    def moved(self, addresses: Iterable[Address]) -> None:
-        self._info.addresses = _packed(addresses)
-        self._zeroconf.update_service(self._info)
 
     def close(self) -> None:
         with suppress(Error, OSError):
@@ -58,7 +54,7 @@ def announce(name: str, addresses: Iterable[Address], port: int, listens_ms: int
     except ValueError:
         zeroconf.close()
         raise
-    return Announced(zeroconf, info, name)
+    return Announced(zeroconf, name)
 
 
 def _packed(addresses: Iterable[Address]) -> list[bytes]:
