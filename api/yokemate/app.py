@@ -20,6 +20,7 @@ from yokemate.routes import (
     document,
     events,
     health,
+    hours,
     joining,
     me,
     papers,
@@ -86,7 +87,22 @@ def make_app(at: Service) -> FastAPI:
     )
     app.state.service = at
     problems.install(app)
-    for subject in (health, address, me, joining, plan, crew, sync, events, papers, record, tablet, demo, bench):
+    for subject in (
+        health,
+        address,
+        me,
+        joining,
+        plan,
+        crew,
+        hours,
+        sync,
+        events,
+        papers,
+        record,
+        tablet,
+        demo,
+        bench,
+    ):
         app.include_router(subject.router)
     app.include_router(commands.router())
     app.include_router(views.router())
@@ -110,7 +126,7 @@ def _listener(at: Service) -> Listener | None:
         for build in at.hub.watched():
             on_head(build)
 
-    listener = Listener(at.database, on_head, at.beats.beat, on_link)
+    listener = Listener(at.database, on_head, at.beats.beat, on_link, at.hub.poke_beside)
     listener.start()
     return listener
 

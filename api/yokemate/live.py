@@ -24,6 +24,7 @@ class Build:
     number: int = -1
     message: bytes = b""
     heartbeat_s: float = HEARTBEAT_S
+    beside: int = 0  # how often something outside the ledger changed that views show
     streams: set[Stream] = field(default_factory=set)
 
 
@@ -57,6 +58,12 @@ class Hub:
             known.heartbeat_s = LIFT_HEARTBEAT_S if lifting else HEARTBEAT_S
         self._on_loop(self._wake, build)
 
+    def poke_beside(self, build: str) -> None:
+        """Something outside the ledger changed that views show (hours): they are to be asked again."""
+        with self._lock:
+            self._builds.setdefault(build, Build()).beside += 1
+        self._on_loop(self._wake, build)
+
     def watched(self) -> list[str]:
         """The builds that somebody listens to."""
         with self._lock:
@@ -81,7 +88,7 @@ class Hub:
         self.poke(build, now)
         try:
             yield b"retry: 1000\n\n" + known.message
-            sent = known.number
+            sent, beside = known.number, known.beside
             while not (self._closed or stream.ended):
                 try:
                     await asyncio.wait_for(stream.wake.wait(), known.heartbeat_s)
@@ -92,6 +99,9 @@ class Hub:
                 if known.number > sent:
                     sent = known.number
                     yield known.message
+                if known.beside > beside:
+                    beside = known.beside
+                    yield f"event: beside\ndata: {beside}\n\n".encode()
         finally:
             with self._lock:
                 known.streams.discard(stream)

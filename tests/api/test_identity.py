@@ -327,8 +327,8 @@ def test_what_is_private_comes_back_to_its_owner_alone(garage: Garage) -> None:
     """R21: limit and guideline figure are read and set by their owner on their own phone."""
     bram = garage.phones["bram"]
     kept = bram.get("/api/me/private")
-    bram.ask("PUT", "/api/me/private", {"limit_kg": "14.5", "guideline_kg": 25, "hours": "Saturdays"})
+    bram.ask("PUT", "/api/me/private", {"limit_kg": "14.5", "guideline_kg": 25})
 
-    assert kept == {"limit_kg": "12", "guideline_kg": 16, "hours": None}
-    assert bram.get("/api/me/private") == {"limit_kg": "14.5", "guideline_kg": 25, "hours": "Saturdays"}
+    assert kept == {"limit_kg": "12", "guideline_kg": 16}
+    assert bram.get("/api/me/private") == {"limit_kg": "14.5", "guideline_kg": 25}
     assert garage.phones["ines"].get("/api/me/private")["limit_kg"] is None

@@ -24,8 +24,22 @@ MeasureUnit = Literal["mm", "cm", "m", "in", "deg", "kg", "lb", "l", "bar", "v",
 MinorsMay = Literal["no", "watch", "with_adult"]
 CheckMethod = Literal["watched", "torque_wrench_again", "first_movement", "paint_mark_seen"]
 StepKind = Literal[
-    "plain", "run_in", "snug", "tighten", "measure", "cut", "loosen", "unplug", "open", "prop",
-    "put_back", "fill", "harvest", "confirm_side", "hold", "lift",
+    "plain",
+    "run_in",
+    "snug",
+    "tighten",
+    "measure",
+    "cut",
+    "loosen",
+    "unplug",
+    "open",
+    "prop",
+    "put_back",
+    "fill",
+    "harvest",
+    "confirm_side",
+    "hold",
+    "lift",
 ]
 Side = Literal["left", "right"]
 Hazard = Literal[

@@ -109,7 +109,9 @@ def calculation(name: str) -> Calculation:
     )
 
 
-@router.post("/{name}", operation_id="compute", responses=listed("unknown", "bad_input", "malformed", "too_big"))
+@router.post(
+    "/{name}", operation_id="compute", responses=listed("unknown", "bad_input", "malformed", "too_big")
+)
 def work_out(name: str, sent: Inputs) -> Worked:
     """Work one out. Out of range is an error that names the input and the remedy, never an extrapolation."""
     if name not in catalogue():

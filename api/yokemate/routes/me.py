@@ -49,7 +49,6 @@ class MyPrivate(Taken):
 
     limit_kg: Limit | None = None
     guideline_kg: Guideline | None = None
-    hours: str | None = None
 
 
 class NewPin(Taken):
@@ -143,7 +142,7 @@ def me(request: Request) -> Me:
 
 @router.get("/me/private", operation_id="my_private", responses=MINE)
 def my_private(request: Request) -> MyPrivate:
-    """My limit, guideline figure and hours. Nobody else can ask for them."""
+    """My limit and guideline figure. Nobody else can ask for them."""
     mine = own_phone(request)
     with service(request).database.read() as connection:
         kept = people.private(connection, mine.person)
@@ -152,11 +151,9 @@ def my_private(request: Request) -> MyPrivate:
 
 @router.put("/me/private", operation_id="set_my_private", responses=MINE)
 def set_my_private(request: Request, private: MyPrivate) -> MyPrivate:
-    """Set my limit, guideline figure and hours."""
+    """Set my limit and guideline figure."""
     mine = own_phone(request)
     at = service(request)
-    if private.hours is not None and len(private.hours) > 2000:
-        raise Refused("bad_input", field="hours", problem="is too long.", remedy="2000 characters at most.")
     with at.database.write() as connection:
         people.set_private(connection, mine.person, Private(**private.model_dump()), at.now_ms())
     return private

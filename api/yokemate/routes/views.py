@@ -25,6 +25,7 @@ from yokemate.rules.frame import Facts
 from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.refusals import Refused
 from yokemate.rules.views.frame import VIEWS, Viewer, ViewSpec
+from yokemate.store import hours
 
 KEPT_ANSWERS = 2000
 _FIELD = re.compile(r"{(\w+)}")
@@ -66,8 +67,12 @@ class Answers:
                 self._kept.popitem(last=False)
 
 
-def facts_for(at: Service, here: Inside, params: BaseModel) -> Facts:
+def facts_for(at: Service, here: Inside, spec: ViewSpec, params: BaseModel) -> Facts:
     """What stands outside the ledger, for this viewer alone (R21)."""
+    if spec.wants_hours:
+        with at.database.read() as connection:
+            said = hours.of_build(connection, here.build)
+        return Facts(over_open_network=here.actor.open_network, hours=said)
     lift = getattr(params, "lift", None)
     if lift is None:
         return Facts(over_open_network=here.actor.open_network)
@@ -79,7 +84,7 @@ def facts_for(at: Service, here: Inside, params: BaseModel) -> Facts:
 
 
 def prepare(at: Service, answers: Answers, spec: ViewSpec, here: Inside, params: BaseModel) -> Kept:
-    facts = facts_for(at, here, params)
+    facts = facts_for(at, here, spec, params)
     now_ms = at.now_ms()
     said = params.model_dump_json()
     key = (here.build, here.member.id, spec.name, said)
@@ -88,7 +93,16 @@ def prepare(at: Service, answers: Answers, spec: ViewSpec, here: Inside, params:
     if kept is not None:
         return kept
     view = spec.fn(here.loaded.state, Viewer(here.member.id, here.member.role, now_ms, facts), params)
-    about = repr((*key, digest, sorted(facts.suits.items()), sorted(facts.phones_alive), view.valid_until_ms))
+    about = repr(
+        (
+            *key,
+            digest,
+            sorted(facts.suits.items()),
+            sorted(facts.phones_alive),
+            facts.hours,
+            view.valid_until_ms,
+        )
+    )
     etag = f'"{hashlib.sha256(about.encode()).hexdigest()[:32]}"'
     kept = Kept(digest, facts, view.valid_until_ms, etag, view.model_dump_json().encode())
     answers.put(key, kept)

@@ -15,6 +15,7 @@ from typing import Any, ClassVar, Literal, TypeVar, cast, get_args
 
 from pydantic import BaseModel, ConfigDict
 
+from yokemate.rules.hours import Hours
 from yokemate.rules.refusals import Refused
 
 Role = Literal["lead", "builder", "helper", "viewer"]
@@ -70,6 +71,8 @@ class Facts:
     phones_alive: frozenset[str] = frozenset()  # person ids whose phone answered a beat within 6 s
     voice_only: bool = False
     over_open_network: bool = False
+    hours: Mapping[str, Hours] = field(default_factory=dict)  # person -> when they can come
+    offer: Mapping[str, Any] | None = None  # the plan of the days that the command names
 
 
 @dataclass(frozen=True)

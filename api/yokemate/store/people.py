@@ -44,7 +44,6 @@ class Private:
 
     limit_kg: str | None = None
     guideline_kg: int | None = None
-    hours: str | None = None
 
 
 @dataclass(frozen=True)
@@ -83,7 +82,6 @@ def add(
             pin_hash=pin_hash,
             limit_kg=kept.limit_kg,
             guideline_kg=kept.guideline_kg,
-            hours=kept.hours,
             private_at_ms=now_ms,
             made_ms=now_ms,
         )
@@ -112,7 +110,7 @@ def set_pin(connection: Connection, person: str, pin_hash: str) -> None:
 
 
 def private(connection: Connection, person: str) -> Private:
-    asked = select(_PEOPLE.c.limit_kg, _PEOPLE.c.guideline_kg, _PEOPLE.c.hours).where(_PEOPLE.c.id == person)
+    asked = select(_PEOPLE.c.limit_kg, _PEOPLE.c.guideline_kg).where(_PEOPLE.c.id == person)
     found = connection.execute(asked).first()
     return Private(*found) if found else Private()
 

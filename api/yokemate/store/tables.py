@@ -65,7 +65,7 @@ class Receipt(Lasting, table=True):
 
 
 class Human(Lasting, table=True):
-    """Who somebody is. The ledger knows the id only; limit and hours leave to nobody but the person (R21)."""
+    """Who somebody is. The ledger knows the id only; the limit leaves to nobody but the person (R21)."""
 
     __tablename__ = "people"
     id: str = Field(primary_key=True)
@@ -74,8 +74,7 @@ class Human(Lasting, table=True):
     pin_hash: str | None = None
     guideline_kg: int | None = None  # 25 or 16: which published figure applies
     limit_kg: str | None = None  # decimal as typed
-    hours: str | None = Field(default=None, sa_type=Text)
-    private_at_ms: int = Field(default=0, sa_type=BigInteger)  # when limit, guideline or hours last changed
+    private_at_ms: int = Field(default=0, sa_type=BigInteger)  # when limit or guideline last changed
     made_ms: int = Field(sa_type=BigInteger)
 
 
@@ -141,3 +140,27 @@ class PinTries(Lasting, table=True):
     device: str = Field(primary_key=True)
     wrong: int = 0
     until_ms: int = Field(default=0, sa_type=BigInteger)
+
+
+class HoursKept(Lasting, table=True):
+    """When a member can come, as they said it (JSON of `rules.hours.Hours`). No row: they have not said."""
+
+    __tablename__ = "hours"
+    build: str = Field(primary_key=True, foreign_key="builds.id")
+    person: str = Field(primary_key=True, foreign_key="people.id")
+    body: str = Field(sa_type=Text)
+    by: str = Field(foreign_key="people.id")  # who typed it
+    at_ms: int = Field(sa_type=BigInteger)
+
+
+class Feed(Lasting, table=True):
+    """A calendar address. Its secret is worked out from the service's key and `number`, so it lies in no table.
+
+    `whose`: a person's id, or "crew". A higher `number` makes a new address and ends the old one.
+    """
+
+    __tablename__ = "feeds"
+    build: str = Field(primary_key=True, foreign_key="builds.id")
+    whose: str = Field(primary_key=True)
+    number: int = 1
+    is_open: bool = True

@@ -17,6 +17,8 @@ export const actor = computed(() => typingFor.value ?? me.value?.person ?? null)
 export const build = signal<{ id: string; name: string; role: string } | null>(null);
 export const people = signal<ReadonlyMap<string, Person>>(new Map());
 export const heardHead = signal(0);
+/** How often something outside the ledger changed that prepared answers show. */
+export const heardBeside = signal(0);
 export const shutOut = signal<Problem | null>(null);
 export const started = signal(false);
 
@@ -78,6 +80,9 @@ export async function openBuild(which: { id: string; name: string; role: string 
     },
     (why) => {
       if (why instanceof Refusal) shutOut.value = why.problem;
+    },
+    () => {
+      heardBeside.value += 1;
     },
   );
   void fetchPeople();

@@ -10,7 +10,7 @@ import { heard, link, silent } from "../sync/link";
 import { call, NoConnection, Refusal } from "../wire/call";
 import type { Problem } from "../wire/core";
 import { head } from "./mirror";
-import { build, heardHead, serverNow } from "./session";
+import { build, heardBeside, heardHead, serverNow } from "./session";
 
 export interface Seen<T> {
   data: T | null;
@@ -41,7 +41,7 @@ class Watched<T> {
     if (this.users === 1) {
       void this.fromPhone();
       this.stopEffect = effect(() => {
-        void [head.value?.number, heardHead.value, link.value.up];
+        void [head.value?.number, heardHead.value, heardBeside.value, link.value.up];
         void this.ask();
       });
     }
@@ -70,6 +70,7 @@ class Watched<T> {
     if (this.asked) return; // one at a time; the head that came meanwhile asks again below
     this.asked = true;
     const headBefore = heardHead.peek();
+    const besideBefore = heardBeside.peek();
     try {
       const answer = await call<T>("GET", `/api/builds/${this.buildId}${this.path}`, undefined, {
         etag: this.etag,
@@ -92,7 +93,8 @@ class Watched<T> {
     } finally {
       this.asked = false;
     }
-    if (heardHead.peek() !== headBefore && this.users > 0) void this.ask();
+    const more = heardHead.peek() !== headBefore || heardBeside.peek() !== besideBefore;
+    if (more && this.users > 0) void this.ask();
   }
 
   private atWindowEnd(until: number | null | undefined): void {

@@ -18,6 +18,7 @@ export function live(
   build: string,
   onHead: (number: number) => void,
   onShutOut: (why: unknown) => void,
+  onBeside: () => void = () => {},
 ): Live {
   let source: EventSource | undefined;
   let timer: ReturnType<typeof setTimeout> | undefined;
@@ -59,6 +60,11 @@ export function live(
       if (Number.isFinite(number)) onHead(number);
       void wake();
     };
+    // Something outside the ledger changed that prepared answers show, such as somebody's hours.
+    source.addEventListener("beside", () => {
+      heard();
+      onBeside();
+    });
     source.onerror = () => {
       silent();
       if (source?.readyState === EventSource.CLOSED) {

@@ -16,6 +16,7 @@ const FirstRun = lazyScreen(() => import("./screens/FirstRun"));
 const Gate = lazyScreen(() => import("./screens/Gate"));
 const Here = lazyScreen(() => import("./screens/Here"));
 const Hold = lazyScreen(() => import("./screens/Hold"));
+const HoursICanCome = lazyScreen(() => import("./screens/HoursICanCome"));
 const Invite = lazyScreen(() => import("./screens/Invite"));
 const Join = lazyScreen(() => import("./screens/Join"));
 const Lift = lazyScreen(() => import("./screens/Lift"));
@@ -119,6 +120,12 @@ export function App(): JSX.Element {
       </Route>
       <Route path="/crew/me">
         <Mine />
+      </Route>
+      <Route path="/crew/me/hours">
+        <HoursICanCome />
+      </Route>
+      <Route path="/crew/:person/hours">
+        {({ person }) => <HoursICanCome key={person} person={person} />}
       </Route>
       <Route path="/crew/:person">{({ person }) => <Person person={person} />}</Route>
       <Route path="/stores">

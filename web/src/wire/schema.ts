@@ -755,6 +755,31 @@ export interface components {
             /** Url */
             url: string;
         };
+        /** ComingDay */
+        ComingDay: {
+            /** Comes */
+            comes: components["schemas"]["In"][];
+            /** Day */
+            day: string;
+            /** On */
+            on: string;
+        };
+        /**
+         * ComingView
+         * @description `not_said`: members who gave no hours yet.
+         */
+        ComingView: {
+            /** As Of Ms */
+            as_of_ms: number;
+            /** Days */
+            days: components["schemas"]["ComingDay"][];
+            /** Not Said */
+            not_said: string[];
+            /** Time Zone */
+            time_zone: string;
+            /** Valid Until Ms */
+            valid_until_ms?: number | null;
+        };
         /**
          * ConfirmSide
          * @description Say which side of the car one is at; must match the plan.
@@ -1666,6 +1691,35 @@ export interface components {
             version: string;
         };
         /**
+         * Hours
+         * @description The hours one person gives.
+         */
+        Hours: {
+            /**
+             * Exceptions
+             * @default []
+             */
+            exceptions: components["schemas"]["Otherwise"][];
+            /**
+             * Weekly
+             * @default []
+             */
+            weekly: components["schemas"]["Weekly"][];
+        };
+        /**
+         * HoursSaid
+         * @description `typed_by`, `at_ms` null: nothing was said yet.
+         */
+        HoursSaid: {
+            /** At Ms */
+            at_ms?: number | null;
+            hours: components["schemas"]["Hours"];
+            /** Time Zone */
+            time_zone: string;
+            /** Typed By */
+            typed_by?: string | null;
+        };
+        /**
          * ImOut
          * @description I'm out from under the car.
          */
@@ -1686,6 +1740,18 @@ export interface components {
              * @default null
              */
             task: string | null;
+        };
+        /**
+         * In
+         * @description `from_min`, `to_min`: minutes after midnight by the garage's clock.
+         */
+        In: {
+            /** From Min */
+            from_min: number;
+            /** Person */
+            person: string;
+            /** To Min */
+            to_min: number;
         };
         /**
          * Inputs
@@ -2717,8 +2783,6 @@ export interface components {
         MyPrivate: {
             /** Guideline Kg */
             guideline_kg?: (25 | 16) | null;
-            /** Hours */
-            hours?: string | null;
             /** Limit Kg */
             limit_kg?: string | null;
         };
@@ -2919,6 +2983,23 @@ export interface components {
             id: string;
             /** Say */
             say: string;
+        };
+        /**
+         * Otherwise
+         * @description On one date otherwise. `comes` False: can't come, all day or between the two; True: comes, between the two.
+         */
+        Otherwise: {
+            /** Begins */
+            begins?: string | null;
+            /** Comes */
+            comes: boolean;
+            /** Ends */
+            ends?: string | null;
+            /**
+             * On
+             * @example 2026-12-05
+             */
+            on: string;
         };
         /**
          * Outcome
@@ -5089,6 +5170,24 @@ export interface components {
              * @default true
              */
             wanted: boolean;
+        };
+        /**
+         * Weekly
+         * @description Every week on this day. `weekday`: 0 is Monday. Clock times of the garage; 24:00 is midnight at its end.
+         */
+        Weekly: {
+            /**
+             * Begins
+             * @example 09:00
+             */
+            begins: string;
+            /**
+             * Ends
+             * @example 09:00
+             */
+            ends: string;
+            /** Weekday */
+            weekday: number;
         };
         /**
          * WeighLoad

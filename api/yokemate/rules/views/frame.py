@@ -53,6 +53,7 @@ class ViewSpec:
     who: frozenset[Role]
     says: str
     fn: Callable[[State, Viewer, Any], View]
+    wants_hours: bool = False  # `viewer.facts.hours` is filled in
 
 
 VIEWS: dict[str, ViewSpec] = {}
@@ -61,7 +62,13 @@ P = TypeVar("P", bound=BaseModel)
 
 
 def view(
-    name: str, path: str, params: type[P], answer: type[V], *, who: frozenset[Role] = EVERYBODY
+    name: str,
+    path: str,
+    params: type[P],
+    answer: type[V],
+    *,
+    who: frozenset[Role] = EVERYBODY,
+    wants_hours: bool = False,
 ) -> Callable[[Callable[[State, Viewer, P], V]], Callable[[State, Viewer, P], V]]:
     """Register a prepared answer; the function's docstring's first line is shown in the REST document."""
 
@@ -69,7 +76,7 @@ def view(
         if name in VIEWS:
             raise RuntimeError(f"view {name} registered twice")
         says = (fn.__doc__ or "").strip().splitlines()[0]
-        VIEWS[name] = ViewSpec(name, path, params, answer, who, says, fn)
+        VIEWS[name] = ViewSpec(name, path, params, answer, who, says, fn, wants_hours)
         return fn
 
     return register

@@ -8,6 +8,7 @@ import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
 import { CardTag } from "../CardTag";
+import Coming from "../days/Coming";
 import { StageWire } from "../drawings";
 import { PlaceList } from "../PlaceList";
 import { EmptyState, LinkButton, LoadingTags } from "../parts";
@@ -90,6 +91,7 @@ export default function PlanList(): JSX.Element {
               }))}
             />
           </section>
+          {lead && <Coming />}
           {view.taken.length > 0 && (
             <section class="stack" aria-label="Who has what">
               <h2>Who has what</h2>

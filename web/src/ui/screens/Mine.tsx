@@ -16,7 +16,6 @@ import { moment } from "../words/times";
 interface Private {
   limit_kg: string | null;
   guideline_kg: 25 | 16 | null;
-  hours: string | null;
 }
 interface Device {
   device: string;
@@ -165,6 +164,7 @@ export default function Mine(): JSX.Element {
       <div class="stack">
         {mine && <p>{[roleWords(mine), skillWords(mine)].filter(Boolean).join(" · ")}</p>}
         {mine?.role === "lead" && <LinkButton label="Change my role or skills" href={`/crew/${mine.id}`} />}
+        <LinkButton label="Hours I can come" href="/crew/me/hours" />
         <h2>What I lift</h2>
         <Limit />
         <h2>PIN</h2>

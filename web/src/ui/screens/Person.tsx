@@ -7,7 +7,7 @@ import { build, fullNameOf, me, people, typingFor } from "../../app/session";
 import { useNow } from "../askNow";
 import { type Code, CodeToScan } from "../CodeToScan";
 import { go } from "../go";
-import { Button, Choice, EmptyState, NoticeLine, RefusalPanel, Tick } from "../parts";
+import { Button, Choice, EmptyState, LinkButton, NoticeLine, RefusalPanel, Tick } from "../parts";
 import { Screen } from "../Screen";
 import { usePost } from "../usePost";
 import { roleWords, skillWords } from "../words/crew";
@@ -172,6 +172,7 @@ export default function Person({ person }: { person: string }): JSX.Element {
           />
         )}
         {post.problem && <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />}
+        {lead && <LinkButton label="Hours they can come" href={`/crew/${person}/hours`} />}
         {lead && <LeadPart key={person} person={person} />}
       </div>
     </Screen>
