@@ -189,7 +189,11 @@ def run_serve(asked: argparse.Namespace) -> None:
 
 
 def say(sentence: str) -> None:
-    print(sentence, flush=True)
+    """Print at once: somebody waits for it. What a terminal has no letters for (a code to scan) must not end a service."""
+    try:
+        print(sentence, flush=True)
+    except UnicodeEncodeError:
+        print("(This terminal can't show the code to scan.)", flush=True)
 
 
 def _settings(asked: argparse.Namespace, mode: str) -> Settings:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import signal
 import socket
 import ssl
@@ -28,9 +29,9 @@ from yokemate.app import make_service
 from yokemate.certificates.files import keep
 from yokemate.certificates.making import fingerprint
 from yokemate.certificates.names import Address, Names
-from yokemate.cli import main
+from yokemate.cli import main, say
 from yokemate.routes.join_page import CERTIFICATE
-from yokemate.serving import Garage, at_port, listening, origin
+from yokemate.serving import Garage, at_port, listening, origin, qr
 from yokemate.settings import Settings
 from yokemate.store import people
 
@@ -288,6 +289,19 @@ def test_without_https_it_ends_and_says_so(tmp_path: Path, capsys: pytest.Captur
 
     assert main(["serve", "--data", str(tmp_path), "--unannounced"]) == 2
     assert "HTTPS can't be had" in capsys.readouterr().err
+
+
+def test_a_terminal_without_the_letters_still_serves(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A code to scan is made of blocks that not every terminal knows."""
+    held = io.BytesIO()
+    monkeypatch.setattr("sys.stdout", io.TextIOWrapper(held, encoding="cp1252"))
+    say(qr("https://yokemate.local:8420"))
+    say("On this network: https://yokemate.local:8420")
+
+    assert held.getvalue().decode("cp1252").splitlines() == [
+        "(This terminal can't show the code to scan.)",
+        "On this network: https://yokemate.local:8420",
+    ]
 
 
 def test_addresses_as_browsers_write_them() -> None:
