@@ -1,0 +1,181 @@
+"""The simple method: plans worked out by hand, and plans of every size held against the checker."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from planning.crews import DAY, crew_problem
+from yokemate.planning.check import check
+from yokemate.planning.counting import Meter, at_least, span_mask, starts_of
+from yokemate.planning.difference import difference
+from yokemate.planning.figures import figures
+from yokemate.planning.listing import list_schedule
+from yokemate.planning.problem import After, Fixed, Need, Person, Problem, Schedule, Span, Stint, Task, Use
+
+SATURDAY, SUNDAY = Span(96, 204), Span(DAY + 96, DAY + 204)  # 8:00 to 17:00
+
+
+def crew(*ids: str, hours: tuple[Span, ...] = (SATURDAY, SUNDAY), skills: str = "") -> tuple[Person, ...]:
+    return tuple(Person(n, hours, frozenset(skills.split())) for n in ids)
+
+
+def at(schedule: Schedule, task: str) -> Stint:
+    return next(s for s in schedule.stints if s.task == task)
+
+
+@pytest.mark.parametrize(("tasks", "people", "weeks"), [(10, 5, 6), (50, 6, 10), (200, 8, 10), (500, 12, 14)])
+@pytest.mark.parametrize("seed", [1, 2])
+def test_plans_of_every_size_keep_every_rule(tasks: int, people: int, weeks: int, seed: int) -> None:
+    """R13, R27, R28 and the rest: the checker finds nothing, and everything has a place."""
+    problem = crew_problem(tasks, seed, people, weeks)
+    schedule = list_schedule(problem)
+
+    assert check(problem, schedule) == []
+    assert schedule.unplaced == ()
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(1, 30), st.integers(0, 10_000), st.integers(1, 6), st.integers(1, 3))
+def test_whatever_finds_no_place_is_named_and_the_rest_keeps_every_rule(tasks, seed, people, weeks) -> None:
+    """Small crews and few weeks: much has no place."""
+    problem = crew_problem(tasks, seed, people, weeks)
+    schedule = list_schedule(problem)
+
+    assert check(problem, schedule) == []
+    assert {s.task for s in schedule.stints} | set(schedule.unplaced) == {t.id for t in problem.tasks}
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.integers(1, 40), st.integers(0, 10_000))
+def test_nothing_changed_changes_nothing(tasks: int, seed: int) -> None:
+    """Planned again with the plan people were told, it comes back as it was, company and joiners too."""
+    problem = crew_problem(tasks, seed)
+    told = list_schedule(problem, passes=3, seed=seed)
+
+    assert list_schedule(replace(problem, last=told), passes=3) == told
+
+
+def test_a_cure_runs_on_the_calendar_and_a_day_s_end_is_no_time_to_begin() -> None:
+    """Sealed Saturday 8:00 to 9:00, 24 h of cure: Sunday 9:00, not after 24 h of work. By hand."""
+    problem = Problem(
+        (Task("seal", 12), Task("fill", 12, after=(After("seal", DAY),))), crew("a"), (SATURDAY, SUNDAY)
+    )
+    schedule = list_schedule(problem)
+
+    assert at(schedule, "seal").start == 96
+    assert at(schedule, "fill").start == 108 + DAY
+
+
+def test_r28_one_alone_waits_until_somebody_else_is_in_and_that_one_is_asked_along() -> None:
+    """Aled could begin at 8:00; Bram comes at 10:00 and has no work."""
+    late = Person("bram", (Span(120, 204),))
+    problem = Problem(
+        (Task("under", 6, eligible=frozenset({"aled"}), present=2),),
+        (*crew("aled"), late),
+        (SATURDAY, SUNDAY),
+    )
+    stint = at(list_schedule(problem), "under")
+
+    assert (stint.start, stint.company) == (120, ("bram",))
+
+
+def test_r13_the_check_is_by_somebody_else_and_soon() -> None:
+    """Only b and c may check; b alone knows brakes. The check waits for nobody else: c does it at once."""
+    b = Person("b", (SATURDAY,), frozenset({"check", "brakes"}))
+    c = Person("c", (SATURDAY,), frozenset({"check"}))
+    tasks = (
+        Task("torque", 6, needs=(Need("brakes"),)),
+        Task("sign", 2, needs=(Need("check"),), independent_of=("torque",), after=(After("torque", soon=6),)),
+    )
+    schedule = list_schedule(Problem(tasks, (b, c), (SATURDAY,)))
+
+    assert at(schedule, "sign") == Stint("sign", 102, 104, ("c",))
+
+
+def test_the_one_who_must_check_does_not_do_the_work() -> None:
+    """a and b could both turn the bolts, only b may check: a turns them."""
+    a, b = Person("a", (SATURDAY,)), Person("b", (SATURDAY,), frozenset({"check"}))
+    tasks = (
+        Task("torque", 6),
+        Task("sign", 2, needs=(Need("check"),), independent_of=("torque",), after=(After("torque"),)),
+    )
+    schedule = list_schedule(Problem(tasks, (b, a), (SATURDAY,)))
+
+    assert (at(schedule, "torque").team, at(schedule, "sign").team) == (("a",), ("b",))
+
+
+def test_a_long_task_is_split_only_where_the_plan_allows() -> None:
+    """Ten hours in days of nine: in parts over both days, or not at all."""
+    problem = Problem((Task("wire", 120, part=12),), crew("a"), (SATURDAY, SUNDAY))
+    whole = Problem((Task("wire", 120),), crew("a"), (SATURDAY, SUNDAY))
+    schedule = list_schedule(problem)
+
+    assert check(problem, schedule) == []
+    assert [(s.start, s.end) for s in schedule.stints] == [(96, 204), (DAY + 96, DAY + 108)]
+    assert list_schedule(whole) == Schedule((), ("wire",))
+
+
+def test_what_is_fixed_stands_and_the_rest_goes_round_it() -> None:
+    """A called lift at 10:00 with a and b: the crane and both are taken then."""
+    tasks = (
+        Task("lift", 12, 2, fixed=Fixed(120, ("a", "b")), tools=(Use("crane"),)),
+        Task("hoist", 30, tools=(Use("crane"),)),
+    )
+    problem = Problem(tasks, crew("a", "b"), (SATURDAY,), tools={"crane": 1})
+    schedule = list_schedule(problem)
+
+    assert check(problem, schedule) == []
+    assert at(schedule, "lift") == Stint("lift", 120, 132, ("a", "b"))
+    assert at(schedule, "hoist").start == 132
+
+
+def test_a_learner_takes_longer_where_the_crew_says_so() -> None:
+    """With both skilled 12 slots; only from 12:00 on are both there. With the learner at once: 15, over sooner."""
+    a, b = Person("a", (SATURDAY,), frozenset({"fuel"})), Person("b", (SATURDAY,))
+    c = Person("c", (Span(144, 204),), frozenset({"fuel"}))
+    problem = Problem((Task("line", 12, 2, needs=(Need("fuel"),), with_learner=15),), (a, b, c), (SATURDAY,))
+    schedule = list_schedule(problem)
+
+    assert schedule.stints == (Stint("line", 96, 111, ("a", "b")),)
+    assert check(problem, schedule) == []
+
+
+def test_a_cancelled_morning_moves_what_it_must_and_names_it() -> None:
+    """b cannot come on Saturday: the lift with b moves to Sunday, the work of a alone stays."""
+    tasks = (Task("lift", 12, 2), Task("tidy", 6, eligible=frozenset({"a"})))
+    told = list_schedule(Problem(tasks, crew("a", "b"), (SATURDAY, SUNDAY)))
+    now = Problem(tasks, (*crew("a"), *crew("b", hours=(SUNDAY,))), (SATURDAY, SUNDAY), last=told)
+    new = list_schedule(now)
+
+    assert [(c.kind, c.task) for c in difference(told, new)] == [("stays", "tidy"), ("moved", "lift")]
+    assert figures(now, new).moved == 1
+
+
+@given(
+    st.lists(st.tuples(st.integers(1, 9), st.integers(0, 30), st.integers(1, 20)), max_size=12),
+    st.integers(1, 20),
+)
+def test_a_meter_counts_like_counting_slot_by_slot(uses: list[tuple[int, int, int]], capacity: int) -> None:
+    """Adding and taking back on masks against plain sums."""
+    meter = Meter(capacity, 60)
+    count = [0] * 60
+    for amount, start, length in uses:
+        meter.add(amount, span_mask(start, start + length))
+        for slot in range(start, start + length):
+            count[slot] += amount
+    if uses:
+        amount, start, length = uses[0]
+        meter.take(amount, span_mask(start, start + length))
+        for slot in range(start, start + length):
+            count[slot] -= amount
+    for want in (1, 3, capacity):
+        assert meter.room(want) == sum(1 << s for s in range(60) if count[s] + want <= capacity)
+
+
+def test_runs_and_counts_on_masks() -> None:
+    """By hand: 0b0111011 has two in a row from 0, 3 and 4, three from 3."""
+    assert starts_of(0b0111011, 2) == 0b0011001
+    assert starts_of(0b0111011, 3) == 0b0001000
+    assert at_least(2, [0b110, 0b011, 0b010]) == 0b010
