@@ -22,7 +22,7 @@ from yokemate.certificates.names import DEFAULT_NAME, local_name
 from yokemate.handle import recover
 from yokemate.routes.document import shapes_only
 from yokemate.routes.service import Service
-from yokemate.serving import Garage, Tls, serve_behind, serve_brought, serve_garage, serve_plain
+from yokemate.serving import Brought, Garage, serve_behind, serve_brought, serve_garage, serve_plain
 from yokemate.settings import DEFAULT_PORT, Settings, secret_in, sqlite_url
 from yokemate.store import ledger, states
 from yokemate.store.verify import differences, verify
@@ -180,7 +180,7 @@ def run_serve(asked: argparse.Namespace) -> None:
             Garage(at, asked.data, names, host, port, join_port, say, asked.new_authority, announces)
         )
     elif brought:
-        serve_brought(at, Tls(asked.cert, asked.key), asked.host or EVERYWHERE, port, say)
+        serve_brought(at, Brought(asked.cert, asked.key, say), asked.host or EVERYWHERE, port)
     elif asked.behind_proxy:
         serve_behind(at, asked.behind_proxy.split(","), asked.host or "127.0.0.1", port, say)
     else:

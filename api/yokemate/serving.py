@@ -39,11 +39,30 @@ LOOKS_EVERY_S = 600.0
 
 
 @dataclass
-class Tls:
-    """HTTPS by a certificate and key that somebody brought, or by our own (`Garage`)."""
+class Brought:
+    """HTTPS by a certificate and key that somebody brought, and renews: what is new is taken up while it runs."""
 
     certificate: Path
     key: Path
+    say: Say
+    context: ssl.SSLContext = field(default_factory=lambda: tls_context())
+    _taken: tuple[int, ...] = ()
+
+    def look(self) -> None:
+        """ValueError when the files are no certificate with its key; what was taken up before then stays."""
+        try:
+            there = tuple(one.stat().st_mtime_ns for one in (self.certificate, self.key))
+            if there == self._taken:
+                return
+            tls_context().load_cert_chain(
+                self.certificate, self.key
+            )  # a half that fails must not reach the other
+            self.context.load_cert_chain(self.certificate, self.key)
+        except OSError as error:
+            raise ValueError(f"{self.certificate} with {self.key}: {error.strerror or error}") from error
+        if self._taken:
+            self.say(f"{self.certificate} changed, and is used from now on.")
+        self._taken = there
 
 
 @dataclass
@@ -61,7 +80,7 @@ class Garage:
     announces: bool = False
     names_now: Callable[[list[str]], Names] = machine.names
     announced: Announced | None = None
-    context: ssl.SSLContext | None = None
+    context: ssl.SSLContext = field(default_factory=lambda: tls_context())
     kept: Kept | None = None
     _said: set[str] = field(default_factory=set)
     _announced_at: list[Address] = field(default_factory=list)
@@ -85,10 +104,10 @@ class Garage:
         self.new_authority, self.kept = False, kept
         if kept.renewed and not kept.new_authority and before is None:
             self.say(f"Certificate made anew: {kept.renewed}.")
+        if before is None or kept.renewed:
+            self.context.load_cert_chain(kept.file)
         if before is not None and kept.renewed:
             self.say(f"Certificate made anew: {kept.renewed}. It is for {kept.names}.")
-            if self.context is not None:
-                self.context.load_cert_chain(kept.file)
         self._once(*kept.warnings)
         for name in kept.left_out.dns:
             self._once(
@@ -169,6 +188,13 @@ def left_behind(at: Service) -> list[str]:
     ]
 
 
+def tls_context() -> ssl.SSLContext:
+    """For the service's side of TLS 1.2 and later."""
+    made = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+    made.minimum_version = ssl.TLSVersion.TLSv1_2
+    return made
+
+
 def at_port(scheme: str, hosts: Iterable[str], port: int) -> list[str]:
     """Addresses as browsers write them: without the port that goes without saying."""
     ending = "" if port == {"http": 80, "https": 443}[scheme] else f":{port}"
@@ -190,15 +216,9 @@ def serve_garage(garage: Garage) -> None:
         _say_garage(garage, kept)
         page = join_page(lambda: ((garage.kept or kept).authority, at.reach), at.settings.web_folder)
         stack.enter_context(beside(page, joining))
-        stack.enter_context(again_and_again(garage))
+        stack.enter_context(again_and_again(garage.look, say))
 
-        def context(_config: object, _made: object) -> ssl.SSLContext:
-            garage.context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
-            garage.context.minimum_version = ssl.TLSVersion.TLSv1_2
-            garage.context.load_cert_chain(kept.file)
-            return garage.context
-
-        run(at, garage.host, garage.port, say, ssl_context_factory=context)
+        run(at, garage.host, garage.port, say, ssl_context_factory=lambda _config, _made: garage.context)
 
 
 def _say_garage(garage: Garage, kept: Kept) -> None:
@@ -217,13 +237,15 @@ def _say_garage(garage: Garage, kept: Kept) -> None:
         say(qr(reach.join_page))
 
 
-def serve_brought(at: Service, tls: Tls, host: str, port: int, say: Say) -> None:
+def serve_brought(at: Service, brought: Brought, host: str, port: int) -> None:
     """HTTPS with a certificate that somebody brought."""
-    public = at.settings.public_url
+    public, say = at.settings.public_url, brought.say
+    brought.look()
     if public:
         at.reach = Reach(addresses=(public.rstrip("/"),), origins=frozenset({origin(public)}))
     _say_where("https", at, port, say)
-    run(at, host, port, say, ssl_certfile=str(tls.certificate), ssl_keyfile=str(tls.key))
+    with again_and_again(brought.look, say):
+        run(at, host, port, say, ssl_context_factory=lambda _config, _made: brought.context)
 
 
 def serve_behind(at: Service, proxies: Sequence[str], host: str, port: int, say: Say) -> None:
@@ -302,16 +324,16 @@ def beside(app: ASGIApp, opened: socket.socket) -> Iterator[None]:
 
 
 @contextmanager
-def again_and_again(garage: Garage, every_s: float = LOOKS_EVERY_S) -> Iterator[None]:
+def again_and_again(look: Callable[[], object], say: Say, every_s: float = LOOKS_EVERY_S) -> Iterator[None]:
     """Look at certificate and addresses now and then; what goes wrong is said and tried again."""
     stopped = threading.Event()
 
     def looking() -> None:
         while not stopped.wait(every_s):
             try:
-                garage.look()
+                look()
             except ValueError as why:
-                garage.say(str(why))
+                say(str(why))
 
     thread = threading.Thread(target=looking, daemon=True)
     thread.start()

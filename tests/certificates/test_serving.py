@@ -31,7 +31,7 @@ from yokemate.certificates.making import fingerprint
 from yokemate.certificates.names import Address, Names
 from yokemate.cli import main, say
 from yokemate.routes.join_page import CERTIFICATE
-from yokemate.serving import Garage, at_port, listening, origin, qr
+from yokemate.serving import Brought, Garage, at_port, listening, origin, qr
 from yokemate.settings import Settings
 from yokemate.store import people
 
@@ -135,10 +135,7 @@ def served(port: int, authority: x509.Certificate) -> x509.Certificate:
 def test_it_renews_while_it_runs(garage: Garage, monkeypatch: pytest.MonkeyPatch) -> None:
     """The clock goes on, the address changes: the next connection is shown the new certificate, nobody restarts."""
     kept = garage.look()
-    context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
-    context.load_cert_chain(kept.file)
-    garage.context = context
-    server = Running(garage.at, app=shared_app(garage.at), tls=context)
+    server = Running(garage.at, app=shared_app(garage.at), tls=garage.context)
     server.start()
     try:
         first = served(server.port, kept.authority)
@@ -159,6 +156,33 @@ def test_it_renews_while_it_runs(garage: Garage, monkeypatch: pytest.MonkeyPatch
         assert "https://192.168.1.77:8420" in garage.at.reach.addresses
     finally:
         server.stop()
+
+
+def test_a_brought_certificate_is_taken_up_when_it_is_renewed(garage: Garage, tmp_path: Path) -> None:
+    """Whoever renews it replaces the file: the next connection is shown the new one; a torn file leaves the old in use."""
+    first = garage.look()
+    file, said = tmp_path / "brought.pem", list[str]()
+    file.write_bytes(first.file.read_bytes())
+    brought = Brought(file, file, said.append)
+    brought.look()
+    server = Running(garage.at, app=shared_app(garage.at), tls=brought.context)
+    server.start()
+    try:
+        before = served(server.port, first.authority).serial_number
+        file.write_bytes(b"torn")
+        with pytest.raises(ValueError, match=r"brought\.pem"):
+            brought.look()
+        assert served(server.port, first.authority).serial_number == before
+
+        clock: Any = garage.at.settings.clock
+        clock.now_ms = START_MS + 310 * DAY_MS
+        file.write_bytes(garage.look().file.read_bytes())
+        brought.look()
+        brought.look()
+        assert served(server.port, first.authority).serial_number != before
+    finally:
+        server.stop()
+    assert said == [f"{file} changed, and is used from now on."]
 
 
 def test_what_phones_are_told(garage: Garage) -> None:
