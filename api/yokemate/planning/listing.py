@@ -243,10 +243,45 @@ class Board:
         return {p for other in job.apart if other in self.placed for p in self.placed[other][2]}
 
     def find(self, job: Job, not_before: int = 0) -> Place | None:
-        """The first time and team for a job whose predecessors are placed. None: nowhere before the end."""
+        """The first time and team for a job whose predecessors are placed. None: nowhere before the end.
+
+        Somebody is left who may check it: where the first team would take them all, one after the other is spared.
+        """
+        place = self._find(job, not_before, None)
+        if place is None or not job.apart:
+            return place
+        starved = self._starved(job, place)
+        if not starved:
+            return place
+        others = [self._find(job, not_before, spared) for spared in starved]
+        good = [other for other in others if other is not None and not self._starved(job, other)]
+        return min(good, default=place)
+
+    def _starved(self, job: Job, place: Place) -> set[int]:
+        """Those of the team of whom one would be needed for a check that else nobody could do."""
+        for number in job.apart:
+            check = self.jobs[number]
+            if number in self.placed or not check.task.people or not check.task.independent_of:
+                continue
+            barred = self._barred(check)
+            fit = {
+                p
+                for p in check.people
+                if p not in barred
+                and (
+                    not check.task.needs
+                    or any(n.skill in self.problem.people[p].skills for n in check.task.needs)
+                )
+                and any(span.end > place[1] for span in self.problem.people[p].hours)
+            }
+            if len(fit - set(place[2])) < check.task.people:
+                return fit & set(place[2])
+        return set()
+
+    def _find(self, job: Job, not_before: int, spared: int | None) -> Place | None:
         ready = max(self.ready(job), not_before)
         barred = self._barred(job)
-        people = [p for p in job.people if p not in barred]
+        people = [p for p in job.people if p not in barred and p != spared]
         if len(people) < job.task.people:
             return None
         for day in range(self._day_of(ready), len(self.days)):
