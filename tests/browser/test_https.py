@@ -35,7 +35,7 @@ from yokemate.app import make_service
 from yokemate.certificates.files import Kept, keep
 from yokemate.certificates.names import Names
 from yokemate.routes.join_page import join_page
-from yokemate.serving import beside, listening
+from yokemate.serving.running import beside, listening
 from yokemate.settings import Reach, Settings, sqlite_url
 
 NAME = "yokemate.local"

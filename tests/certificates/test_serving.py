@@ -24,14 +24,17 @@ from cryptography.hazmat.primitives.serialization import Encoding
 from support.phones import shared_app
 from support.server import Running
 from support.service import CHEAP_KIB, SECRET, START_MS, Clock, fresh_sqlite
-from yokemate import serving as serving_room
 from yokemate.app import make_service
 from yokemate.certificates.files import keep
 from yokemate.certificates.making import fingerprint
 from yokemate.certificates.names import Address, Names
 from yokemate.cli import main, say
 from yokemate.routes.join_page import CERTIFICATE
-from yokemate.serving import Brought, Garage, at_port, listening, origin, qr
+from yokemate.serving import Brought, Garage
+from yokemate.serving import garage as garage_room
+from yokemate.serving.addresses import at_port, origin
+from yokemate.serving.running import listening
+from yokemate.serving.ways import qr
 from yokemate.settings import Settings
 from yokemate.store import people
 
@@ -220,7 +223,7 @@ def test_the_name_follows_the_machine_and_is_tried_again(
 
     said: list[str] = []
     garage.say, garage.announces = said.append, True
-    monkeypatch.setattr(serving_room, "announce", announce)
+    monkeypatch.setattr(garage_room, "announce", announce)
     for lan in ([], [], ["192.168.1.5"], ["192.168.1.5"], ["192.168.7.7"]):
         monkeypatch.setitem(globals(), "LAN", [ip_address(one) for one in lan])
         garage.look()
