@@ -1,0 +1,154 @@
+"""Why there is no plan, what would make one, times for a lift, and what is no problem at all. All worked out by hand."""
+
+from dataclasses import replace
+
+import pytest
+
+from planning.crews import crew_problem
+from yokemate.planning.check import check
+from yokemate.planning.faults import faults
+from yokemate.planning.problem import After, Gate, Need, Person, Problem, Span, Task, Use
+from yokemate.planning.why_not import why_not
+from yokemate.planning.windows import windows_for
+
+SAT, SUN = Span(96, 204), Span(384, 492)
+
+
+def crew(**hours: tuple[Span, ...]) -> tuple[Person, ...]:
+    return tuple(Person(name, spans) for name, spans in hours.items())
+
+
+def test_three_are_needed_and_only_two_are_ever_free_together() -> None:
+    """R21: counts and days only. One more person on either day makes a plan; each remedy was tried."""
+    people = crew(a=(SAT, SUN), b=(SAT,), c=(SUN,))
+    reason = why_not(Problem((Task("lift", 12, 3),), people, (SAT, SUN)))[0]
+
+    assert (reason.code, reason.about["wanted"], reason.about["most"]) == ("never_together", 3, 2)
+    assert [(r.code, r.about["day"]) for r in reason.remedies if r.code == "person"] == [
+        ("person", 96),
+        ("person", 384),
+    ]
+
+
+def test_a_skill_is_never_there_twice_at_once() -> None:
+    """Two must be skilled; a and b are never in together, c is not skilled."""
+    people = (
+        Person("a", (SAT,), frozenset({"weld"})), Person("b", (SUN,), frozenset({"weld"})), Person("c", (SAT, SUN)),
+    )  # fmt: skip
+    reason = why_not(Problem((Task("frame", 6, 2, needs=(Need("weld", 2),)),), people, (SAT, SUN)))[0]
+
+    assert (reason.code, reason.about["skill"], reason.about["most"]) == ("skill_never_together", "weld", 1)
+
+
+def test_a_part_comes_too_late_and_how_much_earlier_would_do() -> None:
+    """It comes Sunday 16:00 (480); 2 h of work; Sunday's opening would do: 96 slots earlier."""
+    problem = Problem((Task("fit", 24, release=480, waits_for="pump"),), crew(a=(SAT, SUN)), (SAT, SUN))
+    reason = why_not(problem)[0]
+
+    assert (reason.code, reason.about["part"]) == ("late_part", "pump")
+    assert reason.remedies[0].about == {"part": "pump", "slots": 96}
+
+
+def test_followers_name_whom_they_follow_and_checks_that_nobody_is_left() -> None:
+    """The only one who may check does the work alone: nobody else can."""
+    a = Person("a", (SAT,), frozenset({"check"}))
+    tasks = (
+        Task("torque", 6),
+        Task("sign", 2, needs=(Need("check"),), independent_of=("torque",), after=(After("torque"),)),
+        Task("close", 2, after=(After("sign"),)),
+    )
+    reasons = why_not(Problem(tasks, (a,), (SAT,)))
+
+    assert [(r.code, r.task) for r in reasons] == [("independent", "sign"), ("follows", "close")]
+
+
+@pytest.mark.parametrize(
+    ("task", "code"),
+    [
+        (Task("x", 6, 2, eligible=frozenset({"a"})), "too_few"),
+        (Task("x", 6, needs=(Need("brakes"),)), "skill"),
+        (Task("x", 6, tools=(Use("crane", 2),)), "tool"),
+        (Task("x", 6, 2, zone="pit"), "zone"),
+        (Task("x", 105, not_last=True), "tired"),
+        (Task("x", 105, present=3), "alone"),
+    ],
+)
+def test_each_reason_by_itself(task: Task, code: str) -> None:
+    """Two people, 108 slots a day, one crane, room for one in the pit."""
+    problem = Problem((task,), crew(a=(SAT,), b=(SAT,)), (SAT,), tools={"crane": 1}, zones={"pit": 1})
+
+    assert [reason.code for reason in why_not(problem)] == [code]
+
+
+def test_an_hour_more_is_offered_where_it_is_enough() -> None:
+    """Nine hours and a half of work in a day of nine: half an hour more."""
+    reason = why_not(Problem((Task("x", 114),), crew(a=(SAT,)), (SAT,)))[0]
+
+    assert (reason.remedies[0].code, reason.remedies[0].about) == ("hours", {"day": 96, "slots": 6})
+
+
+def test_a_planted_want_in_a_large_crew_is_found() -> None:
+    """One task of 200 asks for more welders than there ever are together."""
+    problem = crew_problem(200, 3)
+    tasks = tuple(replace(t, people=9) if t.id == "t150" else t for t in problem.tasks)
+    reasons = why_not(replace(problem, tasks=tasks))
+
+    assert [r.code for r in reasons if r.task == "t150"] == ["too_few"]
+    assert {r.code for r in reasons if r.task != "t150"} <= {"follows"}
+
+
+def test_the_best_times_for_a_lift_with_what_they_cost() -> None:
+    """Two days with both; the lift waits for 2 h of work and holds up 8 h. Saturday 10:00 costs
+    nothing; Sunday 8:00 is 108 - 24 = 84 slots of work later."""
+    tasks = (
+        Task("clear", 24, eligible=frozenset({"a"})),
+        Task("lift", 12, 2, after=(After("clear"),), lift=True),
+        Task("rest", 60, after=(After("lift"),)),
+    )
+    problem = Problem(
+        tasks, crew(a=(SAT, SUN), b=(SAT, SUN)), (SAT, SUN), gates=(Gate("end", frozenset({"rest"})),)
+    )
+    offers = windows_for(problem, "lift")
+
+    assert [(o.start, o.cost, o.before, o.gates_late) for o in offers] == [
+        (120, 0, ("clear",), ()),
+        (384, 84, ("clear",), ("end",)),
+    ]
+
+
+def test_times_in_a_large_crew_keep_every_rule() -> None:
+    """Each offer's plan is held against the checker."""
+    problem = crew_problem(50, 2, 6)
+    lift = next(t.id for t in problem.tasks if t.lift)
+    offers = windows_for(problem, lift)
+
+    assert 1 <= len(offers) <= 3
+    assert offers[0].cost == min(o.cost for o in offers if len(o.gates_late) == len(offers[0].gates_late))
+    for offer in offers:
+        assert check(problem, offer.schedule) == []
+
+
+def test_a_good_problem_has_no_faults() -> None:
+    assert faults(crew_problem(50, 1)) == []
+
+
+@pytest.mark.parametrize(
+    ("code", "change"),
+    [
+        ("overlap", {"people": (Person("a", (Span(96, 120), Span(110, 130))),)}),
+        ("empty_span", {"people": (Person("a", (Span(120, 110),)),)}),
+        ("outside_days", {"people": (Person("a", (Span(96, 300),)),)}),
+        ("twice", {"tasks": (Task("t", 1), Task("t", 2))}),
+        ("unknown", {"tasks": (Task("t", 1, after=(After("gone"),)),)}),
+        ("circle", {"tasks": (Task("t", 1, after=(After("u"),)), Task("u", 1, after=(After("t"),)))}),
+        ("impossible_count", {"tools": {"crane": -1}}),
+        ("impossible_count", {"tasks": (Task("t", 0),)}),
+        ("too_many", {"people": tuple(Person(f"p{n}", ()) for n in range(1000))}),
+        ("too_long", {"tasks": (Task("t", 109),)}),
+    ],
+)
+def test_what_is_no_problem_is_said(code: str, change: dict[str, object]) -> None:
+    """R32: overlapping hours, an end before its start, circles, a thousand people."""
+    problem = replace(Problem((Task("t", 6),), crew(a=(SAT,)), (SAT, SUN)), **change)  # type: ignore[arg-type]
+
+    assert code in {fault.code for fault in faults(problem)}
