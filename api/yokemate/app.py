@@ -11,11 +11,13 @@ from fastapi import FastAPI
 
 from yokemate import __version__, handle
 from yokemate.live import Beats, Hub
+from yokemate.planner import Planner
 from yokemate.routes import (
     address,
     bench,
     commands,
     crew,
+    days,
     demo,
     document,
     events,
@@ -50,7 +52,7 @@ def make_service(settings: Settings, demo_crew: Sequence[DemoPerson] = ()) -> Se
     """The parts of one process, on a database brought up to date."""
     database = Database(settings.database_url)
     migrate(database)
-    hub, beats = Hub(), Beats(settings.clock)
+    hub, beats, planner = Hub(), Beats(settings.clock), Planner()
     handler = handle.new(
         database,
         settings.secret,
@@ -58,8 +60,9 @@ def make_service(settings: Settings, demo_crew: Sequence[DemoPerson] = ()) -> Se
         settings.argon2_memory_kib,
         poke=hub.poke,
         alive=beats.alive,
+        offered=planner.offered,
     )
-    return Service(settings, database, handler, hub, beats, list(demo_crew))
+    return Service(settings, database, handler, hub, beats, list(demo_crew), planner)
 
 
 def make_app(at: Service) -> FastAPI:
@@ -94,6 +97,7 @@ def make_app(at: Service) -> FastAPI:
         joining,
         plan,
         crew,
+        days,
         hours,
         sync,
         events,

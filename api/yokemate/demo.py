@@ -4,7 +4,8 @@
 
 - `crew.yaml`: `build` (name, units, time_zone), `plan` (the plan's file), `options`, and `people`: each with
   `id`, `name`, `role`, `second` (one line about them), `pin`, and as wanted `skills`, `minor`,
-  `may_countersign`, `icon`, `guideline_kg`, `limit_kg`.
+  `may_countersign`, `icon`, `guideline_kg`, `limit_kg`, `hours` (a weekday and from-until).
+  `days`: how many hours everybody stays today, and in how many days which gate is wanted; then a plan is taken.
 - the plan file.
 - `stretch.yaml`: a list of commands, each with `at` (minutes from the beginning; the last one is now), `who`,
   `do` (kind of command) and the command's fields. Beside them: `as` names the command for later,
@@ -20,8 +21,10 @@ import hashlib
 import uuid
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from ruamel.yaml import YAML
 
@@ -31,13 +34,15 @@ from yokemate.routes.problems import render
 from yokemate.routes.service import DemoPerson, Service
 from yokemate.rules.decide.undo import preview_group, preview_task
 from yokemate.rules.frame import COMMANDS, State
-from yokemate.rules.rows import Group, Task
+from yokemate.rules.hours import Hours, local_day, zone_of
+from yokemate.rules.rows import Build, Group, Task
 from yokemate.rules.undo_list import list_digest
-from yokemate.store import ledger, people
+from yokemate.store import hours, ledger, people
 from yokemate.store.people import Key, Private
 
 BUILD = "demo"
 MINUTE_MS = 60_000
+WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 GIVEN = ("skills", "minor", "may_countersign")  # what an invite gives beside the role
 
 
@@ -65,6 +70,7 @@ class Crew:
     plan: str
     options: dict[str, str]
     people: list[Invented]
+    days: dict[str, Any]
 
 
 @dataclass(frozen=True)
@@ -95,7 +101,9 @@ def crew(where: Path | None = None) -> Crew:
     where = where or folder()
     said = _yaml(where / "crew.yaml")
     invented = [Invented(one["id"], one) for one in said["people"]]
-    return Crew(where, said["build"], said["plan"], said.get("options") or {}, invented)
+    return Crew(
+        where, said["build"], said["plan"], said.get("options") or {}, invented, said.get("days") or {}
+    )
 
 
 def load(at: Service, said: Crew) -> Loaded:
@@ -133,6 +141,8 @@ class _Player:
             for number, step in enumerate(stretch, start=1):
                 self._now_ms = self._start_ms + int(step["at"] * MINUTE_MS)
                 self._step(number, dict(step))
+            if self._said.days:
+                self._days()
         finally:
             handler.clock = clock
 
@@ -175,6 +185,44 @@ class _Player:
         seen = self._state().head
         actor = Actor(lead.person, self._keys[lead.id].device, True)
         self._done("the plan", load_plan(at, BUILD, actor, plan, self._said.options, seen=seen))
+
+    def _days(self) -> None:
+        """Hours, wanted dates, and a plan of the days that the lead takes."""
+        at, state = self._at, self._state()
+        zone = zone_of(state.get(Build, "build").time_zone)
+        today = local_day(self._now_ms, zone)
+        with at.database.write() as connection:
+            for one in self._said.people:
+                if one.said.get("hours"):
+                    said = self._hours(one.said["hours"], zone)
+                    hours.keep(connection, BUILD, one.person, said, one.person, self._now_ms)
+        lead = next(one for one in self._said.people if one.said["role"] == "lead")
+        for gate, days in self._said.days.get("wanted", {}).items():
+            on = (today + timedelta(days=days)).isoformat()
+            self._done(f"wanting {gate}", self._send(lead, "gate.want", {"gate": gate, "on": on}))
+        with at.database.read() as connection:
+            said_hours = hours.of_build(connection, BUILD)
+        offer = at.planner.plan(BUILD, self._state(), said_hours, self._now_ms)
+        self._done("the plan of the days", self._send(lead, "days.take", {"offer": offer.id}))
+
+    def _hours(self, said: dict[str, str], zone: ZoneInfo) -> Hours:
+        weekly = []
+        for day, span in said.items():
+            begins, _, ends = span.partition("-")
+            weekly.append({"weekday": WEEK.index(day), "begins": begins, "ends": ends})
+        exceptions: list[dict[str, Any]] = []
+        now = datetime.fromtimestamp(self._now_ms / 1000, zone)
+        until = min(24, now.hour + int(self._said.days["today_hours"]))
+        exceptions.append({"on": now.date().isoformat(), "comes": False})
+        exceptions.append(
+            {
+                "on": now.date().isoformat(),
+                "comes": True,
+                "begins": f"{now.hour:02}:00",
+                "ends": f"{until:02}:00",
+            }
+        )
+        return Hours.model_validate({"weekly": weekly, "exceptions": exceptions})
 
     def _found(self, connection: people.Connection) -> None:
         ledger.found_build(connection, BUILD, self._now_ms)

@@ -17,7 +17,7 @@ from typing import Any
 
 from rules.world import MINUTE, World, gate, group, lift, loose_end, plan, spec, task, wrench
 from yokemate.planfile.model import Measure, Plan, Standing, Step
-from yokemate.rules.frame import Entry, State
+from yokemate.rules.frame import Entry, Facts, State
 from yokemate.rules.rows import Group, Reading
 
 SAMPLES = Path(__file__).parent / "samples"
@@ -84,6 +84,14 @@ class EveryKind(World):
         self.do("bram", "hazard.out")
         tag = self.do("bram", "hazard.hang_tag", what="battery")
         self.do("bram", "hazard.lift_tag", tag=next(iter(tag.entries)).data["tag"])
+        self.do("ines", "part.expect", part="N1", on="2026-06-20")
+        self.do("ines", "gate.want", gate="crank", on="2026-06-27")
+        block = {"task": "T4", "check": False, "from_ms": self.now_ms, "to_ms": self.now_ms + 30 * MINUTE,
+                 "team": ["bram"], "joiners": ["kofi"], "company": ["sofia"]}  # fmt: skip
+        offer = {"blocks": [block], "unplaced": ["T7"], "gates": {"crank": self.now_ms}, "finish_ms": self.now_ms,
+                 "chain": ["T4"], "by": "list/1",
+                 "odds": [{"gate": "crank", "p50_ms": self.now_ms, "p80_ms": self.now_ms}]}  # fmt: skip
+        self.do("ines", "days.take", offer="o1", facts=Facts(offer=offer))
 
     def read(self, *bolts: int, pass_no: int = 2) -> None:
         for n in bolts:

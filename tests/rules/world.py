@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any, TypeVar
 
 import yokemate.rules.all  # noqa: F401  (fills the registries)
@@ -90,7 +91,7 @@ class World:
             id=id or f"c{self._count}", who=person, device=on_device or f"phone-{typed_by or person}", now_ms=self.now_ms,
             device_ms=self.now_ms if device_ms is None else device_ms, typed_by=typed_by,
             seen=self.state.head if seen is None else seen,
-            facts=Facts(right, base.suits, base.phones_alive or frozenset(["ines", *CREW]), base.voice_only, base.over_open_network),
+            facts=replace(base, pin_ok=right, phones_alive=base.phones_alive or frozenset(["ines", *CREW])),
         )  # fmt: skip
         cmd = spec.model.model_validate(fields)
         before = _json(self.state)

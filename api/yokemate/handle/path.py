@@ -15,6 +15,7 @@ from yokemate.handle.parse import body_digest, command_of, swap
 from yokemate.handle.shapes import Actor, Answer, Envelope, OtherBody, RuleFault
 from yokemate.rules import frame
 from yokemate.rules.commands.crew import ShutOut
+from yokemate.rules.commands.days import TakeDays
 from yokemate.rules.commands.notes import WithdrawPayload
 from yokemate.rules.frame import Command, Ctx, Facts
 from yokemate.rules.gatekeeper import first_lead
@@ -29,12 +30,14 @@ from yokemate.store.states import Loaded, States, Told, tell
 LOG = logging.getLogger("yokemate")
 Poke = Callable[[str, Loaded], None]
 Alive = Callable[[str], frozenset[str]]
+Offered = Callable[[str, str], "dict[str, Any] | None"]
 Also = Callable[[Connection], None]
 
 
 @dataclass
 class Handler:
-    """`poke` is told of a new head after each commit; `alive` says whose phones answered a beat."""
+    """`poke` is told of a new head after each commit; `alive` says whose phones answered a beat;
+    `offered` finds a plan of the days that was worked out."""
 
     database: Database
     states: States
@@ -43,6 +46,7 @@ class Handler:
     clock: Clock
     poke: Poke = lambda build, loaded: None
     alive: Alive = lambda build: frozenset()
+    offered: Offered = lambda build, offer: None
 
     def handle(
         self,
@@ -138,6 +142,7 @@ class Handler:
             suits=suits(work.connection, loaded.state, lift),
             phones_alive=self.alive(build) if lift else frozenset(),
             over_open_network=actor.open_network,
+            offer=self.offered(build, command.offer) if isinstance(command, TakeDays) else None,
         )
         ctx = Ctx(
             id=envelope.id,

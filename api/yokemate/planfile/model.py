@@ -15,6 +15,7 @@ FORMAT: Literal["yokemate-plan/1"] = "yokemate-plan/1"
 
 PlanId = Annotated[str, StringConstraints(pattern=r"^[A-Za-z][A-Za-z0-9_.-]{0,39}$")]
 Decimal = Annotated[str, StringConstraints(pattern=r"^-?\d{1,9}(\.\d{1,6})?$")]
+IsoDay = Annotated[str, StringConstraints(pattern=r"^\d{4}-\d{2}-\d{2}$")]
 Line = Annotated[str, StringConstraints(min_length=1, max_length=200)]
 Prose = Annotated[str, StringConstraints(min_length=1, max_length=2000)]
 
@@ -163,6 +164,9 @@ class TaskPlan(PlanPart):
     lift: PlanId | None = None
     manual: Page | None = None
     note: Prose | None = None
+    stretch_minutes: int | None = Field(
+        default=None, ge=15, le=1440
+    )  # may be done over several days, in stretches at least so long; None: in one go
 
 
 class Target(PlanPart):
@@ -308,6 +312,7 @@ class GatePlan(PlanPart):
     kind: Literal["rolling", "first_crank", "first_start", "first_drive", "inspection", "other"] = "other"
     standing: list[Standing] = []
     on_the_day: list[Line] = []
+    wanted_on: IsoDay | None = None  # by which date the lead wants it
     guards: list[PlanId] = []  # tasks that wait for this gate
 
 
@@ -337,6 +342,7 @@ class PartPlan(PlanPart):
     count: int = Field(default=1, ge=0)
     source: Literal["kit", "donor", "new", "club_stock"]
     single_use: bool = False
+    expected_on: IsoDay | None = None  # when it should arrive, where it is not here yet
     note: Line | None = None
 
 

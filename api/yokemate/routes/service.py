@@ -8,6 +8,7 @@ from fastapi import Request
 
 from yokemate.handle import Handler
 from yokemate.live import Beats, Hub
+from yokemate.planner import Planner
 from yokemate.settings import Reach, Settings
 from yokemate.store.engine import Database
 
@@ -31,6 +32,7 @@ class Service:
     hub: Hub
     beats: Beats
     demo_crew: list[DemoPerson] = field(default_factory=list)
+    planner: Planner = field(default_factory=Planner)
     reach: Reach = field(default_factory=Reach)  # changes while it runs, when the machine's addresses do
 
     def now_ms(self) -> int:

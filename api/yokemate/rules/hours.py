@@ -158,13 +158,13 @@ def day_spans(hours: Hours, on: date) -> list[tuple[int, int]]:
     said = on.isoformat()
     here = [(minutes(w.begins), minutes(w.ends)) for w in hours.weekly if w.weekday == on.weekday()]
     today = [one for one in hours.exceptions if one.on == said]
-    here += [(minutes(e.begins), minutes(e.ends)) for e in today if e.comes and e.begins and e.ends]
     for gone in (e for e in today if not e.comes):
         begins, ends = (
             (minutes(gone.begins), minutes(gone.ends)) if gone.begins and gone.ends else (0, DAY_MIN)
         )
         here = [part for start, end in here for part in ((start, min(end, begins)), (max(start, ends), end))]
         here = [(start, end) for start, end in here if start < end]
+    here += [(minutes(e.begins), minutes(e.ends)) for e in today if e.comes and e.begins and e.ends]
     merged: list[tuple[int, int]] = []
     for start, end in sorted(here):
         if merged and start <= merged[-1][1]:

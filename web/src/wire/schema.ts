@@ -187,6 +187,35 @@ export interface components {
             waits: string;
         };
         /**
+         * Block
+         * @description One stretch of work. `check`: the countersign of the task, not the task itself. `company`: there, not at work.
+         */
+        Block: {
+            /**
+             * Check
+             * @default false
+             */
+            check: boolean;
+            /**
+             * Company
+             * @default []
+             */
+            company: string[];
+            /** From Ms */
+            from_ms: number;
+            /**
+             * Joiners
+             * @default []
+             */
+            joiners: string[];
+            /** Task */
+            task: string;
+            /** Team */
+            team: string[];
+            /** To Ms */
+            to_ms: number;
+        };
+        /**
          * Bolt
          * @description One fastener of a group. `passes`: the reading that counts, per pass.
          */
@@ -915,6 +944,80 @@ export interface components {
             /** What */
             what: string;
         };
+        /** DateWord */
+        DateWord: {
+            /** At Ms */
+            at_ms: number;
+            /** Word */
+            word: string;
+        };
+        /**
+         * DaysPlan
+         * @description One row, id "days". Times are moments; `gates` says when each is reached by this plan.
+         */
+        DaysPlan: {
+            /**
+             * Blocks
+             * @default []
+             */
+            blocks: components["schemas"]["Block"][];
+            /**
+             * By
+             * @default
+             */
+            by: string;
+            /**
+             * Chain
+             * @default []
+             */
+            chain: string[];
+            /** Finish Ms */
+            finish_ms: number;
+            /**
+             * Gates
+             * @default {}
+             */
+            gates: {
+                [key: string]: number;
+            };
+            /** Id */
+            id: string;
+            /**
+             * Odds
+             * @default []
+             */
+            odds: components["schemas"]["GateOdds"][];
+            taken: components["schemas"]["Pair"];
+            /**
+             * Unplaced
+             * @default []
+             */
+            unplaced: string[];
+        };
+        /**
+         * DaysView
+         * @description `taken_ms` null: no plan was taken yet.
+         */
+        DaysView: {
+            /** As Of Ms */
+            as_of_ms: number;
+            /** Days */
+            days: components["schemas"]["PlannedDay"][];
+            finish: components["schemas"]["DateWord"] | null;
+            /** Gates */
+            gates: components["schemas"]["PlannedGate"][];
+            /** Taken By */
+            taken_by: string | null;
+            /** Taken Ms */
+            taken_ms: number | null;
+            today: components["schemas"]["DateWord"];
+            /** Trouble */
+            trouble: components["schemas"]["Trouble"][];
+            /** Unplaced */
+            unplaced: string[];
+            /** Valid Until Ms */
+            valid_until_ms?: number | null;
+        };
         /**
          * DemoMember
          * @description Somebody invented. The PIN is no secret here.
@@ -988,6 +1091,31 @@ export interface components {
             we_did: string;
             /** Why */
             why: string;
+        };
+        /**
+         * DifferenceLine
+         * @description What moves: `moved`, `team` (same time, other people), `added`, `removed`.
+         */
+        DifferenceLine: {
+            /** Check */
+            check: boolean;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "moved" | "team" | "added" | "removed";
+            /** Now Ms */
+            now_ms: number | null;
+            /** Now People */
+            now_people: string[];
+            /** Task */
+            task: string;
+            /** Title */
+            title: string;
+            /** Was Ms */
+            was_ms: number | null;
+            /** Was People */
+            was_people: string[];
         };
         /**
          * Done
@@ -1140,6 +1268,8 @@ export interface components {
              *     - `crew.sign_out`: Sign out for the day; somebody still marked under the car is asked to say so first by the phone.
              *     - `crew.visitor_in`: Note a visitor or a child who is in.
              *     - `crew.visitor_out`: A visitor or child has gone.
+             *     - `gate.want`: Say by which date a gate is wanted; no date: none.
+             *     - `part.expect`: Say on which date a part is expected; no date: it is there, or nobody knows.
              *     - `loose.report`: Dropped, left in, or anything else that must be made good: two taps, minors too (R23).
              *     - `loose.make_good`: Made good. Where a planned step restores it, only that step does (R23).
              *     - `loose.propose_another_way`: Put right another way: proposed with a reason, seconded by somebody else (R23).
@@ -1216,6 +1346,19 @@ export interface components {
             reset: boolean;
             /** Rows */
             rows: components["schemas"]["RowChange"][];
+        };
+        /**
+         * ExpectPart
+         * @description Say on which date a part is expected; no date: it is there, or nobody knows.
+         */
+        ExpectPart: {
+            /**
+             * On
+             * @default null
+             */
+            on: string | null;
+            /** Part */
+            part: string;
         };
         /** Face */
         Face: {
@@ -1342,6 +1485,19 @@ export interface components {
              * @default false
              */
             stop_engine: boolean;
+            /**
+             * Wanted On
+             * @default null
+             */
+            wanted_on: string | null;
+        };
+        /** GateByPlan */
+        GateByPlan: {
+            by_plan: components["schemas"]["DateWord"];
+            /** Gate */
+            gate: string;
+            /** Name */
+            name: string;
         };
         /** GateEnds */
         GateEnds: {
@@ -1359,6 +1515,34 @@ export interface components {
             state: string;
             /** Wants */
             wants: number;
+        };
+        /**
+         * GateOdds
+         * @description When a gate is reached, as a range: half, and four in five, of the tries are there by then.
+         */
+        GateOdds: {
+            /**
+             * Drivers
+             * @default []
+             */
+            drivers: string[];
+            /** Gate */
+            gate: string;
+            /**
+             * In Time Percent
+             * @default null
+             */
+            in_time_percent: number | null;
+            /**
+             * P50 Ms
+             * @default null
+             */
+            p50_ms: number | null;
+            /**
+             * P80 Ms
+             * @default null
+             */
+            p80_ms: number | null;
         };
         /**
          * GatePlan
@@ -1390,6 +1574,11 @@ export interface components {
              * @default []
              */
             standing: components["schemas"]["Standing"][];
+            /**
+             * Wanted On
+             * @default null
+             */
+            wanted_on: string | null;
         };
         /** GateView */
         GateView: {
@@ -2912,6 +3101,11 @@ export interface components {
             readings_digest: string;
         };
         /**
+         * Nothing
+         * @description Nothing more to say.
+         */
+        Nothing: Record<string, never>;
+        /**
          * Offer
          * @description What an invite offers. `device_only`: it enrols another device for somebody who belongs already.
          */
@@ -3057,6 +3251,11 @@ export interface components {
              * @default null
              */
             bag: string | null;
+            /**
+             * Expected On
+             * @default null
+             */
+            expected_on: string | null;
             /** Id */
             id: string;
             /** In Stock */
@@ -3086,6 +3285,11 @@ export interface components {
              * @default 1
              */
             count: number;
+            /**
+             * Expected On
+             * @default null
+             */
+            expected_on: string | null;
             /** Id */
             id: string;
             /** Name */
@@ -3247,6 +3451,25 @@ export interface components {
             text: string;
         };
         /**
+         * PlanOffered
+         * @description A plan that may be taken as `offer`. `stays`: how many pieces of work keep their time and people.
+         */
+        PlanOffered: {
+            /** Differences */
+            differences: components["schemas"]["DifferenceLine"][];
+            finish: components["schemas"]["DateWord"];
+            /** Gates */
+            gates: components["schemas"]["GateByPlan"][];
+            /** Offer */
+            offer: string;
+            /** Placed */
+            placed: number;
+            /** Stays */
+            stays: number;
+            /** Unplaced */
+            unplaced: string[];
+        };
+        /**
          * PlanSent
          * @description A plan file's text and the options it is looked at with.
          */
@@ -3278,6 +3501,92 @@ export interface components {
             taken: components["schemas"]["Card"][];
             /** Valid Until Ms */
             valid_until_ms?: number | null;
+        };
+        /**
+         * PlannedBlock
+         * @description `from_min`, `to_min`: minutes after midnight by the garage's clock. `chain`: it carries the finish.
+         */
+        PlannedBlock: {
+            /** Chain */
+            chain: boolean;
+            /** Check */
+            check: boolean;
+            /** From Min */
+            from_min: number;
+            /** From Ms */
+            from_ms: number;
+            /**
+             * State
+             * @enum {string}
+             */
+            state: "planned" | "taken" | "done";
+            /** Task */
+            task: string;
+            /** Title */
+            title: string;
+            /** To Min */
+            to_min: number;
+            /** With People */
+            with_people: string[];
+        };
+        /** PlannedDay */
+        PlannedDay: {
+            /** Day */
+            day: string;
+            /** From Min */
+            from_min: number;
+            /** Lifts */
+            lifts: components["schemas"]["PlannedLift"][];
+            /** Now Min */
+            now_min: number | null;
+            /** On */
+            on: string;
+            /** Persons */
+            persons: components["schemas"]["PlannedPerson"][];
+            /** To Min */
+            to_min: number;
+        };
+        /** PlannedGate */
+        PlannedGate: {
+            by_plan: components["schemas"]["DateWord"];
+            /**
+             * Drivers
+             * @default []
+             */
+            drivers: string[];
+            /** Gate */
+            gate: string;
+            /** Late */
+            late: boolean;
+            /** Name */
+            name: string;
+            p50?: components["schemas"]["DateWord"] | null;
+            p80?: components["schemas"]["DateWord"] | null;
+            /** Sentence */
+            sentence: string;
+            wanted: components["schemas"]["DateWord"] | null;
+        };
+        /** PlannedLift */
+        PlannedLift: {
+            /** From Min */
+            from_min: number;
+            /** Lift */
+            lift: string;
+            /** People */
+            people: string[];
+            /** Task */
+            task: string;
+            /** Title */
+            title: string;
+            /** To Min */
+            to_min: number;
+        };
+        /** PlannedPerson */
+        PlannedPerson: {
+            /** Blocks */
+            blocks: components["schemas"]["PlannedBlock"][];
+            /** Person */
+            person: string;
         };
         /**
          * Problem
@@ -4267,6 +4576,14 @@ export interface components {
             what: string;
         };
         /**
+         * TakeDays
+         * @description Take a plan of the build days that was worked out; from then on it is what the crew sees.
+         */
+        TakeDays: {
+            /** Offer */
+            offer: string;
+        };
+        /**
          * TakeOver
          * @description Take over a stuck task, or one whose holder has gone home; a lead or deputy may take over any.
          */
@@ -4605,6 +4922,11 @@ export interface components {
             stage: string;
             /** Steps */
             steps: components["schemas"]["Step"][];
+            /**
+             * Stretch Minutes
+             * @default null
+             */
+            stretch_minutes: number | null;
             /** Title */
             title: string;
             /**
@@ -4897,6 +5219,27 @@ export interface components {
              */
             unit: "n_m" | "lbf_ft" | "lbf_in" | "kgf_m";
         };
+        /**
+         * Trouble
+         * @description What no longer holds: `cannot_come` (person), `overdue`, `waits_longer`.
+         */
+        Trouble: {
+            /** Check */
+            check: boolean;
+            /** From Ms */
+            from_ms: number;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "cannot_come" | "overdue";
+            /** Person */
+            person: string | null;
+            /** Task */
+            task: string;
+            /** Title */
+            title: string;
+        };
         /** Turned */
         Turned: {
             /** At Ms */
@@ -5157,6 +5500,19 @@ export interface components {
             name: string;
             /** Readings Digest */
             readings_digest: string;
+        };
+        /**
+         * WantGate
+         * @description Say by which date a gate is wanted; no date: none.
+         */
+        WantGate: {
+            /** Gate */
+            gate: string;
+            /**
+             * On
+             * @default null
+             */
+            on: string | null;
         };
         /**
          * WantHelp

@@ -3,6 +3,7 @@
 from yokemate.rules.apply import (
     checks,
     crew,
+    days,
     gates,
     hazards,
     lifts,
@@ -19,6 +20,7 @@ from yokemate.rules.apply import (
 __all__ = [
     "checks",
     "crew",
+    "days",
     "gates",
     "hazards",
     "lifts",

@@ -152,9 +152,11 @@ def _lifts(draft: Draft, plan: Plan, figures: dict[str, dict[str, Any]]) -> None
 def _gates(draft: Draft, plan: Plan) -> None:
     for order, gate in enumerate(plan.gates):
         if draft.find(Gate, gate.id) is None:
-            draft.put(Gate(id=gate.id, plan=gate, order=order))
+            draft.put(Gate(id=gate.id, plan=gate, order=order, wanted_on=gate.wanted_on))
         else:
-            draft.change(Gate, gate.id, plan=gate, order=order)
+            old = draft.get(Gate, gate.id)
+            said = old.wanted_on if gate.wanted_on == old.plan.wanted_on else gate.wanted_on
+            draft.change(Gate, gate.id, plan=gate, order=order, wanted_on=said)
     planned = {gate.id for gate in plan.gates}
     for row in list(draft.all(Gate)):
         if row.id not in planned:
@@ -172,11 +174,25 @@ def _stores(draft: Draft, plan: Plan, certificates: dict[str, dict[str, Any]]) -
         bought = 0 if part.source == "donor" else part.count
         old = draft.find(Part, part.id)
         if old is None:
-            draft.put(Part(id=part.id, plan=part, in_stock=bought, bag=bag_of.get(part.id)))
+            draft.put(
+                Part(
+                    id=part.id,
+                    plan=part,
+                    in_stock=bought,
+                    bag=bag_of.get(part.id),
+                    expected_on=part.expected_on,
+                )
+            )
             continue
+        due = old.expected_on if part.expected_on == old.plan.expected_on else part.expected_on
         more = 0 if part.source == "donor" else part.count - old.plan.count
         draft.change(
-            Part, part.id, plan=part, in_stock=max(0, old.in_stock + more), bag=bag_of.get(part.id, old.bag)
+            Part,
+            part.id,
+            plan=part,
+            in_stock=max(0, old.in_stock + more),
+            bag=bag_of.get(part.id, old.bag),
+            expected_on=due,
         )
 
 

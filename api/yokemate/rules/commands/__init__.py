@@ -4,6 +4,6 @@ A field that holds free words or a photo is named `..._text` / `photo`: before `
 body as a payload and puts its id there, so that entries hold only salted digests of it (R1).
 """
 
-from yokemate.rules.commands import crew, gates, hazards, lifts, notes, plan, stores, tasks, torque
+from yokemate.rules.commands import crew, days, gates, hazards, lifts, notes, plan, stores, tasks, torque
 
-__all__ = ["crew", "gates", "hazards", "lifts", "notes", "plan", "stores", "tasks", "torque"]
+__all__ = ["crew", "days", "gates", "hazards", "lifts", "notes", "plan", "stores", "tasks", "torque"]

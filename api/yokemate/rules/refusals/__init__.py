@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from yokemate.rules.refusals import common, crew, door, gates, hazards, lifts, tasks, torque
+from yokemate.rules.refusals import common, crew, days, door, gates, hazards, lifts, tasks, torque
 from yokemate.rules.refusals.shape import Refusal
 
 REFUSALS: dict[str, Refusal] = {}
-for _part in (common, door, crew, tasks, hazards, torque, lifts, gates):
+for _part in (common, door, crew, tasks, hazards, torque, lifts, gates, days):
     for _code, _refusal in _part.LIST.items():
         if _code in REFUSALS:
             raise RuntimeError(f"refusal {_code} listed twice")

@@ -5,6 +5,7 @@
 
 from yokemate.rules.frame import Row
 from yokemate.rules.rows.crew import Build, Invite, Member, Visit
+from yokemate.rules.rows.days import DaysPlan
 from yokemate.rules.rows.gates import Gate, LooseEnd, Proposal
 from yokemate.rules.rows.hazards import Tag, Under
 from yokemate.rules.rows.lifts import Lift
@@ -18,6 +19,7 @@ __all__ = [
     "Build",
     "Check",
     "Countersign",
+    "DaysPlan",
     "Deviation",
     "Evidence",
     "Gate",
@@ -43,6 +45,6 @@ ROWS: dict[str, type[Row]] = {
     row.KIND: row
     for row in (
         Build, Member, Invite, Visit, Task, Group, Reading, Check, Countersign, TorqueWrench, Tool, Part,
-        Lift, LooseEnd, Gate, Proposal, Under, Tag, Deviation, Snag, Note, Evidence,
+        Lift, LooseEnd, Gate, Proposal, Under, Tag, Deviation, Snag, Note, Evidence, DaysPlan,
     )
 }  # fmt: skip

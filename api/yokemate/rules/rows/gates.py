@@ -41,6 +41,7 @@ class Gate(Row):
     KIND: ClassVar[str] = "gate"
     plan: GatePlan
     order: int
+    wanted_on: str | None = None  # ISO date by which the lead wants it
     state: Literal["shut", "open"] = "shut"
     opened_ms: int | None = None
     opened_by: list[str] = []  # two people

@@ -41,3 +41,4 @@ class Part(Row):
     in_stock: int
     in_use: int = 0
     bag: str | None = None
+    expected_on: str | None = None  # ISO date on which it should arrive

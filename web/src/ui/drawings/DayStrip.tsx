@@ -8,6 +8,8 @@ export interface DayBlock {
   from_min: number;
   to_min: number;
   state: "planned" | "taken" | "done";
+  /** It carries the finish: no minute of it may slip. Drawn with a bar beneath. */
+  chain?: boolean;
 }
 
 export interface DayPerson {
@@ -48,7 +50,10 @@ export function clock(min: number): string {
 
 function dayFacts(person: DayPerson, lifts: readonly DayLift[]): string {
   const own = [
-    ...person.blocks.map((b) => ({ ...b, word: `${b.label} ${b.state}` })),
+    ...person.blocks.map((b) => ({
+      ...b,
+      word: `${b.label} ${b.state}${b.chain === true ? ", carries the finish" : ""}`,
+    })),
     ...lifts.filter((l) => l.persons.includes(person.key)).map((l) => ({ ...l, word: `lift ${l.label}` })),
   ].sort((a, b) => a.from_min - b.from_min);
   if (own.length === 0) return `${person.name}: nothing yet.`;
@@ -141,6 +146,9 @@ function Block({ block, x, top }: { block: DayBlock; x: (min: number) => number;
         <text x={left + width / 2} y={top + 29} text-anchor="middle" class={lit ? "d-on-lit" : "d-in"}>
           {block.label}
         </text>
+      )}
+      {block.chain === true && (
+        <path class="d-ink" d={`M${left} ${top + BLOCK + 4} h${width}`} stroke-width="5" />
       )}
       {block.state === "done" && (
         <path class="d-ink" d={`M${left + width - 12} ${top + BLOCK - 6} l4 4 l7 -12`} stroke-width="2.5" />

@@ -9,6 +9,7 @@ import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
 import { CardTag } from "../CardTag";
 import Coming from "../days/Coming";
+import Days from "../days/Days";
 import { StageWire } from "../drawings";
 import { PlaceList } from "../PlaceList";
 import { EmptyState, LinkButton, LoadingTags } from "../parts";
@@ -63,6 +64,7 @@ export default function PlanList(): JSX.Element {
           <p class="t-strong">
             {closed} of {total} closed
           </p>
+          <Days />
           <section class="stack" aria-label="Holding us up">
             <h2>Holding us up</h2>
             {view.holding_up.map((card) => (

@@ -1,0 +1,97 @@
+"""Plans of the build days: worked out for a lead or a deputy, then taken by a command."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Literal
+
+from fastapi import APIRouter, Request
+from pydantic import BaseModel
+
+from yokemate.routes.doors import Inside, inside
+from yokemate.routes.fields import Taken
+from yokemate.routes.refused import INSIDE, listed
+from yokemate.routes.service import service
+from yokemate.rules.gatekeeper import first_lead, is_deputy
+from yokemate.rules.hours import zone_of
+from yokemate.rules.refusals import Refused
+from yokemate.rules.rows import Build, Gate, Task
+from yokemate.rules.views.days import DateWord, date_word
+from yokemate.store import hours
+
+router = APIRouter(prefix="/api/builds/{build}/days", tags=["days"])
+
+
+class Nothing(Taken):
+    """Nothing more to say."""
+
+
+class DifferenceLine(BaseModel):
+    """What moves: `moved`, `team` (same time, other people), `added`, `removed`."""
+
+    kind: Literal["moved", "team", "added", "removed"]
+    task: str
+    title: str
+    check: bool
+    was_ms: int | None
+    now_ms: int | None
+    was_people: list[str]
+    now_people: list[str]
+
+
+class GateByPlan(BaseModel):
+    gate: str
+    name: str
+    by_plan: DateWord
+
+
+class PlanOffered(BaseModel):
+    """A plan that may be taken as `offer`. `stays`: how many pieces of work keep their time and people."""
+
+    offer: str
+    finish: DateWord
+    gates: list[GateByPlan]
+    placed: int
+    unplaced: list[str]
+    differences: list[DifferenceLine]
+    stays: int
+
+
+def _planning(request: Request, build: str) -> Inside:
+    here = inside(request, build)
+    if here.member.role != "lead" and not is_deputy(here.member, service(request).now_ms()):
+        code = "viewer" if here.member.role == "viewer" else "role"
+        raise Refused(code, role=here.member.role, ask_person=first_lead(here.loaded.state))
+    return here
+
+
+@router.post(
+    "/plan", operation_id="plan_days", responses=listed(*INSIDE, "role", "viewer", "bad_input", "no_days")
+)
+def plan_days(request: Request, build: str, asked: Nothing) -> PlanOffered:
+    """Work out a plan of the days ahead; nothing changes before it is taken."""
+    here = _planning(request, build)
+    at = service(request)
+    state = here.loaded.state
+    with at.database.read() as connection:
+        said = hours.of_build(connection, build)
+    found = at.planner.plan(build, state, said, at.now_ms())
+    zone = zone_of(state.get(Build, "build").time_zone)
+    titles = {task.id: task.plan.title for task in state.all(Task)}
+    return PlanOffered(
+        offer=found.id,
+        finish=date_word(found.data["finish_ms"], zone),
+        gates=[
+            GateByPlan(
+                gate=gate.id, name=gate.plan.name, by_plan=date_word(found.data["gates"][gate.id], zone)
+            )
+            for gate in sorted(state.all(Gate), key=lambda g: g.order)
+            if gate.id in found.data["gates"]
+        ],
+        placed=len(found.data["blocks"]),
+        unplaced=found.data["unplaced"],
+        differences=[
+            DifferenceLine(title=titles.get(one.task, one.task), **asdict(one)) for one in found.differences
+        ],
+        stays=found.stays,
+    )

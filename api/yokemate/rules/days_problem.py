@@ -1,0 +1,365 @@
+"""From the rows and the hours people gave to a problem of planning, and from a schedule back to moments. Pure.
+
+What is done is left out; what is taken stays with its people; a called lift stays where it was called (7: frozen work
+is a constant). A countersign is a small task of its own for somebody independent. Private limits never enter (R21):
+they act when places are offered, after a lift was called.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from fractions import Fraction
+from typing import Any
+
+from yokemate.planning import problem as p
+from yokemate.rules.availability import lag_ms, touches
+from yokemate.rules.frame import State
+from yokemate.rules.hazard_pairs import NEVER_ALONE, PAIRS
+from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
+from yokemate.rules.lift_crew import may_call, places_of
+from yokemate.rules.presence import is_in
+from yokemate.rules.rows import Build, DaysPlan, Gate, Group, Lift, Member, Part, Task, Tool, TorqueWrench
+from yokemate.rules.taking import adults_on
+
+SLOT_MIN = 5
+SLOT_MS = SLOT_MIN * 60_000
+AHEAD_DAYS = 70  # ten weeks
+CHECK_MIN = 10  # a countersign of one group; common practice
+SOON_MIN = 120  # and it comes soon after the torque
+CHECK = ".check"
+COUNTERSIGN, CALLS, ANY_WRENCH = "may_countersign", "may_call_a_lift", "torque_wrench"
+
+
+@dataclass(frozen=True)
+class Frame:
+    """Where slot 0 lies [ms]: midnight of the garage's today."""
+
+    origin_ms: int
+
+    def slot(self, ms: int) -> int:
+        """The first slot that begins no earlier."""
+        return -((self.origin_ms - ms) // SLOT_MS)
+
+    def floor(self, ms: int) -> int:
+        return (ms - self.origin_ms) // SLOT_MS
+
+    def ms(self, slot: int) -> int:
+        return self.origin_ms + slot * SLOT_MS
+
+
+def frame_at(state: State, now_ms: int) -> Frame:
+    zone = zone_of(state.get(Build, "build").time_zone)
+    return Frame(moment(local_day(now_ms, zone), 0, zone))
+
+
+def problem(state: State, hours: Mapping[str, Hours], now_ms: int, *, keep_close: bool = True) -> p.Problem:
+    """Everything that is left to do, with everybody's hours of the next ten weeks."""
+    at = frame_at(state, now_ms)
+    now = max(0, at.slot(now_ms))
+    people = _people(state, hours, at, now)
+    tasks = tuple(_tasks(state, at, now, now_ms))
+    known = {task.id for task in tasks}
+    build = state.get(Build, "build")
+    wrenches = [w for w in state.all(TorqueWrench) if not w.retired]
+    tools = {tool.id: tool.plan.count for tool in state.all(Tool)} | {ANY_WRENCH: len(wrenches)}
+    return p.Problem(
+        tasks=tasks,
+        people=people,
+        days=_days(people, state, at),
+        gates=tuple(_gates(state, known, at)),
+        tools=tools,
+        zones={zone.id: zone.people_at_most for zone in build.zones if zone.people_at_most is not None},
+        never_beside=PAIRS,
+        now=now,
+        slot_min=SLOT_MIN,
+        last=last_schedule(state, known, at) if keep_close else None,
+    )
+
+
+def _people(state: State, hours: Mapping[str, Hours], at: Frame, now: int) -> tuple[p.Person, ...]:
+    zone = zone_of(state.get(Build, "build").time_zone)
+    today = local_day(at.origin_ms, zone)
+    found = []
+    for member in sorted(state.all(Member), key=lambda m: m.id):
+        if member.left or member.role == "viewer":
+            continue
+        said = hours.get(member.id)
+        stretches = []
+        for begin_ms, end_ms in spans(said, zone, today, AHEAD_DAYS) if said else []:
+            if member.guest_until_ms is not None:
+                end_ms = min(end_ms, member.guest_until_ms)
+            begin, end = max(now, at.slot(begin_ms)), at.floor(end_ms)
+            if begin < end:
+                stretches.append(p.Span(begin, end))
+        skills = set(member.skills)
+        skills |= {COUNTERSIGN} if member.may_countersign and member.minor is None else set()
+        skills |= {CALLS} if may_call(member) else set()
+        found.append(p.Person(member.id, tuple(stretches), frozenset(skills), minor=member.minor is not None))
+    return tuple(found)
+
+
+def _days(people: tuple[p.Person, ...], state: State, at: Frame) -> tuple[p.Span, ...]:
+    """One build day per date on which somebody comes, from the first in to the last out."""
+    zone = zone_of(state.get(Build, "build").time_zone)
+    by_date: dict[date, tuple[int, int]] = {}
+    for person in people:
+        for span in person.hours:
+            on = local_day(at.ms(span.start), zone)
+            begin, end = by_date.get(on, (span.start, span.end))
+            by_date[on] = (min(begin, span.start), max(end, span.end))
+    return tuple(p.Span(*span) for _, span in sorted(by_date.items()))
+
+
+def check_wanted(state: State, task: Task) -> int:
+    """How many things of a task somebody independent has still to sign: critical groups, and its hold point (R5, R13)."""
+    groups = {step.group for step in task.plan.steps if step.kind == "tighten" and step.group}
+    found = [state.find(Group, id) for id in sorted(groups)]
+    due = sum(1 for g in found if g is not None and g.plan.critical and g.countersign is None)
+    return due + (1 if task.plan.hold_point and "end" not in task.holds else 0)
+
+
+def _slots(minutes: Fraction | int) -> int:
+    return max(1, -int(-Fraction(minutes) // SLOT_MIN))
+
+
+def _left(task: Task) -> Fraction:
+    """The share of a task that is left, by its steps."""
+    return Fraction(max(1, len(task.plan.steps) - len(task.ticks)), max(1, len(task.plan.steps)))
+
+
+def _tasks(state: State, at: Frame, now: int, now_ms: int) -> Iterator[p.Task]:
+    due = {t.id: t for t in state.all(Task) if t.state in ("open", "taken")}
+    checks = {
+        t.id: n
+        for t in state.all(Task)
+        if t.state in ("open", "taken", "done") and (n := check_wanted(state, t))
+    }
+    for task in sorted(state.all(Task), key=lambda t: t.order):
+        if task.id in due:
+            yield _work(state, task, due, checks, at, now, now_ms)
+        if task.id in checks:
+            yield _check(state, task, checks[task.id], task.id in due)
+
+
+def _check(state: State, task: Task, count: int, work_is_due: bool) -> p.Task:
+    seconds = {m.id for m in state.all(Member) if m.may_countersign and m.minor is None and not m.left}
+    return p.Task(
+        id=task.id + CHECK,
+        duration=_slots(CHECK_MIN * count),
+        needs=(p.Need(COUNTERSIGN),),
+        eligible=frozenset(seconds - set(task.worked)),
+        independent_of=(task.id,) if work_is_due else (),
+        after=(p.After(task.id, soon=SOON_MIN // SLOT_MIN),) if work_is_due else (),
+        zone=task.plan.zone,
+    )
+
+
+def _work(
+    state: State, task: Task, due: dict[str, Task], checks: dict[str, int], at: Frame, now: int, now_ms: int
+) -> p.Task:
+    plan = task.plan
+    quick, likely, slow = (_slots(_left(task) * m) for m in plan.minutes)
+    lift = state.find(Lift, plan.lift) if plan.lift else None
+    people = max(plan.must_people, 2 if plan.buddy else 1)
+    needs = [p.Need(plan.lead_skill, plan.skilled_people)] if plan.lead_skill else []
+    if lift is not None:
+        carries_none = 1 if lift.plan.caller and lift.plan.caller_lifts else 0
+        people = max(people, len(places_of(lift.plan)) - carries_none)
+        needs = [*needs, p.Need(CALLS)]  # somebody else than who leads it: the caller carries nothing
+    people = max(people, sum(need.count for need in needs))
+    release, part = _release(state, task, at, now, now_ms)
+    critical = any(
+        group is not None and group.plan.critical
+        for group in (
+            state.find(Group, step.group) for step in plan.steps if step.kind == "tighten" and step.group
+        )
+    )
+    tightens = any(step.kind == "tighten" for step in plan.steps)
+    hazards = frozenset(plan.hazards)
+    team = frozenset(adults_on(state, task)) if task.state == "taken" else frozenset()
+    fixed = _fixed(state, task, lift, team, at, now, now_ms)
+    return p.Task(
+        id=task.id,
+        duration=likely,
+        quick=min(quick, likely),
+        slow=max(slow, likely),
+        people=people,
+        needs=tuple(needs),
+        eligible=team if team and len(team) >= people else None,
+        joiners=_minors(state, task),
+        after=tuple(_after(state, task, due, checks)),
+        release=release,
+        waits_for=part,
+        tools=tuple(_tools(state, task, tightens)),
+        zone=plan.zone,
+        hazards=hazards,
+        present=max(people, 2 if hazards & NEVER_ALONE or lift is not None else 1),
+        lift=lift is not None,
+        not_last=critical,
+        part=min(likely, _slots(plan.stretch_minutes)) if plan.stretch_minutes and fixed is None else None,
+        fixed=fixed,
+    )
+
+
+def _minors(state: State, task: Task) -> frozenset[str]:
+    if task.plan.minors != "with_adult":
+        return frozenset()
+    return frozenset(m.id for m in state.all(Member) if m.minor == "with_adult" and not m.left)
+
+
+def _fixed(
+    state: State, task: Task, lift: Lift | None, team: frozenset[str], at: Frame, now: int, now_ms: int
+) -> p.Fixed | None:
+    """A called lift stands at its time with who said yes; work in hand stands now, while its people are in."""
+    if (
+        lift is not None
+        and lift.when_ms is not None
+        and lift.state not in ("drafted", "landed", "stood_down")
+    ):
+        start = at.slot(lift.when_ms)
+        if start >= now or lift.state in ("in_place", "lifting", "held"):
+            coming = {person for person, said in lift.answers.items() if said == "will_come"}
+            return p.Fixed(max(start, now), tuple(sorted(coming | set(lift.places.values()))))
+    if team and task.stuck is None and any(is_in(state.find(Member, person), now_ms) for person in team):
+        return p.Fixed(now, tuple(sorted(team)))
+    return None
+
+
+def _after(state: State, task: Task, due: dict[str, Task], checks: dict[str, int]) -> Iterator[p.After]:
+    if task.released is not None:
+        return
+    for after in task.plan.after:
+        before = state.find(Task, after.task)
+        if before is None:
+            continue
+        lags = [lag for lag in (before.plan.lag_after, after.lag) if lag is not None]
+        lag = max((-(-lag_ms(one) // SLOT_MS) for one in lags), default=0)
+        if before.id in due:
+            yield p.After(before.id, lag=lag)
+        if before.id in checks and touches(state, before, after):
+            yield p.After(before.id + CHECK)
+    for gate in state.all(Gate):
+        if gate.state != "open" and task.id in gate.plan.guards:
+            for one in gate.plan.standing:
+                if one.task_closed is None or one.task_closed == task.id:
+                    continue
+                if one.task_closed in checks:
+                    yield p.After(one.task_closed + CHECK)
+                if one.task_closed in due:
+                    yield p.After(one.task_closed)
+
+
+def _release(state: State, task: Task, at: Frame, now: int, now_ms: int) -> tuple[int, str | None]:
+    """Not before what is left of a lag, and not before a part it lacks should be there."""
+    release, part = now, None
+    for after in task.plan.after if task.released is None else []:
+        before = state.find(Task, after.task)
+        for lag in (before.plan.lag_after, after.lag) if before is not None else ():
+            if (
+                before is not None
+                and lag is not None
+                and before.done_at_ms is not None
+                and before.state in ("done", "closed")
+            ):
+                release = max(release, at.slot(before.done_at_ms + lag_ms(lag)))
+    zone = zone_of(state.get(Build, "build").time_zone)
+    for use in task.plan.uses:
+        row = state.find(Part, use.part)
+        if (
+            row is None
+            or row.expected_on is None
+            or row.in_stock >= use.count
+            or task.have_parts.get(use.part)
+        ):
+            continue
+        there = at.slot(moment(date.fromisoformat(row.expected_on), 0, zone))
+        if there > release:
+            release, part = there, row.id
+    return release, part
+
+
+def _tools(state: State, task: Task, tightens: bool) -> Iterator[p.Use]:
+    for tool in dict.fromkeys(task.plan.tools):
+        if state.find(Tool, tool) is not None:
+            yield p.Use(tool)
+    if tightens and any(not w.retired for w in state.all(TorqueWrench)):
+        yield p.Use(ANY_WRENCH)
+
+
+def _gates(state: State, known: set[str], at: Frame) -> Iterator[p.Gate]:
+    zone = zone_of(state.get(Build, "build").time_zone)
+    for gate in sorted(state.all(Gate), key=lambda g: g.order):
+        named = {one.task_closed for one in gate.plan.standing if one.task_closed is not None}
+        tasks = frozenset(id for name in named for id in (name, name + CHECK) if id in known)
+        if gate.state == "open" or not tasks:
+            continue
+        wanted = None
+        if gate.wanted_on is not None:
+            wanted = max(0, at.slot(moment(date.fromisoformat(gate.wanted_on) + timedelta(days=1), 0, zone)))
+        yield p.Gate(gate.id, tasks, wanted)
+
+
+def last_schedule(state: State, known: set[str], at: Frame) -> p.Schedule | None:
+    """The taken plan, as far as it still lies ahead."""
+    taken = state.find(DaysPlan, "days")
+    if taken is None:
+        return None
+    stints = [
+        p.Stint(id, at.slot(b.from_ms), at.slot(b.to_ms), tuple(b.team), tuple(b.joiners), tuple(b.company))
+        for b in taken.blocks
+        if (id := b.task + (CHECK if b.check else "")) in known and at.slot(b.from_ms) >= 0
+    ]
+    return p.Schedule(tuple(sorted(stints, key=lambda s: (s.start, s.task))))
+
+
+def blocks_of(schedule: p.Schedule, at: Frame) -> list[dict[str, Any]]:
+    """A schedule's stints as an entry keeps them: moments, ids, nothing to work out."""
+    return [
+        {
+            "task": stint.task.removesuffix(CHECK),
+            "check": stint.task.endswith(CHECK),
+            "from_ms": at.ms(stint.start),
+            "to_ms": at.ms(stint.end),
+            "team": list(stint.team),
+            "joiners": list(stint.joiners),
+            "company": list(stint.company),
+        }
+        for stint in schedule.stints
+    ]
+
+
+def chain_of(problem: p.Problem, schedule: p.Schedule) -> list[str]:
+    """The tasks that carry the finish: from the last one back to whatever ended latest of what it waited for.
+
+    What it waited for: what comes before by the plan, the same person's work before, the same tool's. A reading of the
+    plan as it stands, for marking it; not a proof that no other order would be shorter.
+    """
+    if not schedule.stints:
+        return []
+    tasks = {task.id: task for task in problem.tasks}
+    ends = {stint.task: stint.end for stint in schedule.stints}
+    lags = {(task.id, after.task): after.lag for task in problem.tasks for after in task.after}
+    last = max(schedule.stints, key=lambda s: (s.end, s.task))
+    chain = [last.task]
+    first = last
+    while True:
+        before = [
+            other
+            for other in schedule.stints
+            if other.task not in chain
+            and other.end <= first.start
+            and (
+                (first.task, other.task) in lags
+                or set(other.team) & set(first.team)
+                or {u.tool for u in tasks[other.task].tools} & {u.tool for u in tasks[first.task].tools}
+            )
+        ]
+        if not before:
+            break
+        first = max(before, key=lambda s: (ends[s.task] + lags.get((first.task, s.task), 0), s.end, s.task))
+        chain.append(first.task)
+        if first.start <= problem.now:
+            break
+    return list(dict.fromkeys(id.removesuffix(CHECK) for id in reversed(chain)))

@@ -1,0 +1,52 @@
+"""Taking a plan of the days, wanted dates, expected parts."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from yokemate.rules.commands.days import ExpectPart, TakeDays, WantGate
+from yokemate.rules.frame import Deciding, decides
+from yokemate.rules.refusals import Refused
+from yokemate.rules.rows import Gate, Part, Task
+
+
+@decides(TakeDays)
+def take(d: Deciding, cmd: TakeDays) -> None:
+    """The offer stands outside the ledger until it is taken; then all of it stands in the entry (R2).
+
+    Work that was finished since it was worked out is left out of it.
+    """
+    offer = d.ctx.facts.offer
+    if offer is None:
+        raise Refused("offer_gone")
+    d.tell("days.taken", **{**offer, "blocks": [one for one in offer["blocks"] if _still_due(d, one)]})
+
+
+def _still_due(d: Deciding, block: dict[str, Any]) -> bool:
+    task = d.find(Task, block["task"])
+    due = ("open", "taken", "done") if block["check"] else ("open", "taken")
+    return task is not None and task.state in due
+
+
+@decides(WantGate)
+def want(d: Deciding, cmd: WantGate) -> None:
+    gate = d.get(Gate, cmd.gate)
+    d.tell("gate.wanted", gate=gate.id, on=_date(cmd.on))
+
+
+@decides(ExpectPart)
+def expect(d: Deciding, cmd: ExpectPart) -> None:
+    part = d.get(Part, cmd.part)
+    d.tell("part.expected", part=part.id, on=_date(cmd.on))
+
+
+def _date(on: str | None) -> str | None:
+    if on is not None:
+        try:
+            date.fromisoformat(on)
+        except ValueError:
+            raise Refused(
+                "bad_input", field="on", problem=f"'{on}' is no day.", remedy="Write it like 2026-12-05."
+            ) from None
+    return on

@@ -1,0 +1,254 @@
+"""The plan of the build days as it was taken: strips per day and person, gates with their dates, what no longer holds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date, datetime, timedelta
+from typing import Any, Literal
+from zoneinfo import ZoneInfo
+
+from yokemate.rules.frame import State
+from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
+from yokemate.rules.rows import Build, DaysPlan, Gate, Lift, Task
+from yokemate.rules.rows.days import Block
+from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
+
+SLIP_MS = 15 * 60_000  # work that begins a quarter late is no news
+
+
+class PlannedBlock(ViewPart):
+    """`from_min`, `to_min`: minutes after midnight by the garage's clock. `chain`: it carries the finish."""
+
+    task: str
+    title: str
+    check: bool
+    from_min: int
+    to_min: int
+    from_ms: int
+    state: Literal["planned", "taken", "done"]
+    chain: bool
+    with_people: list[str]
+
+
+class PlannedPerson(ViewPart):
+    person: str
+    blocks: list[PlannedBlock]
+
+
+class PlannedLift(ViewPart):
+    lift: str
+    task: str
+    title: str
+    from_min: int
+    to_min: int
+    people: list[str]
+
+
+class PlannedDay(ViewPart):
+    on: str
+    day: str
+    from_min: int
+    to_min: int
+    now_min: int | None
+    persons: list[PlannedPerson]
+    lifts: list[PlannedLift]
+
+
+class DateWord(ViewPart):
+    at_ms: int
+    word: str  # "7 Dec"
+
+
+class PlannedGate(ViewPart):
+    gate: str
+    name: str
+    by_plan: DateWord
+    wanted: DateWord | None
+    late: bool
+    sentence: str
+    p50: DateWord | None = None
+    p80: DateWord | None = None
+    drivers: list[str] = []
+
+
+class Trouble(ViewPart):
+    """What no longer holds: `cannot_come` (person), `overdue`, `waits_longer`."""
+
+    kind: Literal["cannot_come", "overdue"]
+    task: str
+    title: str
+    check: bool
+    person: str | None
+    from_ms: int
+
+
+class DaysView(View):
+    """`taken_ms` null: no plan was taken yet."""
+
+    taken_ms: int | None
+    taken_by: str | None
+    today: DateWord
+    finish: DateWord | None
+    days: list[PlannedDay]
+    gates: list[PlannedGate]
+    trouble: list[Trouble]
+    unplaced: list[str]
+
+
+def date_word(ms: int, zone: ZoneInfo) -> DateWord:
+    on = datetime.fromtimestamp(ms / 1000, zone)
+    return DateWord(at_ms=ms, word=f"{on.day} {on:%b}")
+
+
+def minute_of(ms: int, zone: ZoneInfo) -> int:
+    at = datetime.fromtimestamp(ms / 1000, zone)
+    return at.hour * 60 + at.minute
+
+
+@view("days", "/days", NoParams, DaysView, wants_hours=True)
+def days(state: State, viewer: Viewer, params: NoParams) -> DaysView:
+    """Who does what when, today first; each gate's date; and, for the lead, what no longer holds."""
+    now = viewer.now_ms
+    zone = zone_of(state.get(Build, "build").time_zone)
+    today = local_day(now, zone)
+    plan = state.find(DaysPlan, "days")
+    end_of_today = moment(today + timedelta(days=1), 0, zone)
+    if plan is None:
+        return DaysView(
+            as_of_ms=now, valid_until_ms=end_of_today, taken_ms=None, taken_by=None, today=date_word(now, zone),
+            finish=None, days=[], gates=[], trouble=[], unplaced=[],
+        )  # fmt: skip
+    ahead = [b for b in plan.blocks if local_day(b.to_ms - 1, zone) >= today]
+    by_day: dict[date, list[Block]] = {}
+    for block in ahead:
+        by_day.setdefault(local_day(block.from_ms, zone), []).append(block)
+    trouble = list(_trouble(state, plan, viewer.facts.hours, zone, now)) if viewer.role == "lead" else []
+    moments = [end_of_today, *(b.to_ms + SLIP_MS for b in ahead), *(b.from_ms for b in ahead)]
+    return DaysView(
+        as_of_ms=now,
+        valid_until_ms=min(ms for ms in moments if ms > now),
+        taken_ms=plan.taken.at_ms,
+        taken_by=plan.taken.by,
+        today=date_word(now, zone),
+        finish=date_word(plan.finish_ms, zone),
+        days=[_day(state, plan, on, blocks, zone, now) for on, blocks in sorted(by_day.items())],
+        gates=[
+            line
+            for g in sorted(state.all(Gate), key=lambda g: g.order)
+            if (line := _gate(plan, g, zone)) is not None and g.state != "open"
+        ],
+        trouble=trouble,
+        unplaced=[
+            one for one in plan.unplaced if (t := state.find(Task, one)) and t.state in ("open", "taken")
+        ],
+    )
+
+
+def _day(state: State, plan: DaysPlan, on: date, blocks: list[Block], zone: ZoneInfo, now: int) -> PlannedDay:
+    chain = set(plan.chain)
+    persons: dict[str, list[PlannedBlock]] = {}
+    lifts = []
+    for block in sorted(blocks, key=lambda b: (b.from_ms, b.task)):
+        task = state.find(Task, block.task)
+        if task is None:
+            continue
+        people = [*block.team, *block.joiners]
+        begin, end = minute_of(block.from_ms, zone), minute_of(block.to_ms, zone)
+        end = end if local_day(block.to_ms, zone) == on else 24 * 60
+        lift = state.find(Lift, task.plan.lift) if task.plan.lift and not block.check else None
+        if lift is not None:
+            lifts.append(
+                PlannedLift(
+                    lift=lift.id,
+                    task=task.id,
+                    title=lift.plan.title,
+                    from_min=begin,
+                    to_min=end,
+                    people=people,
+                )
+            )
+        for person in people:
+            persons.setdefault(person, []).append(
+                PlannedBlock(
+                    task=task.id,
+                    title=task.plan.title,
+                    check=block.check,
+                    from_min=begin,
+                    to_min=end,
+                    from_ms=block.from_ms,
+                    state=_state(task, block),
+                    chain=task.id in chain,
+                    with_people=[other for other in people if other != person],
+                )
+            )
+    every = [b for mine in persons.values() for b in mine]
+    is_today = local_day(now, zone) == on
+    return PlannedDay(
+        on=on.isoformat(),
+        day=f"{on:%A} {on.day} {on:%B}",
+        from_min=min((b.from_min for b in every), default=0) // 60 * 60,
+        to_min=-(-max((b.to_min for b in every), default=60) // 60) * 60,
+        now_min=minute_of(now, zone) if is_today else None,
+        persons=[PlannedPerson(person=person, blocks=mine) for person, mine in sorted(persons.items())],
+        lifts=lifts,
+    )
+
+
+def _state(task: Task, block: Block) -> Literal["planned", "taken", "done"]:
+    if task.state == "closed" or (task.state == "done" and not block.check):
+        return "done"
+    return "taken" if task.state == "taken" and not block.check else "planned"
+
+
+def _gate(plan: DaysPlan, gate: Gate, zone: ZoneInfo) -> PlannedGate | None:
+    reached = plan.gates.get(gate.id)
+    if reached is None:
+        return None
+    wanted_ms = None
+    if gate.wanted_on is not None:
+        wanted_ms = moment(date.fromisoformat(gate.wanted_on), 12 * 60, zone)
+    by_plan, wanted = date_word(reached, zone), date_word(wanted_ms, zone) if wanted_ms is not None else None
+    odds = next((one for one in plan.odds if one.gate == gate.id), None)
+    p50 = date_word(odds.p50_ms, zone) if odds and odds.p50_ms is not None else None
+    p80 = date_word(odds.p80_ms, zone) if odds and odds.p80_ms is not None else None
+    if p50 and p80:
+        sentence = f"{gate.plan.name}: half a chance by {p50.word}, four in five by {p80.word}."
+    else:
+        sentence = f"{gate.plan.name}: {by_plan.word} by this plan."
+    if wanted is not None:
+        sentence += f" Wanted: {wanted.word}."
+    late = gate.wanted_on is not None and local_day(reached - 1, zone) > date.fromisoformat(gate.wanted_on)
+    return PlannedGate(
+        gate=gate.id, name=gate.plan.name, by_plan=by_plan, wanted=wanted, late=late, sentence=sentence, p50=p50,
+        p80=p80, drivers=odds.drivers if odds else [],
+    )  # fmt: skip
+
+
+def _trouble(
+    state: State, plan: DaysPlan, hours: Mapping[str, Hours], zone: ZoneInfo, now: int
+) -> Iterator[Trouble]:
+    """Somebody can't come any more, or work that should be over by now is not."""
+    said = hours
+    free: dict[tuple[str, date], list[tuple[int, int]]] = {}
+    for block in plan.blocks:
+        task = state.find(Task, block.task)
+        if task is None or task.state in ("closed", "left_out") or (task.state == "done" and not block.check):
+            continue
+        common: dict[str, Any] = {
+            "task": task.id,
+            "title": task.plan.title,
+            "check": block.check,
+            "from_ms": block.from_ms,
+        }
+        if block.to_ms + SLIP_MS <= now:
+            yield Trouble(kind="overdue", person=None, **common)
+            continue
+        if block.from_ms < now or (task.state == "taken" and not block.check):
+            continue
+        on = local_day(block.from_ms, zone)
+        for person in [*block.team, *block.company]:
+            key = (person, on)
+            if key not in free:
+                free[key] = spans(said[person], zone, on, 1) if person in said else []
+            if not any(a <= block.from_ms and block.to_ms <= b for a, b in free[key]):
+                yield Trouble(kind="cannot_come", person=person, **common)

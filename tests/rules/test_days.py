@@ -1,0 +1,198 @@
+"""From rows and hours to a problem of planning, and what is seen of a taken plan (R2, R5, R13, R21, R27, R28)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from rules.world import HOUR, MINUTE, START_MS, World, group, lift, plan, spec, task, wrench
+from yokemate.planfile.model import Step
+from yokemate.planning.check import check
+from yokemate.planning.listing import list_schedule
+from yokemate.planning.problem import Problem, Task
+from yokemate.rules.days_problem import CHECK, COUNTERSIGN, blocks_of, frame_at, problem
+from yokemate.rules.frame import Facts
+from yokemate.rules.hours import Hours
+from yokemate.rules.rows import DaysPlan
+
+# START_MS is Thursday 28 May 2026, 20:26:40 UTC; the world's build keeps UTC.
+SATURDAY_MS = 1_780_113_600_000  # Saturday 30 May 2026, 4:00 UTC
+SATURDAYS = Hours.model_validate({"weekly": [{"weekday": 5, "begins": "09:00", "ends": "17:00"}]})
+PEOPLE = ("ines", "bram", "sofia", "aled", "priya", "kofi")
+
+
+def everybody(hours: Hours = SATURDAYS) -> dict[str, Hours]:
+    return dict.fromkeys(PEOPLE, hours)
+
+
+@pytest.fixture
+def days() -> World:
+    return World(
+        plan(
+            task("T1", Step(id="s1", say="Tighten", kind="tighten", group="G1"), lead_skill="mechanical"),
+            task("T2", "Under the car", after=["T1"], hazards=["under_car"]),
+            task(
+                "T3", Step(id="s1", say="Lift it on", kind="lift"), lift="L1", must_people=2, hazards=["lift"]
+            ),
+            task("T4", "Paint", after=["T3"]),
+            specs=[spec(passes_percent=[100])],
+            groups=[group("G1", 3, critical=True)],
+            tools=[wrench("W1")],
+            lifts=[lift("L1", mass_kg="20")],
+        )
+    )
+
+
+def asked(world: World, hours: dict[str, Hours] | None = None) -> Problem:
+    return problem(world.state, everybody() if hours is None else hours, world.now_ms)
+
+
+def of(found: Problem, id: str) -> Task:
+    return next(one for one in found.tasks if one.id == id)
+
+
+def test_r13_a_critical_group_brings_a_check_by_somebody_independent(days: World) -> None:
+    """R13: a small task of its own, for somebody who may countersign and is not of the team; followers wait for it."""
+    found = asked(days)
+
+    signed = of(found, "T1" + CHECK)
+    assert signed.independent_of == ("T1",)
+    assert signed.needs[0].skill == COUNTERSIGN
+    assert signed.eligible is not None
+    assert "kofi" not in signed.eligible
+    assert {after.task for after in of(found, "T2").after} == {"T1", "T1" + CHECK}
+    assert of(found, "T1").not_last
+
+
+def test_r28_lifts_and_work_under_the_car_are_never_alone(days: World) -> None:
+    """R28: two in the garage; a lift needs its lifters, guides and a caller together."""
+    found = asked(days)
+
+    assert of(found, "T2").present == 2
+    assert of(found, "T3").people >= 3
+    assert of(found, "T3").lift
+
+
+def test_what_is_done_is_left_out_and_what_is_taken_stays_with_its_people(days: World) -> None:
+    days.do("bram", "task.take", task="T1")
+    found = asked(days)
+
+    fixed = of(found, "T1").fixed
+    assert fixed is not None
+    assert fixed.team == ("bram",)
+
+
+def test_a_called_lift_stands_where_it_was_called(days: World) -> None:
+    days.do("ines", "lift.call", lift="L1", when_ms=START_MS + 40 * HOUR)
+    days.do("bram", "lift.answer", lift="L1", will_come=True)
+    found = asked(days)
+
+    fixed = of(found, "T3").fixed
+    assert fixed is not None
+    at = frame_at(days.state, days.now_ms)
+    assert 0 <= at.ms(fixed.start) - (START_MS + 40 * HOUR) < 5 * MINUTE
+    assert fixed.team == ("bram",)
+
+
+def test_r21_a_private_limit_changes_no_problem(days: World) -> None:
+    """R21: who suits a place and who does not are the same to planning."""
+    hours = everybody()
+    days.facts = Facts(hours=hours)
+    before = asked(days)
+    days.facts = replace(days.facts, suits={("bram", "front"): False, ("aled", "front"): False})
+
+    assert asked(days) == before
+
+
+def test_a_plan_lies_in_the_hours_that_were_given_and_passes_the_checker(days: World) -> None:
+    found = asked(days)
+    schedule = list_schedule(found)
+
+    assert check(found, schedule) == []
+    assert schedule.unplaced == ()
+    for block in blocks_of(schedule, frame_at(days.state, days.now_ms)):
+        minute = block["from_ms"] // MINUTE % (24 * 60)
+        assert 9 * 60 <= minute < 17 * 60, block
+
+
+def test_a_part_that_is_expected_later_holds_its_task(days: World) -> None:
+    world = World(
+        plan(
+            task("T1", "Fit the seal", uses=[{"part": "P1"}]),
+            parts=[{"id": "P1", "name": "Seal", "source": "donor"}],
+        )
+    )
+    world.do("ines", "part.expect", part="P1", on="2026-06-10")
+    found = of(asked(world), "T1")
+
+    assert found.waits_for == "P1"
+    assert (
+        frame_at(world.state, world.now_ms).ms(found.release) == 1_781_049_600_000
+    )  # 10 June 2026, 0:00 UTC
+
+
+@pytest.mark.parametrize(
+    "command", [{"kind": "part.expect", "part": "P1"}, {"kind": "gate.want", "gate": "G1"}]
+)
+def test_r32_a_date_that_is_none_is_refused(command: dict[str, str]) -> None:
+    from rules.world import gate
+
+    world = World(
+        plan(task("T1", "x"), parts=[{"id": "P1", "name": "Seal", "source": "new"}], gates=[gate("G1")])
+    )
+    fields = dict(command)
+    world.refused("ines", fields.pop("kind"), "bad_input", on="2026-02-30", **fields)
+
+
+def offer(world: World, **more: Any) -> dict[str, Any]:
+    block = {
+        "task": "T1", "check": False, "from_ms": SATURDAY_MS + 5 * HOUR, "to_ms": SATURDAY_MS + 6 * HOUR,
+        "team": ["bram"], "joiners": [], "company": [],
+    }  # fmt: skip
+    return {
+        "blocks": [block], "unplaced": [], "gates": {}, "finish_ms": SATURDAY_MS + 6 * HOUR, "chain": ["T1"],
+        "odds": [], "by": "list/1", **more,
+    }  # fmt: skip
+
+
+def test_r2_a_taken_plan_stands_in_the_entry_and_replays(days: World) -> None:
+    """R2: starts and teams are in the record; nothing is worked out again."""
+    days.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(days)))
+
+    taken = days.get(DaysPlan, "days")
+    assert taken.blocks[0].team == ["bram"]
+    assert taken.taken.by == "ines"
+    days.check_ledger()
+
+
+def test_an_offer_that_is_gone_is_refused(days: World) -> None:
+    days.refused("ines", "days.take", "offer_gone", offer="o1")
+
+
+def test_r30_only_a_lead_takes_a_plan(days: World) -> None:
+    days.refused("bram", "days.take", "role", offer="o1")
+
+
+def test_who_cannot_come_any_more_is_named_to_the_lead_alone(days: World) -> None:
+    days.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(days)))
+    days.facts = Facts(hours=everybody())
+    assert days.view("ines", "days").trouble == []
+
+    gone = Hours(weekly=SATURDAYS.weekly, exceptions=[{"on": "2026-05-30", "comes": False}])  # type: ignore[list-item]
+    days.facts = Facts(hours={**everybody(), "bram": gone})
+
+    [trouble] = days.view("ines", "days").trouble
+    assert (trouble.kind, trouble.person, trouble.task) == ("cannot_come", "bram", "T1")
+    assert days.view("sofia", "days").trouble == []
+
+
+def test_a_plan_is_seen_by_day_and_person(days: World) -> None:
+    days.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(days)))
+    [day] = days.view("priya", "days").days
+
+    assert day.day == "Saturday 30 May"
+    assert [
+        (one.person, [(b.task, b.from_min, b.to_min, b.chain) for b in one.blocks]) for one in day.persons
+    ] == [("bram", [("T1", 540, 600, True)])]

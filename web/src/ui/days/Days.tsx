@@ -1,0 +1,173 @@
+/** The plan of the build days: what no longer holds, today first, a strip per person and day, lifts as joined strips. */
+
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { rows } from "../../app/mirror";
+import { me, nameOf } from "../../app/session";
+import { useView } from "../../app/views";
+import type { components } from "../../wire/schema";
+import { DayStrip, FinishRange } from "../drawings";
+import { clock } from "../drawings/DayStrip";
+import { PlaceList } from "../PlaceList";
+import { Button, EmptyState, NoticeLine } from "../parts";
+import { moment } from "../words/times";
+import Replan from "./Replan";
+
+type DaysView = components["schemas"]["DaysView"];
+type Day = DaysView["days"][number];
+type Gate = DaysView["gates"][number];
+
+function Gates({ gates, today }: { gates: Gate[]; today: DaysView["today"] }): JSX.Element {
+  return (
+    <div class="stack">
+      {gates.map((gate) =>
+        gate.p50 && gate.p80 ? (
+          <FinishRange
+            key={gate.gate}
+            gate={gate.name}
+            sentence={gate.sentence}
+            p50={gate.p50}
+            p80={gate.p80}
+            today={today}
+            {...(gate.wanted ? { wanted: gate.wanted } : {})}
+            drivers={gate.drivers}
+          />
+        ) : (
+          <p key={gate.gate}>
+            {gate.sentence}
+            {gate.late && " It comes later than wanted."}
+          </p>
+        ),
+      )}
+    </div>
+  );
+}
+
+function MyDay({ day }: { day: Day }): JSX.Element | null {
+  const mine = day.persons.find((one) => one.person === me.value?.person);
+  if (!mine) return null;
+  return (
+    <PlaceList
+      places={mine.blocks.map((block) => ({
+        key: `${block.task}-${block.from_min}-${block.check}`,
+        word: `${clock(block.from_min)} to ${clock(block.to_min)} · ${block.check ? "check of " : ""}${block.title}`,
+        href: `/tasks/${block.task}`,
+        second: [
+          block.task,
+          block.with_people.length > 0
+            ? `with ${block.with_people.map((one) => nameOf(one)).join(", ")}`
+            : "alone at it",
+          block.chain ? "carries the finish" : "",
+        ]
+          .filter(Boolean)
+          .join(" · "),
+      }))}
+    />
+  );
+}
+
+function OneDay({ day }: { day: Day }): JSX.Element {
+  const lifts = new Set(day.lifts.map((one) => `${one.task}-${one.from_min}`));
+  return (
+    <div class="stack">
+      <h3>{day.day}</h3>
+      <MyDay day={day} />
+      <DayStrip
+        day={day.day}
+        from_min={day.from_min}
+        to_min={day.to_min}
+        now_min={day.now_min ?? undefined}
+        persons={day.persons.map((one) => ({
+          key: one.person,
+          name: nameOf(one.person),
+          blocks: one.blocks
+            .filter((block) => block.check || !lifts.has(`${block.task}-${block.from_min}`))
+            .map((block) => ({
+              label: block.check ? `✓${block.task}` : block.task,
+              from_min: block.from_min,
+              to_min: block.to_min,
+              state: block.state,
+              chain: block.chain,
+            })),
+        }))}
+        lifts={day.lifts.map((one) => ({
+          label: one.task,
+          from_min: one.from_min,
+          to_min: one.to_min,
+          persons: one.people,
+        }))}
+      />
+    </div>
+  );
+}
+
+function Troubles({ trouble }: { trouble: DaysView["trouble"] }): JSX.Element | null {
+  if (trouble.length === 0) return null;
+  return (
+    <section class="stack" aria-label="What no longer holds">
+      <h3>What no longer holds</h3>
+      <ul class="place-list">
+        {trouble.slice(0, 8).map((one) => (
+          <li key={`${one.task}-${one.check}-${one.person ?? ""}-${one.from_ms}`} class="place-line">
+            <span class="place-word">
+              {one.kind === "overdue"
+                ? `${one.task} should be over by now`
+                : `${nameOf(one.person)} can't come to ${one.task}, ${moment(one.from_ms)}`}
+            </span>
+            <span class="place-second">
+              {one.check ? "check of " : ""}
+              {one.title}
+            </span>
+          </li>
+        ))}
+      </ul>
+      {trouble.length > 8 && <NoticeLine>And {trouble.length - 8} more. Re-plan to mend them.</NoticeLine>}
+    </section>
+  );
+}
+
+export default function Days(): JSX.Element | null {
+  const view = useView<DaysView>("/days").data;
+  const [all, setAll] = useState(false);
+  const lead = rows("member").get(me.value?.person ?? "")?.role === "lead";
+  if (!view) return null;
+  const shown = all ? view.days : view.days.slice(0, 3);
+  return (
+    <section class="stack" aria-label="Build days">
+      <h2>Build days</h2>
+      {view.taken_ms === null || view.taken_ms === undefined ? (
+        <EmptyState
+          sentence={
+            lead
+              ? "No plan of the days yet. Each says the hours they can come, then press Re-plan."
+              : "No plan of the days yet. The lead makes it from the hours that each can come."
+          }
+        />
+      ) : (
+        <>
+          <NoticeLine>
+            Taken by {nameOf(view.taken_by)}, {moment(view.taken_ms)}. All work ends {view.finish?.word} by
+            it.
+          </NoticeLine>
+          <Gates gates={view.gates} today={view.today} />
+          <Troubles trouble={view.trouble} />
+        </>
+      )}
+      {lead && <Replan />}
+      {shown.map((day) => (
+        <OneDay key={day.on} day={day} />
+      ))}
+      {view.days.length > 3 && (
+        <Button
+          label={all ? "Only the next three days" : `Show all ${view.days.length} days`}
+          onPress={() => setAll(!all)}
+        />
+      )}
+      {view.unplaced.length > 0 && (
+        <NoticeLine>
+          No place found for {view.unplaced.join(", ")}: the hours that were given do not suffice.
+        </NoticeLine>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,81 @@
+/** Re-plan: a plan worked out at once, what moves and what stays, and taking it. Nothing changes before that. */
+
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { build, nameOf } from "../../app/session";
+import type { components } from "../../wire/schema";
+import { useNow } from "../askNow";
+import { Button, MainButton, NoticeLine, RefusalPanel } from "../parts";
+import { usePost } from "../usePost";
+import { moment } from "../words/times";
+
+type Offered = components["schemas"]["PlanOffered"];
+type Line = Offered["differences"][number];
+
+function names(people: string[]): string {
+  return people.map((one) => nameOf(one)).join(", ");
+}
+
+function said(line: Line): string {
+  const about = `${line.check ? "Check of " : ""}${line.task}`;
+  if (line.kind === "added") return `${about}: new, ${line.now_ms ? moment(line.now_ms) : ""}`;
+  if (line.kind === "removed") return `${about}: no place any more`;
+  if (line.kind === "team") return `${about}: ${names(line.was_people)} → ${names(line.now_people)}`;
+  return `${about}: ${line.was_ms ? moment(line.was_ms) : ""} → ${line.now_ms ? moment(line.now_ms) : ""}`;
+}
+
+export default function Replan(): JSX.Element {
+  const [offered, setOffered] = useState<Offered | null>(null);
+  const [all, setAll] = useState(false);
+  const post = usePost();
+  const asking = useNow();
+  const problem = post.problem ?? asking.problem;
+  const lines = offered?.differences ?? [];
+  return (
+    <div class="stack">
+      {problem && <RefusalPanel sentence={problem.detail} remedy={problem.way_on} />}
+      {!offered ? (
+        <MainButton
+          label={post.busy ? "Planning" : "Re-plan"}
+          onPress={async () =>
+            setOffered(await post.send<Offered>("POST", `/api/builds/${build.value?.id ?? ""}/days/plan`, {}))
+          }
+        />
+      ) : (
+        <section class="stack" aria-label="New plan">
+          <h3>New plan</h3>
+          <p>
+            All work ends {offered.finish.word}.{" "}
+            {offered.gates.map((gate) => `${gate.name}: ${gate.by_plan.word}.`).join(" ")}
+          </p>
+          <p>
+            {lines.length === 0
+              ? "Nothing moves."
+              : `${lines.length} ${lines.length === 1 ? "change" : "changes"}, ${offered.stays} stay as they are.`}
+          </p>
+          <ul class="place-list">
+            {(all ? lines : lines.slice(0, 8)).map((line) => (
+              <li key={`${line.task}-${line.check}`} class="place-line">
+                <span class="place-word">{said(line)}</span>
+                <span class="place-second">{line.title}</span>
+              </li>
+            ))}
+          </ul>
+          {lines.length > 8 && !all && (
+            <Button label={`Show all ${lines.length} changes`} onPress={() => setAll(true)} />
+          )}
+          {offered.unplaced.length > 0 && (
+            <NoticeLine>No place found for {offered.unplaced.join(", ")}.</NoticeLine>
+          )}
+          <MainButton
+            label="Take this plan"
+            onPress={async () => {
+              if (await asking.ask("/days/take", { offer: offered.offer })) setOffered(null);
+            }}
+          />
+          <Button label="Leave it as it is" kind="quiet" onPress={() => setOffered(null)} />
+        </section>
+      )}
+    </div>
+  );
+}
