@@ -1,0 +1,236 @@
+"""Better plans by the solver, never worse ones: the simple method's plan stands until something that was checked is better."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable
+from dataclasses import replace
+
+from yokemate.planning.attend import attend
+from yokemate.planning.check import check
+from yokemate.planning.figures import figures, rank, told_late
+from yokemate.planning.jobs import Job, days_of, jobs_of, last_places, stints_of, worked
+from yokemate.planning.listing import list_schedule
+from yokemate.planning.problem import Figures, Limits, Problem, Progress, Schedule, Solved
+from yokemate.planning.solver import Model, Places, available
+
+
+def improve(
+    problem: Problem,
+    start: Schedule,
+    limits: Limits | None = None,
+    on_better: Callable[[Progress], None] | None = None,
+    should_stop: Callable[[], bool] | None = None,
+) -> Solved:
+    """The best plan found within the limits, `start` at worst. `on_better` hears each better one as it is found, and
+    `should_stop` is asked about ten times a second, from another thread.
+
+    Fresh: gates and finish first, then trips and lifts with gates and finish held. Against a last plan: least disturbance
+    within the gates; a plan that still holds as a whole comes back untouched.
+    """
+    search = _Search(problem, start, limits or Limits(), on_better, should_stop)
+    return search.run()
+
+
+def energy_bound(problem: Problem) -> int:
+    """No plan can finish earlier, in working time: all the work, and each skill's, against the hours of those who have it."""
+    days = days_of(problem)
+    skills = sorted({need.skill for task in problem.tasks for need in task.needs})
+    bound = 0
+    for skill in (None, *skills):
+        wanted = 0
+        for task in problem.tasks:
+            heads = task.people if skill is None else sum(n.count for n in task.needs if n.skill == skill)
+            if task.fixed is None:
+                wanted += heads * task.duration
+        spans = sorted(
+            (max(s.start, problem.now), s.end)
+            for p in problem.people
+            if not p.minor and (skill is None or skill in p.skills)
+            for s in p.hours
+            if s.end > problem.now
+        )
+        edges = sorted({at for span in spans for at in span})
+        for a, b in itertools.pairwise(edges):
+            if wanted <= 0:
+                break
+            there = sum(s <= a and b <= e for s, e in spans)
+            if there and there * (b - a) >= wanted:
+                bound = max(bound, worked(days, a - (-wanted // there)))
+                wanted = 0
+            else:
+                wanted -= there * (b - a)
+    return bound
+
+
+class _Search:
+    def __init__(
+        self,
+        problem: Problem,
+        start: Schedule,
+        limits: Limits,
+        on_better: Callable[[Progress], None] | None,
+        should_stop: Callable[[], bool] | None,
+    ) -> None:
+        self.problem, self.limits = problem, limits
+        self.on_better, self.should_stop = on_better, should_stop
+        self.best = start
+        self.figures: Figures = figures(problem, start)
+        self.used_solver = False
+        self.stopped = False
+
+    def run(self) -> Solved:
+        problem = self.problem
+        bound = energy_bound(problem)
+        if self._told_holds():
+            return Solved(self.best, self.figures, bound, True, False, False)
+        self._offer(list_schedule(problem, self.limits.passes, self.limits.seed, self.should_stop), "passes")
+        if not available() or self._halt() or not any(t.fixed is None for t in problem.tasks):
+            return Solved(self.best, self.figures, bound, False, self.stopped, False)
+        left = self.limits.seconds
+        proved = False
+        try:
+            if problem.last is not None:
+                proved, _, left = self._close(left)
+            else:
+                if self.limits.bound:
+                    found, used = self._bound(left * 0.2)
+                    bound, left = max(bound, found), left - used
+                proved, least, left = self._gates(left * 0.75, left)
+                if not problem.gates:
+                    bound = max(bound, least)
+                if left > 0.2 and not self._halt():
+                    self._trips(left)
+        except MemoryError:
+            pass
+        self._halt()
+        return Solved(
+            self.best,
+            self.figures,
+            min(bound, self.figures.finish_worked),
+            proved,
+            self.stopped,
+            self.used_solver,
+        )
+
+    def _halt(self) -> bool:
+        self.stopped = self.stopped or (self.should_stop is not None and self.should_stop())
+        return self.stopped
+
+    def _told_holds(self) -> bool:
+        if self.problem.last is None:
+            return False
+        found = self.figures
+        calm = not (found.unplaced or found.moved or found.reteamed or told_late(self.problem, found))
+        return calm and not check(self.problem, self.best)
+
+    def _offer(self, schedule: Schedule, phase: str) -> bool:
+        """Takes a plan that is better and keeps every rule."""
+        now = figures(self.problem, schedule)
+        if rank(self.problem, now) >= rank(self.problem, self.figures) or check(self.problem, schedule):
+            return False
+        self.best, self.figures = schedule, now
+        if self.on_better is not None:
+            self.on_better(Progress(schedule, now, phase))
+        return True
+
+    # -- phases
+
+    def _model(self, with_people: bool = True) -> tuple[Model, list[Job]]:
+        """The model of what has a place in the best plan so far, warm-started by it."""
+        gone = set(self.best.unplaced)
+        tasks = tuple(
+            replace(
+                t,
+                after=tuple(a for a in t.after if a.task not in gone),
+                independent_of=tuple(o for o in t.independent_of if o not in gone),
+            )
+            for t in self.problem.tasks
+            if t.id not in gone
+        )
+        gates = tuple(replace(g, tasks=g.tasks - gone) for g in self.problem.gates)
+        problem = replace(self.problem, tasks=tasks, gates=gates)
+        jobs = jobs_of(problem)
+        number = {p.id: n for n, p in enumerate(problem.people)}
+        ends = {(s.task, s.start): s.end for s in self.best.stints}
+        start: Places = {}
+        for n, (at, team) in last_places(jobs, self.best).items():
+            end = (
+                ends.get((jobs[n].task.id, at), at + jobs[n].length)
+                if len(jobs[n].lengths) > 1
+                else at + jobs[n].length
+            )
+            start[n] = (at, end, tuple(sorted(number[p] for p in team if p in number)))
+        return Model(problem, jobs, start, with_people), jobs
+
+    def _take(self, jobs: list[Job], phase: str) -> Callable[[Places], None]:
+        names = [p.id for p in self.problem.people]
+        unplaced = self.best.unplaced
+
+        def take(found: Places) -> None:
+            places = {n: (s, e, tuple(sorted(names[p] for p in team))) for n, (s, e, team) in found.items()}
+            for job in jobs:
+                if job.fixed is not None:
+                    places[job.number] = (
+                        job.fixed.start,
+                        job.fixed.start + job.length,
+                        tuple(sorted(job.fixed.team)),
+                    )
+            schedule = attend(self.problem, Schedule(stints_of(jobs, places), unplaced))
+            if self._offer(schedule, phase):
+                self.used_solver = True
+
+        return take
+
+    def _bound(self, seconds: float) -> tuple[int, float]:
+        model, _ = self._model(with_people=False)
+        status, _, least, used = model.solve(
+            model.finish, seconds, self.limits, lambda _: None, self.should_stop
+        )
+        return (int(least) if status in ("OPTIMAL", "FEASIBLE", "UNKNOWN") and least > 0 else 0), used
+
+    def _gates(self, seconds: float, left: float) -> tuple[bool, int, float]:
+        model, jobs = self._model()
+        objective = model.gates_and_finish()
+        status, _, least, used = model.solve(
+            objective, seconds, self.limits, self._take(jobs, "gates"), self.should_stop
+        )
+        proved = (
+            status == "OPTIMAL"
+            and not self.best.unplaced
+            and (not self.problem.gates or model.longest >= model.origin[-1])
+        )
+        return proved, int(least) if least > 0 else 0, left - used
+
+    def _trips(self, seconds: float) -> None:
+        model, jobs = self._model()
+        objective = model.trips_and_lifts()
+        model.m.add(model.finish <= self.figures.finish_worked)
+        model.m.add(model._late({}) <= self.figures.late)
+        model.solve(objective, seconds, self.limits, self._take(jobs, "trips"), self.should_stop)
+
+    def _close(self, seconds: float) -> tuple[bool, int, float]:
+        last = self.problem.last
+        assert last is not None
+        model, jobs = self._model()
+        number = {p.id: n for n, p in enumerate(self.problem.people)}
+        told = {
+            n: (start, tuple(number[p] for p in team if p in number))
+            for n, (start, team) in last_places(jobs, last).items()
+        }
+        days = days_of(self.problem)
+        ends: dict[str, int] = {}
+        for stint in last.stints:
+            ends[stint.task] = max(ends.get(stint.task, 0), stint.end)
+        known = {t.id for t in self.problem.tasks}
+        finish = worked(days, max((e for t, e in ends.items() if t in known), default=0))
+        if known - ends.keys():
+            finish = model.origin[-1]
+        gates = {
+            g.id: worked(days, max((ends.get(t, 0) for t in g.tasks), default=0)) for g in self.problem.gates
+        }
+        objective = model.least_disturbance(told, finish, gates)
+        status, _, _least, used = model.solve(
+            objective, seconds, self.limits, self._take(jobs, "close"), self.should_stop
+        )
+        return status == "OPTIMAL", 0, seconds - used

@@ -1,0 +1,237 @@
+"""The solver: never worse than the simple method, every plan it tells keeps every rule, and small truths hold."""
+
+from dataclasses import replace
+from itertools import product
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from planning.crews import DAY, crew_problem
+from yokemate.planning import improve as room
+from yokemate.planning.figures import figures, rank
+from yokemate.planning.listing import list_schedule
+from yokemate.planning.problem import (
+    After,
+    Finding,
+    Fixed,
+    Limits,
+    Need,
+    Person,
+    Problem,
+    Progress,
+    Schedule,
+    Solved,
+    Span,
+    Task,
+    Use,
+)
+
+QUICK = Limits(seconds=3.0, workers=1, passes=3, seed=7)
+
+
+@pytest.fixture
+def broken(monkeypatch: pytest.MonkeyPatch) -> list[Finding]:
+    """What the checker found in plans of the solver: it should find nothing, or the model is wrong."""
+    found: list[Finding] = []
+    real = room.check
+
+    def noted(problem: Problem, schedule: Schedule) -> list[Finding]:
+        now = real(problem, schedule)
+        found.extend(now)
+        return now
+
+    monkeypatch.setattr(room, "check", noted)
+    return found
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_the_model_knows_every_rule(broken: list[Finding], seed: int) -> None:
+    """Every plan that the solver comes up with passes the checker, and none is worse than the one before."""
+    problem = crew_problem(25, seed, 5, 6)
+    start = list_schedule(problem)
+    told: list[Progress] = []
+    solved = room.improve(problem, start, replace(QUICK, seconds=2.0), told.append)
+
+    ranks = [rank(problem, p.figures) for p in told]
+    assert broken == []
+    assert ranks == sorted(ranks, reverse=True)
+    assert rank(problem, solved.figures) <= rank(problem, figures(problem, start))
+    assert solved.bound_worked <= solved.figures.finish_worked
+
+
+def test_a_worked_example_is_proved() -> None:
+    """Three tasks of 4, 3 and 3 slots for one person each, two people, one wrench for the 3s: 4 | 3 + 3 makes 6."""
+    tasks = (Task("a", 4), Task("b", 3, tools=(Use("wrench"),)), Task("c", 3, tools=(Use("wrench"),)))
+    day = Span(0, 50)
+    problem = Problem(tasks, (Person("x", (day,)), Person("y", (day,))), (day,), tools={"wrench": 1})
+    solved = room.improve(problem, list_schedule(problem), QUICK)
+
+    assert (solved.figures.finish, solved.bound_worked, solved.proved) == (6, 6, True)
+
+
+def test_the_solver_finds_what_the_simple_method_misses() -> None:
+    """Only x can do s; y does either. Best by hand: x does s (6), y does p (6), both then l (2): 8."""
+    day = Span(0, 50)
+    x, y = Person("x", (day,), frozenset({"k"})), Person("y", (day,))
+    tasks = (Task("p", 6), Task("s", 6, needs=(Need("k"),)), Task("l", 2, 2, after=(After("p"), After("s"))))
+    problem = Problem(tasks, (x, y), (day,))
+
+    assert room.improve(problem, list_schedule(problem), QUICK).figures.finish == 8
+
+
+def test_a_lag_runs_on_the_calendar_in_the_model_too() -> None:
+    """Two days of 10 slots; 290 slots after slot 10 is slot 300, in the second day (288 to 298) no more: third day."""
+    days = (Span(0, 10), Span(DAY, DAY + 10), Span(2 * DAY, 2 * DAY + 10))
+    tasks = (
+        Task("a", 10),
+        Task("b", 2, after=(After("a", DAY + 2),)),
+        Task("c", 3, after=(After("a", DAY - 5),)),
+    )
+    problem = Problem(tasks, (Person("x", days),), days)
+    solved = room.improve(problem, list_schedule(problem), QUICK)
+    at = {s.task: s.start for s in solved.schedule.stints}
+
+    assert (at["a"], at["b"], at["c"]) == (0, 2 * DAY, DAY + 5)
+    assert solved.proved
+
+
+def test_nothing_changed_changes_nothing_and_asks_no_solver() -> None:
+    problem = crew_problem(20, 4, 5, 6)
+    told = room.improve(problem, list_schedule(problem), replace(QUICK, seconds=1.0)).schedule
+    again = replace(problem, last=told)
+    solved = room.improve(again, list_schedule(again), QUICK)
+
+    assert (solved.schedule, solved.proved, solved.used_solver) == (told, True, False)
+
+
+def test_one_who_cancels_disturbs_as_little_as_can_be(broken: list[Finding]) -> None:
+    """The first day's busiest stays away: the solver moves no more than the simple method, and not the gates."""
+    problem = crew_problem(30, 5, 6, 6)
+    told = list_schedule(problem)
+    day = problem.days[0]
+    person = told.stints[0].team[0]
+    people = tuple(
+        replace(p, hours=tuple(s for s in p.hours if s.start >= day.end)) if p.id == person else p
+        for p in problem.people
+    )
+    now = replace(problem, people=people, last=told)
+    simple = list_schedule(now)
+    solved = room.improve(now, simple, QUICK)
+
+    assert broken == []
+    assert rank(now, solved.figures) <= rank(now, figures(now, simple))
+
+
+def test_stopping_gives_the_best_so_far() -> None:
+    problem = crew_problem(40, 6)
+    start = list_schedule(problem)
+    solved = room.improve(problem, start, Limits(seconds=30), should_stop=lambda: True)
+
+    assert solved.stopped
+    assert rank(problem, solved.figures) <= rank(problem, figures(problem, start))
+
+
+def test_what_is_fixed_is_a_constant(broken: list[Finding]) -> None:
+    """A called lift outside everybody's hours stays where it is, with its team."""
+    problem = crew_problem(15, 8, 5, 6)
+    lift = next(t for t in problem.tasks if t.lift)
+    set_lift = replace(lift, fixed=Fixed(problem.days[2].start - 20, ("p0", "p1", "p2")[: lift.people]))
+    problem = replace(problem, tasks=tuple(set_lift if t.id == lift.id else t for t in problem.tasks))
+    solved = room.improve(problem, list_schedule(problem), replace(QUICK, seconds=1.5))
+
+    assert broken == []
+    assert next(s.start for s in solved.schedule.stints if s.task == lift.id) == problem.days[2].start - 20
+
+
+# -- what must hold of the proved best
+
+
+@st.composite
+def small(draw: st.DrawFn) -> Problem:
+    days = (Span(0, 8), Span(12, 20), Span(24, 40))
+    people = tuple(
+        Person(
+            f"p{n}",
+            tuple(d for d in days if n == 0 or draw(st.booleans())),
+            frozenset({"k"} if n < 2 else ()),
+        )
+        for n in range(3)
+    )
+    tasks = []
+    for n in range(draw(st.integers(2, 5))):
+        after = tuple(
+            After(f"t{b}", draw(st.sampled_from((0, 0, 3)))) for b in range(n) if draw(st.integers(0, 3)) == 0
+        )
+        needs = (Need("k"),) if draw(st.booleans()) else ()
+        tools = (Use("w"),) if draw(st.booleans()) else ()
+        tasks.append(Task(f"t{n}", draw(st.integers(1, 4)), needs=needs, after=after, tools=tools))
+    return Problem(tuple(tasks), people, days, tools={"w": 1})
+
+
+def best(problem: Problem) -> Solved:
+    solved = room.improve(problem, list_schedule(problem), QUICK)
+    assert solved.proved and not solved.figures.unplaced
+    return solved
+
+
+@settings(max_examples=15, deadline=None)
+@given(small())
+def test_one_person_less_is_never_better_and_more_hours_never_worse(problem: Problem) -> None:
+    """On proved optima of small crews, from both sides."""
+    whole = best(problem).figures.finish
+    fewer = best(replace(problem, people=problem.people[:2])).figures.finish
+    longer = tuple(Span(d.start, d.end + 2) for d in problem.days)
+    more = replace(
+        problem, days=longer,
+        people=tuple(replace(p, hours=tuple(Span(s.start, s.end + 2) for s in p.hours)) for p in problem.people),
+    )  # fmt: skip
+
+    assert whole <= fewer
+    assert best(more).figures.finish <= whole
+
+
+@settings(max_examples=15, deadline=None)
+@given(small())
+def test_the_proved_best_is_the_best_of_all_orders(problem: Problem) -> None:
+    """Against trying every start of every task, for up to three tasks."""
+    problem = replace(problem, tasks=problem.tasks[:3])
+    found = best(problem).figures.finish
+
+    assert found == brute(problem)
+
+
+def brute(problem: Problem) -> int:
+    """Every start and every person, slot by slot; tasks of this file's small kind only."""
+    choices = []
+    for task in problem.tasks:
+        options = [
+            (start, p.id)
+            for p in problem.people
+            if all(need.skill in p.skills for need in task.needs)
+            for span in p.hours
+            for start in range(span.start, span.end - task.duration + 1)
+        ]
+        choices.append(options)
+    least = 10**9
+    number = {task.id: n for n, task in enumerate(problem.tasks)}
+    for picked in product(*choices):
+        ends = [start + task.duration for (start, _), task in zip(picked, problem.tasks, strict=True)]
+        if max(ends) >= least:
+            continue
+        if any(
+            picked[n][0] < ends[number[after.task]] + after.lag
+            for n, task in enumerate(problem.tasks)
+            for after in task.after
+        ):
+            continue
+        if any(
+            picked[a][0] < ends[b]
+            and picked[b][0] < ends[a]
+            and (picked[a][1] == picked[b][1] or (problem.tasks[a].tools and problem.tasks[b].tools))
+            for a in range(len(ends))
+            for b in range(a)
+        ):
+            continue
+        least = max(ends)
+    return least
