@@ -219,7 +219,7 @@ class _Player:
                 "on": now.date().isoformat(),
                 "comes": True,
                 "begins": f"{now.hour:02}:00",
-                "ends": f"{until:02}:00",
+                "ends": "23:59" if until == 24 else f"{until:02}:00",
             }
         )
         return Hours.model_validate({"weekly": weekly, "exceptions": exceptions})

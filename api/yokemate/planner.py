@@ -12,12 +12,17 @@ from typing import Any
 from yokemate.planning import problem as p
 from yokemate.planning.check import check
 from yokemate.planning.difference import difference
+from yokemate.planning.faults import faults
 from yokemate.planning.figures import figures
 from yokemate.planning.listing import list_schedule
+from yokemate.planning.why_not import why_not
+from yokemate.planning.windows import windows_for
 from yokemate.rules.days_problem import CHECK, Frame, blocks_of, chain_of, frame_at, last_schedule, problem
+from yokemate.rules.days_words import Words, fault_words, reason_words, remedy_words
 from yokemate.rules.frame import State
-from yokemate.rules.hours import Hours
+from yokemate.rules.hours import Hours, zone_of
 from yokemate.rules.refusals import Refused
+from yokemate.rules.rows import Build, Lift
 
 BY = "list/1"
 KEPT = 20  # offers of one service; the oldest go first
@@ -37,6 +42,36 @@ class Difference:
 
 
 @dataclass(frozen=True)
+class WhyNot:
+    """Why one piece of work has no place, and the smallest changes that would give one; both in words."""
+
+    task: str
+    says: str
+    remedies: list[str]
+
+
+@dataclass(frozen=True)
+class Time:
+    """A time at which a lift could be. `cost_min`: how much later all is finished than with the best time."""
+
+    from_ms: int
+    to_ms: int
+    people: list[str]
+    cost_min: int
+    before: list[str]
+    gates_late: list[str]
+
+
+@dataclass(frozen=True)
+class Times:
+    offers: list[Time]
+    reasons: list[WhyNot]
+
+
+REASONS_SHOWN = 6
+
+
+@dataclass(frozen=True)
 class Offered:
     """A plan that may be taken. `data`: what the entry will hold."""
 
@@ -46,6 +81,7 @@ class Offered:
     data: dict[str, Any]
     differences: list[Difference]
     stays: int
+    reasons: list[WhyNot]
 
 
 @dataclass
@@ -66,6 +102,13 @@ class Planner:
                 "no_days", problem="nobody has said when they can come.",
                 remedy="Each says it under Crew, own name, Hours I can come; a lead may type it for somebody.",
             )  # fmt: skip
+        wrong = faults(asked)
+        if wrong:
+            raise Refused(
+                "no_days",
+                problem=f"{fault_words(wrong[0])}.",
+                remedy="Put it right in the plan or in the hours.",
+            )
         schedule = list_schedule(asked)
         findings = check(asked, schedule)
         if findings:
@@ -99,13 +142,58 @@ class Planner:
             data=data,
             differences=listed,
             stays=sum(1 for one in changes if one.kind == "stays"),
+            reasons=_reasons(state, asked, schedule, at),
         )
+
+    def times(self, state: State, hours: dict[str, Hours], now_ms: int, lift: Lift) -> Times:
+        """The best three times for a lift; where no day will do, why."""
+        at = frame_at(state, now_ms)
+        asked = problem(state, hours, now_ms)
+        wrong = faults(asked)
+        if wrong:
+            raise Refused(
+                "no_days",
+                problem=f"{fault_words(wrong[0])}.",
+                remedy="Put it right in the plan or in the hours.",
+            )
+        if lift.task is None or all(task.id != lift.task for task in asked.tasks):
+            raise Refused(
+                "not_in_state",
+                what=lift.plan.title,
+                state="not ahead",
+                remedy="Its task is done, or not part of this build.",
+            )
+        found = windows_for(asked, lift.task)
+        offers = [
+            Time(
+                at.ms(one.start), at.ms(one.end), list(one.team), one.cost * asked.slot_min,
+                list(dict.fromkeys(task.removesuffix(CHECK) for task in one.before)), list(one.gates_late),
+            )
+            for one in found
+        ]  # fmt: skip
+        return Times(offers, [] if offers else _reasons(state, asked, list_schedule(asked), at))
 
     def offered(self, build: str, offer: str) -> dict[str, Any] | None:
         """What the entry of a taken plan will hold."""
         with self._lock:
             found = self._offers.get(offer)
         return found.data if found is not None and found.build == build else None
+
+
+def _reasons(state: State, asked: p.Problem, schedule: p.Schedule, at: Frame) -> list[WhyNot]:
+    """The first of each chain, for those behind it only follow."""
+    if not schedule.unplaced:
+        return []
+    words = Words(state, at, zone_of(state.get(Build, "build").time_zone))
+    shown = [one for one in why_not(asked, schedule) if one.code != "follows"][:REASONS_SHOWN]
+    return [
+        WhyNot(
+            one.task.removesuffix(CHECK),
+            reason_words(one, words),
+            [remedy_words(r, words) for r in one.remedies],
+        )
+        for one in shown
+    ]
 
 
 def _difference(change: p.Change, at: Frame) -> Difference:

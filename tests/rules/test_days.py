@@ -196,3 +196,68 @@ def test_a_plan_is_seen_by_day_and_person(days: World) -> None:
     assert [
         (one.person, [(b.task, b.from_min, b.to_min, b.chain) for b in one.blocks]) for one in day.persons
     ] == [("bram", [("T1", 540, 600, True)])]
+
+
+def test_r21_a_reason_is_said_in_counts(days: World) -> None:
+    """A lift of three while two are ever free together: how many, never who and never why (R21)."""
+    from yokemate.planner import Planner
+
+    two = dict.fromkeys(("ines", "bram"), SATURDAYS)
+    offered = Planner().plan("b", days.state, two, days.now_ms)
+
+    assert offered.data["unplaced"]
+    said = next(one for one in offered.reasons if one.task == "T3")
+    assert "at most two people" in said.says
+    assert not any(person in said.says.lower() for person in PEOPLE)
+    assert said.remedies
+
+
+def test_hours_that_nobody_gave_are_asked_for(days: World) -> None:
+    from yokemate.planner import Planner
+    from yokemate.rules.refusals import Refused
+
+    with pytest.raises(Refused) as refused:
+        Planner().plan("b", days.state, {}, days.now_ms)
+
+    assert refused.value.code == "no_days"
+
+
+def test_a_time_for_a_lift_says_who_and_what_comes_before(days: World) -> None:
+    from yokemate.planner import Planner
+    from yokemate.rules.rows import Lift
+
+    found = Planner().times(days.state, everybody(), days.now_ms, days.get(Lift, "L1"))
+
+    assert len(found.offers) == 3
+    assert found.offers[0].cost_min == 0
+    assert all(len(one.people) >= 3 for one in found.offers)
+    assert [one.from_ms % (24 * HOUR) // HOUR >= 9 for one in found.offers] == [True] * 3
+
+
+def test_a_replan_with_nothing_changed_changes_nothing(days: World) -> None:
+    from yokemate.planner import Planner
+
+    first = Planner().plan("b", days.state, everybody(), days.now_ms)
+    days.do("ines", "days.take", offer="o", facts=Facts(offer=first.data))
+    again = Planner().plan("b", days.state, everybody(), days.now_ms)
+
+    assert again.differences == []
+    assert again.stays > 0
+
+
+def test_the_queue_says_that_a_planned_lift_waits(days: World) -> None:
+    """R6: why this one."""
+    world = World(
+        plan(
+            task("T1", "Clear the way"),
+            task("T3", Step(id="s1", say="Lift it on", kind="lift"), lift="L1", must_people=2, after=["T1"]),
+            lifts=[lift("L1", mass_kg="20")],
+        )
+    )
+    block = {**offer(world)["blocks"][0], "task": "T3"}
+    world.do("ines", "days.take", offer="o", facts=Facts(offer=offer(world, blocks=[block])))
+
+    start = world.view("bram", "queue").start_now
+    assert start is not None
+    assert start.reason.code == "planned_lift_waits"
+    assert start.reason.params["when_ms"] == block["from_ms"]

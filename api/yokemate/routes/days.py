@@ -15,7 +15,7 @@ from yokemate.routes.service import service
 from yokemate.rules.gatekeeper import first_lead, is_deputy
 from yokemate.rules.hours import zone_of
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Build, Gate, Task
+from yokemate.rules.rows import Build, Gate, Lift, Task
 from yokemate.rules.views.days import DateWord, date_word
 from yokemate.store import hours
 
@@ -45,6 +45,39 @@ class GateByPlan(BaseModel):
     by_plan: DateWord
 
 
+class WhyNotLine(BaseModel):
+    """Why work has no place, and the smallest changes that would give it one."""
+
+    task: str
+    says: str
+    remedies: list[str]
+
+
+class TaskName(BaseModel):
+    task: str
+    title: str
+
+
+class LiftTime(BaseModel):
+    """`cost_min`: by how many minutes of build days all is finished later than with the best time."""
+
+    from_ms: int
+    to_ms: int
+    people: list[str]
+    cost_min: int
+    before: list[TaskName]
+    gates_late: list[str]
+
+
+class LiftTimes(BaseModel):
+    """The best three, cheapest first; none: the reasons."""
+
+    lift: str
+    title: str
+    offers: list[LiftTime]
+    reasons: list[WhyNotLine]
+
+
 class PlanOffered(BaseModel):
     """A plan that may be taken as `offer`. `stays`: how many pieces of work keep their time and people."""
 
@@ -55,6 +88,7 @@ class PlanOffered(BaseModel):
     unplaced: list[str]
     differences: list[DifferenceLine]
     stays: int
+    reasons: list[WhyNotLine]
 
 
 def _planning(request: Request, build: str) -> Inside:
@@ -94,4 +128,39 @@ def plan_days(request: Request, build: str, asked: Nothing) -> PlanOffered:
             DifferenceLine(title=titles.get(one.task, one.task), **asdict(one)) for one in found.differences
         ],
         stays=found.stays,
+        reasons=[WhyNotLine(**asdict(one)) for one in found.reasons],
+    )
+
+
+@router.get(
+    "/lifts/{lift}/times",
+    operation_id="lift_times",
+    responses=listed(*INSIDE, "role", "viewer", "unknown", "no_days", "not_in_state"),
+)
+def lift_times(request: Request, build: str, lift: str) -> LiftTimes:
+    """Find a time for a lift: the best three, who, what must be done before, what each costs the finish."""
+    here = _planning(request, build)
+    at = service(request)
+    state = here.loaded.state
+    row = state.get(Lift, lift)
+    with at.database.read() as connection:
+        said = hours.of_build(connection, build)
+    found = at.planner.times(state, said, at.now_ms(), row)
+    titles = {task.id: task.plan.title for task in state.all(Task)}
+    gates = {gate.id: gate.plan.name for gate in state.all(Gate)}
+    return LiftTimes(
+        lift=row.id,
+        title=row.plan.title,
+        offers=[
+            LiftTime(
+                from_ms=one.from_ms,
+                to_ms=one.to_ms,
+                people=one.people,
+                cost_min=one.cost_min,
+                before=[TaskName(task=task, title=titles.get(task, task)) for task in one.before],
+                gates_late=[gates.get(gate, gate) for gate in one.gates_late],
+            )
+            for one in found.offers
+        ],
+        reasons=[WhyNotLine(**asdict(one)) for one in found.reasons],
     )

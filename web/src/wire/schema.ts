@@ -2426,6 +2426,38 @@ export interface components {
             /** Tag */
             tag: string;
         };
+        /**
+         * LiftTime
+         * @description `cost_min`: by how many minutes of build days all is finished later than with the best time.
+         */
+        LiftTime: {
+            /** Before */
+            before: components["schemas"]["TaskName"][];
+            /** Cost Min */
+            cost_min: number;
+            /** From Ms */
+            from_ms: number;
+            /** Gates Late */
+            gates_late: string[];
+            /** People */
+            people: string[];
+            /** To Ms */
+            to_ms: number;
+        };
+        /**
+         * LiftTimes
+         * @description The best three, cheapest first; none: the reasons.
+         */
+        LiftTimes: {
+            /** Lift */
+            lift: string;
+            /** Offers */
+            offers: components["schemas"]["LiftTime"][];
+            /** Reasons */
+            reasons: components["schemas"]["WhyNotLine"][];
+            /** Title */
+            title: string;
+        };
         /** LiftView */
         LiftView: {
             /** Above Reason */
@@ -3464,6 +3496,8 @@ export interface components {
             offer: string;
             /** Placed */
             placed: number;
+            /** Reasons */
+            reasons: components["schemas"]["WhyNotLine"][];
             /** Stays */
             stays: number;
             /** Unplaced */
@@ -4825,6 +4859,13 @@ export interface components {
              */
             worked: string[];
         };
+        /** TaskName */
+        TaskName: {
+            /** Task */
+            task: string;
+            /** Title */
+            title: string;
+        };
         /**
          * TaskPlan
          * @description What one person takes and signs for.
@@ -5591,6 +5632,18 @@ export interface components {
              * @example 92,5
              */
             mass_plus_minus_kg: string;
+        };
+        /**
+         * WhyNotLine
+         * @description Why work has no place, and the smallest changes that would give it one.
+         */
+        WhyNotLine: {
+            /** Remedies */
+            remedies: string[];
+            /** Says */
+            says: string;
+            /** Task */
+            task: string;
         };
         /**
          * Window

@@ -24,6 +24,7 @@ SIGNAL = {
 }  # fmt: skip
 _SAYS = {
     "lift_waits": "The lift of {title} at {when_ms} waits for it.",
+    "planned_lift_waits": "The lift of {title}, planned for {when_ms}, waits for it.",
     "gate_waits": "{gate} waits for it: about {hours} h of work to go along this chain.",
     "task_waits": "One task waits for it.",
     "tasks_wait": "{count} tasks wait for it.",

@@ -56,7 +56,7 @@ function MyDay({ day }: { day: Day }): JSX.Element | null {
           block.task,
           block.with_people.length > 0
             ? `with ${block.with_people.map((one) => nameOf(one)).join(", ")}`
-            : "alone at it",
+            : "",
           block.chain ? "carries the finish" : "",
         ]
           .filter(Boolean)

@@ -8,6 +8,7 @@ import { useNow } from "../askNow";
 import { Button, MainButton, NoticeLine, RefusalPanel } from "../parts";
 import { usePost } from "../usePost";
 import { moment } from "../words/times";
+import { WhyNot } from "./WhyNot";
 
 type Offered = components["schemas"]["PlanOffered"];
 type Line = Offered["differences"][number];
@@ -66,6 +67,12 @@ export default function Replan(): JSX.Element {
           )}
           {offered.unplaced.length > 0 && (
             <NoticeLine>No place found for {offered.unplaced.join(", ")}.</NoticeLine>
+          )}
+          {offered.reasons.length > 0 && (
+            <>
+              <h4>Why not</h4>
+              <WhyNot reasons={offered.reasons} />
+            </>
           )}
           <MainButton
             label="Take this plan"

@@ -6,6 +6,7 @@ import { dispatch, pending } from "../../app/outbox";
 import { me, nameOf } from "../../app/session";
 import { link } from "../../sync/link";
 import type { Asking } from "../askNow";
+import FindTime from "../days/FindTime";
 import { Button, MainButton, Stub, TextField } from "../parts";
 import { filled } from "../words/reason";
 import type { LiftView } from "./Drawing";
@@ -16,12 +17,16 @@ interface StageProps {
   asking: Asking;
 }
 
-/** The next full hour, as a date field wants it. */
+/** A moment as a date field wants it, on this phone's clock. */
+function fieldOf(at: Date): string {
+  const two = (n: number) => String(n).padStart(2, "0");
+  return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}T${two(at.getHours())}:${two(at.getMinutes())}`;
+}
+
 function nextHour(): string {
   const at = new Date();
   at.setHours(at.getHours() + 1, 0, 0, 0);
-  const two = (n: number) => String(n).padStart(2, "0");
-  return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}T${two(at.getHours())}:00`;
+  return fieldOf(at);
 }
 
 export function CallIt({ view, asking }: StageProps): JSX.Element {
@@ -33,6 +38,12 @@ export function CallIt({ view, asking }: StageProps): JSX.Element {
   const verb = view.state === "stood_down" ? "Call it again" : "Call the lift";
   return (
     <div class="stack">
+      {view.task && (
+        <FindTime
+          lift={view.id}
+          onChoose={(chosen) => setWhen(fieldOf(new Date(chosen - link.value.offset_ms)))}
+        />
+      )}
       <TextField
         label="When?"
         help="On this phone's clock."

@@ -32,7 +32,7 @@ function Stretch(props: {
       <TextField
         label={`${props.whose}, until`}
         kind="time"
-        value={props.ends}
+        value={props.ends === "24:00" ? "23:59" : props.ends}
         onType={(ends) => props.onChange(props.begins, ends)}
       />
     </div>

@@ -1,0 +1,83 @@
+/** Find a time for a lift: the best three, who, what must be done before, and what each costs the finish. */
+
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { build } from "../../app/session";
+import type { components } from "../../wire/schema";
+import { namesOf } from "../lift/words";
+import { Button, NoticeLine, RefusalPanel } from "../parts";
+import { usePost } from "../usePost";
+import { moment } from "../words/times";
+import { WhyNot } from "./WhyNot";
+
+type Times = components["schemas"]["LiftTimes"];
+type Time = Times["offers"][number];
+
+function cost(minutes: number): string {
+  if (minutes <= 0) return "Costs the finish nothing.";
+  const hours = Math.floor(minutes / 60);
+  const rest = minutes % 60;
+  const said = [hours ? `${hours} h` : "", rest ? `${rest} min` : ""].filter(Boolean).join(" ");
+  return `Costs the finish ${said} of build days.`;
+}
+
+function Offer({ offer, onChoose }: { offer: Time; onChoose: (ms: number) => void }): JSX.Element {
+  return (
+    <li class="place-line">
+      <span class="place-word">{moment(offer.from_ms)}</span>
+      <span class="place-second">With {namesOf(offer.people)}.</span>
+      <span class="place-second">
+        {offer.before.length === 0
+          ? "Nothing must be done before."
+          : `Before it: ${offer.before.map((one) => `${one.task} ${one.title}`).join(", ")}.`}
+      </span>
+      <span class="place-second">
+        {cost(offer.cost_min)}
+        {offer.gates_late.length > 0 && ` Later than wanted: ${offer.gates_late.join(", ")}.`}
+      </span>
+      <Button
+        label="Choose this time"
+        heard={`Choose this time, ${moment(offer.from_ms)}`}
+        onPress={() => onChoose(offer.from_ms)}
+      />
+    </li>
+  );
+}
+
+export default function FindTime({
+  lift,
+  onChoose,
+}: {
+  lift: string;
+  onChoose: (ms: number) => void;
+}): JSX.Element {
+  const [times, setTimes] = useState<Times | null>(null);
+  const post = usePost();
+  return (
+    <section class="stack" aria-label="Find a time">
+      <Button
+        label={post.busy ? "Looking" : "Find a time"}
+        wide
+        onPress={async () =>
+          setTimes(
+            await post.send<Times>("GET", `/api/builds/${build.value?.id ?? ""}/days/lifts/${lift}/times`),
+          )
+        }
+      />
+      {post.problem && <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />}
+      {times && times.offers.length > 0 && (
+        <ul class="place-list">
+          {times.offers.map((offer) => (
+            <Offer key={offer.from_ms} offer={offer} onChoose={onChoose} />
+          ))}
+        </ul>
+      )}
+      {times && times.offers.length === 0 && (
+        <>
+          <NoticeLine>No day that was given will do.</NoticeLine>
+          <WhyNot reasons={times.reasons} />
+        </>
+      )}
+    </section>
+  );
+}
