@@ -21,6 +21,7 @@ from yokemate.routes import (
     demo,
     document,
     events,
+    feeds,
     health,
     hours,
     joining,
@@ -73,6 +74,7 @@ def make_app(at: Service) -> FastAPI:
             yield
         finally:
             at.hub.close()
+            at.planner.close()
             if listener is not None:
                 listener.stop()
             at.database.close()
@@ -101,6 +103,7 @@ def make_app(at: Service) -> FastAPI:
         hours,
         sync,
         events,
+        feeds,
         papers,
         record,
         tablet,
@@ -144,4 +147,5 @@ class Server(uvicorn.Server):
 
     async def shutdown(self, sockets: list[socket] | None = None) -> None:
         self._at.hub.close()
+        self._at.planner.close()
         await super().shutdown(sockets)

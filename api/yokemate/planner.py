@@ -4,9 +4,15 @@ the ledger, and what is not taken is worked out again.
 
 from __future__ import annotations
 
+import contextlib
+import logging
+import multiprocessing
 import secrets
 import threading
+import time
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from multiprocessing.connection import Connection
 from typing import Any
 
 from yokemate.planning import problem as p
@@ -14,6 +20,7 @@ from yokemate.planning.check import check
 from yokemate.planning.difference import difference
 from yokemate.planning.faults import faults
 from yokemate.planning.figures import figures
+from yokemate.planning.improve import improve
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.why_not import why_not
 from yokemate.planning.windows import windows_for
@@ -24,7 +31,11 @@ from yokemate.rules.hours import Hours, zone_of
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, Lift
 
+LOG = logging.getLogger("yokemate")
 BY = "list/1"
+BY_SOLVER = "cp-sat/1"
+MEMORY_MB = 1500  # of the process that improves a plan
+GRACE_S = 10.0  # how much longer than asked for it may live
 KEPT = 20  # offers of one service; the oldest go first
 
 
@@ -84,13 +95,49 @@ class Offered:
     reasons: list[WhyNot]
 
 
+def work(asked: p.Problem, start: p.Schedule, seconds: float, tell: Connection) -> None:
+    """In a process of its own: improve a plan and tell of each better one. Memory is bounded; the parent bounds time."""
+    with contextlib.suppress(ImportError, ValueError, OSError):
+        import resource
+
+        resource.setrlimit(resource.RLIMIT_DATA, (MEMORY_MB * 2**20, MEMORY_MB * 2**20))
+    limits = p.Limits(seconds=seconds, workers=2, memory_mb=MEMORY_MB // 2)
+    with contextlib.suppress(BrokenPipeError):
+        solved = improve(asked, start, limits, on_better=lambda better: tell.send(better.schedule))
+        tell.send(solved.schedule)
+    tell.close()
+
+
+@dataclass
+class Job:
+    """One plan being improved. `best` may be taken at any time."""
+
+    best: Offered
+    started_ms: int
+    seconds: float
+    process: multiprocessing.process.BaseProcess | None = None
+    working: bool = False
+    found: int = 0  # how many better plans were found since the first
+
+    def stop(self) -> None:
+        if self.process is not None and self.process.is_alive():
+            self.process.kill()
+        self.working = False
+
+
 @dataclass
 class Planner:
+    _jobs: dict[str, Job] = field(default_factory=dict)
     _offers: dict[str, Offered] = field(default_factory=dict)
     _lock: threading.Lock = field(default_factory=threading.Lock)
 
-    def plan(self, build: str, state: State, hours: dict[str, Hours], now_ms: int) -> Offered:
-        """A plan at once, by the simple method, proven by the checker. Refused where there is nothing to plan with."""
+    def plan(
+        self, build: str, state: State, hours: dict[str, Hours], now_ms: int, improve_s: float = 0.0
+    ) -> Offered:
+        """A plan at once, by the simple method, proven by the checker. Refused where there is nothing to plan with.
+
+        improve_s: for so long a process of its own looks for better ones; asking again ends it.
+        """
         at = frame_at(state, now_ms)
         asked = problem(state, hours, now_ms)
         if not asked.tasks:
@@ -113,14 +160,57 @@ class Planner:
         findings = check(asked, schedule)
         if findings:
             raise RuntimeError(f"a plan that breaks rules is not shown: {findings[:3]}")
-        offered = self.offer(build, state, asked, schedule, at)
+        offered = self._keep(self.offer(build, state, asked, schedule, at, BY))
+        job = Job(offered, now_ms, improve_s)
+        with self._lock:
+            before, self._jobs[build] = self._jobs.get(build), job
+        if before is not None:
+            before.stop()
+        if improve_s > 0:
+
+            def better(found: p.Schedule) -> Offered:
+                return self._keep(self.offer(build, state, asked, found, at, BY_SOLVER))
+
+            self._start(job, asked, schedule, better)
+        return offered
+
+    def job(self, build: str) -> Job | None:
+        """What is being worked out for a build, or was last."""
+        with self._lock:
+            return self._jobs.get(build)
+
+    def close(self) -> None:
+        """End every process: before the service stops."""
+        with self._lock:
+            jobs = list(self._jobs.values())
+        for job in jobs:
+            job.stop()
+
+    def _keep(self, offered: Offered) -> Offered:
         with self._lock:
             self._offers[offered.id] = offered
             while len(self._offers) > KEPT:
                 self._offers.pop(next(iter(self._offers)))
         return offered
 
-    def offer(self, build: str, state: State, asked: p.Problem, schedule: p.Schedule, at: Frame) -> Offered:
+    def _start(
+        self, job: Job, asked: p.Problem, start: p.Schedule, better: Callable[[p.Schedule], Offered]
+    ) -> None:
+        spawn = multiprocessing.get_context("spawn")  # a fork would take the service's locks along
+        hear, tell = spawn.Pipe(duplex=False)
+        process = spawn.Process(
+            target=work, args=(asked, start, job.seconds, tell), name="yokemate-plan", daemon=True
+        )
+        process.start()
+        tell.close()
+        job.process, job.working = process, True
+        threading.Thread(
+            target=_listen, args=(job, asked, start, hear, better), name="yokemate-plan", daemon=True
+        ).start()
+
+    def offer(
+        self, build: str, state: State, asked: p.Problem, schedule: p.Schedule, at: Frame, by: str
+    ) -> Offered:
         worth = figures(asked, schedule)
         data = {
             "blocks": blocks_of(schedule, at),
@@ -129,7 +219,7 @@ class Planner:
             "finish_ms": at.ms(worth.finish),
             "chain": chain_of(asked, schedule),
             "odds": [],
-            "by": BY,
+            "by": by,
         }
         known = {task.id for task in asked.tasks}
         before = last_schedule(state, known, at)
@@ -178,6 +268,31 @@ class Planner:
         with self._lock:
             found = self._offers.get(offer)
         return found.data if found is not None and found.build == build else None
+
+
+def _listen(
+    job: Job, asked: p.Problem, shown: p.Schedule, hear: Connection, better: Callable[[p.Schedule], Offered]
+) -> None:
+    """Take better plans as they come, each proven by the checker here as well; end what lives too long."""
+    end = time.monotonic() + job.seconds + GRACE_S
+    try:
+        while job.working and time.monotonic() < end:
+            if not hear.poll(0.2):
+                continue
+            found = hear.recv()
+            if found != shown and not check(asked, found):
+                shown = found
+                job.best, job.found = better(found), job.found + 1
+    except (EOFError, OSError):  # it has ended, by itself or because it was stopped
+        if job.process is not None:
+            job.process.join(5)
+    except Exception:
+        LOG.exception("improving a plan broke down; the plan before it stands")
+    finally:
+        hear.close()
+        job.stop()
+        if job.process is not None:
+            job.process.join(5)
 
 
 def _reasons(state: State, asked: p.Problem, schedule: p.Schedule, at: Frame) -> list[WhyNot]:

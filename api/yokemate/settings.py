@@ -30,6 +30,7 @@ class Settings:
     clock: Clock = system_clock
     argon2_memory_kib: int = 19 * 1024
     web_folder: Path = Path(__file__).parent / "_web"
+    plan_seconds: float = 20.0  # how long a plan of the days is improved, in a process of its own
     public_url: str | None = None  # the address printed on invites, where it is not the one asked at
 
     @property

@@ -8,10 +8,11 @@ from typing import Literal
 from fastapi import APIRouter, Request
 from pydantic import BaseModel
 
+from yokemate.planner import Offered
 from yokemate.routes.doors import Inside, inside
 from yokemate.routes.fields import Taken
 from yokemate.routes.refused import INSIDE, listed
-from yokemate.routes.service import service
+from yokemate.routes.service import Service, service
 from yokemate.rules.gatekeeper import first_lead, is_deputy
 from yokemate.rules.hours import zone_of
 from yokemate.rules.refusals import Refused
@@ -89,6 +90,8 @@ class PlanOffered(BaseModel):
     differences: list[DifferenceLine]
     stays: int
     reasons: list[WhyNotLine]
+    working: bool
+    better_found: int
 
 
 def _planning(request: Request, build: str) -> Inside:
@@ -109,7 +112,24 @@ def plan_days(request: Request, build: str, asked: Nothing) -> PlanOffered:
     state = here.loaded.state
     with at.database.read() as connection:
         said = hours.of_build(connection, build)
-    found = at.planner.plan(build, state, said, at.now_ms())
+    found = at.planner.plan(build, state, said, at.now_ms(), at.settings.plan_seconds)
+    return _offered(at, here, found)
+
+
+@router.get("/plan", operation_id="plan_so_far", responses=listed(*INSIDE, "role", "viewer", "offer_gone"))
+def plan_so_far(request: Request, build: str) -> PlanOffered:
+    """The best plan so far, and whether better ones are still looked for. It may be taken at any time."""
+    here = _planning(request, build)
+    at = service(request)
+    job = at.planner.job(build)
+    if job is None:
+        raise Refused("offer_gone")
+    return _offered(at, here, job.best)
+
+
+def _offered(at: Service, here: Inside, found: Offered) -> PlanOffered:
+    state = here.loaded.state
+    job = at.planner.job(here.build)
     zone = zone_of(state.get(Build, "build").time_zone)
     titles = {task.id: task.plan.title for task in state.all(Task)}
     return PlanOffered(
@@ -129,6 +149,8 @@ def plan_days(request: Request, build: str, asked: Nothing) -> PlanOffered:
         ],
         stays=found.stays,
         reasons=[WhyNotLine(**asdict(one)) for one in found.reasons],
+        working=job is not None and job.working,
+        better_found=job.found if job is not None else 0,
     )
 
 

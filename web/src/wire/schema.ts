@@ -1386,6 +1386,14 @@ export interface components {
             y: string;
         };
         /**
+         * FeedAddress
+         * @description `address` null: there is none. Whoever has it reads it: give it to nobody else.
+         */
+        FeedAddress: {
+            /** Address */
+            address: string | null;
+        };
+        /**
          * Finding
          * @description One thing found. An *error* keeps the plan from being loaded; a *doubt* is shown and stops nobody.
          */
@@ -3487,6 +3495,8 @@ export interface components {
          * @description A plan that may be taken as `offer`. `stays`: how many pieces of work keep their time and people.
          */
         PlanOffered: {
+            /** Better Found */
+            better_found: number;
             /** Differences */
             differences: components["schemas"]["DifferenceLine"][];
             finish: components["schemas"]["DateWord"];
@@ -3502,6 +3512,8 @@ export interface components {
             stays: number;
             /** Unplaced */
             unplaced: string[];
+            /** Working */
+            working: boolean;
         };
         /**
          * PlanSent

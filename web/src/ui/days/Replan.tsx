@@ -1,8 +1,9 @@
 /** Re-plan: a plan worked out at once, what moves and what stays, and taking it. Nothing changes before that. */
 
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { build, nameOf } from "../../app/session";
+import { call } from "../../wire/call";
 import type { components } from "../../wire/schema";
 import { useNow } from "../askNow";
 import { Button, MainButton, NoticeLine, RefusalPanel } from "../parts";
@@ -31,6 +32,19 @@ export default function Replan(): JSX.Element {
   const post = usePost();
   const asking = useNow();
   const problem = post.problem ?? asking.problem;
+  const path = `/api/builds/${build.value?.id ?? ""}/days/plan`;
+  const working = offered?.working === true;
+  // While better plans are looked for, the best so far is shown and may be taken.
+  useEffect(() => {
+    if (!working) return undefined;
+    const timer = setInterval(() => {
+      call<Offered>("GET", path).then(
+        (answer) => setOffered((shown) => (shown ? answer.body : null)),
+        () => undefined, // asked again in a moment
+      );
+    }, 1_500);
+    return () => clearInterval(timer);
+  }, [working, path]);
   const lines = offered?.differences ?? [];
   return (
     <div class="stack">
@@ -38,13 +52,18 @@ export default function Replan(): JSX.Element {
       {!offered ? (
         <MainButton
           label={post.busy ? "Planning" : "Re-plan"}
-          onPress={async () =>
-            setOffered(await post.send<Offered>("POST", `/api/builds/${build.value?.id ?? ""}/days/plan`, {}))
-          }
+          onPress={async () => setOffered(await post.send<Offered>("POST", path, {}))}
         />
       ) : (
         <section class="stack" aria-label="New plan">
           <h3>New plan</h3>
+          <p role="status">
+            {offered.working
+              ? `Looking for a better one; ${offered.better_found} found so far. You may take this one now.`
+              : offered.better_found > 0
+                ? "Nothing better was found after that."
+                : "This is what was found."}
+          </p>
           <p>
             All work ends {offered.finish.word}.{" "}
             {offered.gates.map((gate) => `${gate.name}: ${gate.by_plan.word}.`).join(" ")}

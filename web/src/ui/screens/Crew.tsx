@@ -6,6 +6,7 @@ import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { build, fullNameOf, me } from "../../app/session";
 import { movedWords, useAddress } from "../address";
+import CalendarAddress from "../days/CalendarAddress";
 import { Button, EmptyState, LinkButton, NoticeLine, TextField } from "../parts";
 import { Screen } from "../Screen";
 import { roleWords, skillWords } from "../words/crew";
@@ -102,6 +103,12 @@ export default function Crew(): JSX.Element {
             </li>
           ))}
         </ul>
+        {lead && (
+          <details class="fold">
+            <summary>The crew's calendar</summary>
+            <CalendarAddress whose="crew" />
+          </details>
+        )}
         {lead && <LinkButton label="Invite someone" kind="act" size={72} wide href="/crew/invite" />}
       </div>
     </Screen>

@@ -6,6 +6,7 @@ import { rows } from "../../app/mirror";
 import { me } from "../../app/session";
 import { useNow } from "../askNow";
 import { type Code, CodeToScan } from "../CodeToScan";
+import CalendarAddress from "../days/CalendarAddress";
 import { Button, Choice, LinkButton, NoticeLine, RefusalPanel, TextField } from "../parts";
 import { Screen } from "../Screen";
 import { usePost } from "../usePost";
@@ -167,6 +168,8 @@ export default function Mine(): JSX.Element {
         <LinkButton label="Hours I can come" href="/crew/me/hours" />
         <h2>What I lift</h2>
         <Limit />
+        <h2>My calendar</h2>
+        <CalendarAddress whose="mine" />
         <h2>PIN</h2>
         <Pin role={mine?.role ?? "helper"} />
         <h2>My phones</h2>

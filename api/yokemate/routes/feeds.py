@@ -1,0 +1,198 @@
+"""Calendar feeds (RFC 5545): an address per person and one for the crew, read without a cookie by calendar programs.
+
+The address is the secret. It can be made anew, which ends the one before, and it tells no more than the plan of the
+days: titles, times and first names.
+"""
+
+from __future__ import annotations
+
+import hmac
+from datetime import UTC, datetime
+from typing import Literal
+
+from fastapi import APIRouter, Request
+from icalendar import Calendar, Event
+from pydantic import BaseModel
+from starlette.responses import Response
+
+from yokemate import __version__
+from yokemate.routes.days import Nothing
+from yokemate.routes.doors import Inside, inside
+from yokemate.routes.refused import INSIDE, listed
+from yokemate.routes.service import Service, service
+from yokemate.rules.frame import State
+from yokemate.rules.gatekeeper import first_lead
+from yokemate.rules.refusals import Refused
+from yokemate.rules.rows import Build, DaysPlan, Lift, Member, Task
+from yokemate.rules.rows.days import Block
+from yokemate.store import feeds, people
+
+router = APIRouter(prefix="/api", tags=["days"])
+LIFT_MS = 45 * 60_000  # how long a called lift that is in no plan is shown for
+Whose = Literal["mine", "crew"]
+
+
+class FeedAddress(BaseModel):
+    """`address` null: there is none. Whoever has it reads it: give it to nobody else."""
+
+    address: str | None
+
+
+def _whose(here: Inside, whose: Whose) -> str:
+    if whose == "mine":
+        return here.member.id
+    if here.member.role != "lead":
+        code = "viewer" if here.member.role == "viewer" else "role"
+        raise Refused(code, role=here.member.role, ask_person=first_lead(here.loaded.state))
+    return feeds.CREW
+
+
+def _address(request: Request, build: str, whose: str, number: int | None) -> FeedAddress:
+    if number is None:
+        return FeedAddress(address=None)
+    at = service(request)
+    base = (at.settings.public_url or str(request.base_url)).rstrip("/")
+    secret = feeds.secret_of(at.settings.secret, build, whose, number)
+    return FeedAddress(address=f"{base}/api/feeds/{build}/{whose}/{secret}.ics")
+
+
+@router.get(
+    "/builds/{build}/feeds/{whose}",
+    operation_id="feed_address",
+    responses=listed(*INSIDE, "role", "viewer", "bad_input"),
+)
+def feed_address(request: Request, build: str, whose: Whose) -> FeedAddress:
+    """My calendar address, or the crew's for a lead."""
+    here = inside(request, build)
+    name = _whose(here, whose)
+    with service(request).database.read() as connection:
+        number = feeds.number_of(connection, build, name)
+    return _address(request, build, name, number)
+
+
+@router.post(
+    "/builds/{build}/feeds/{whose}",
+    operation_id="renew_feed",
+    responses=listed(*INSIDE, "role", "viewer", "bad_input"),
+)
+def renew_feed(request: Request, build: str, whose: Whose, asked: Nothing) -> FeedAddress:
+    """Make a calendar address, or a new one: the one before ends at once."""
+    here = inside(request, build)
+    name = _whose(here, whose)
+    with service(request).database.write() as connection:
+        number = feeds.renew(connection, build, name)
+    return _address(request, build, name, number)
+
+
+@router.post(
+    "/builds/{build}/feeds/{whose}/end",
+    operation_id="end_feed",
+    responses=listed(*INSIDE, "role", "viewer", "bad_input"),
+)
+def end_feed(request: Request, build: str, whose: Whose, asked: Nothing) -> FeedAddress:
+    """End a calendar address."""
+    here = inside(request, build)
+    name = _whose(here, whose)
+    with service(request).database.write() as connection:
+        feeds.end(connection, build, name)
+    return FeedAddress(address=None)
+
+
+@router.get(
+    "/feeds/{build}/{whose}/{secret}.ics",
+    operation_id="feed",
+    response_class=Response,
+    responses={
+        200: {"description": "An iCalendar object (RFC 5545).", "content": {"text/calendar": {}}},
+        **listed("not_found"),
+    },
+)
+def feed(request: Request, build: str, whose: str, secret: str) -> Response:
+    """The calendar itself. A wrong, ended or older address finds nothing."""
+    at = service(request)
+    with at.database.read() as connection:
+        number = feeds.number_of(connection, build, whose)
+    right = number is not None and hmac.compare_digest(
+        feeds.secret_of(at.settings.secret, build, whose, number).encode(), secret.encode()
+    )
+    loaded = at.handler.states.current(build) if right else None
+    member = loaded.state.find(Member, whose) if loaded else None
+    gone = whose != feeds.CREW and (member is None or member.left)
+    if loaded is None or gone:
+        raise Refused("not_found", path="that calendar address")
+    body = _calendar(at, build, loaded.state, None if whose == feeds.CREW else whose)
+    return Response(
+        body, media_type="text/calendar; charset=utf-8", headers={"Cache-Control": "private, no-cache"}
+    )
+
+
+def _calendar(at: Service, build: str, state: State, person: str | None) -> bytes:
+    row, plan = state.get(Build, "build"), state.find(DaysPlan, "days")
+    with at.database.read() as connection:
+        known = people.named(connection, [member.id for member in state.all(Member)])
+    first = {id: one.name.split(" ")[0] for id, one in known.items()}
+    calendar = Calendar()
+    calendar.add("prodid", f"-//Yokemate//{__version__}//EN")
+    calendar.add("version", "2.0")
+    calendar.add("method", "PUBLISH")
+    calendar.add(
+        "x-wr-calname", f"{row.name}: {'crew' if person is None else first.get(person, 'build days')}"
+    )
+    stamp = datetime.fromtimestamp((plan.taken.at_ms if plan else 0) / 1000, UTC)
+    called = {
+        lift.task: lift
+        for lift in state.all(Lift)
+        if lift.state in ("called", "crewed", "in_place") and lift.when_ms
+    }
+    for n, block in enumerate(plan.blocks if plan else []):
+        task = state.find(Task, block.task)
+        if task is None or (block.task in called and not block.check):
+            continue
+        if person is None or person in (*block.team, *block.joiners, *block.company):
+            calendar.add_component(_block(build, block, n, task, first, stamp, person))
+    for lift in called.values():
+        coming = [who for who, said in lift.answers.items() if said == "will_come"]
+        if person is None or lift.answers.get(person) != "declined":
+            calendar.add_component(_lift(build, lift, coming, first, stamp))
+    return calendar.to_ical()
+
+
+def _event(uid: str, summary: str, from_ms: int, to_ms: int, stamp: datetime) -> Event:
+    """Moments in UTC: the calendar program shows them on its own clock, on both sides of a change of the clocks."""
+    event = Event()
+    event.add("uid", uid)
+    event.add("dtstamp", stamp)
+    event.add("dtstart", datetime.fromtimestamp(from_ms / 1000, UTC))
+    event.add("dtend", datetime.fromtimestamp(to_ms / 1000, UTC))
+    event.add("summary", summary)
+    return event
+
+
+def _block(
+    build: str, block: Block, n: int, task: Task, first: dict[str, str], stamp: datetime, person: str | None
+) -> Event:
+    about = f"{'Check of ' if block.check else ''}{task.id} {task.plan.title}"
+    if person is not None and person in block.company:
+        about = f"In the garage, so that nobody is alone: {about}"
+    event = _event(
+        f"{build}-{block.task}-{'check' if block.check else n}@yokemate",
+        about,
+        block.from_ms,
+        block.to_ms,
+        stamp,
+    )
+    names = [first.get(who, "somebody") for who in (*block.team, *block.joiners)]
+    event.add("description", "With " + ", ".join(names))
+    return event
+
+
+def _lift(build: str, lift: Lift, coming: list[str], first: dict[str, str], stamp: datetime) -> Event:
+    from_ms = lift.when_ms or 0
+    uid = f"{build}-{lift.id}-{lift.round}@yokemate"
+    event = _event(uid, f"Lift: {lift.plan.title}", from_ms, from_ms + LIFT_MS, stamp)
+    event.add(
+        "description",
+        "Will be there: " + (", ".join(first.get(who, "somebody") for who in coming) or "nobody yet"),
+    )
+    event.add("status", "CONFIRMED")
+    return event

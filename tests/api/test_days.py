@@ -1,0 +1,130 @@
+"""Plans of the build days over HTTP: at once, improved apart, taken by the lead; who may ask; nothing left running."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+
+from support.phones import Garage
+from support.small_plan import SMALL
+from yokemate.planfile.write import write
+from yokemate.planner import Job
+
+WEEK = {
+    "weekly": [{"weekday": day, "begins": "09:00", "ends": "17:00"} for day in range(7)],
+    "exceptions": [],
+}
+PATIENCE_S = 60.0
+
+
+@pytest.fixture
+def ready(one: Garage) -> Iterator[Garage]:
+    """A plan is loaded and everybody gave hours."""
+    ines = one.phones["ines"]
+    ines.post(f"{ines.home}/plan", {"seen": ines.head(), "text": write(SMALL), "options": {}}, 200)
+    for name in ("ines", "bram", "kofi"):
+        path = f"{ines.home}/people/{one.phones[name].person}/hours"
+        assert ines.ask("PUT", path, WEEK).status_code == 200
+    one.service.settings = replace(one.service.settings, plan_seconds=0)
+    yield one
+    one.service.planner.close()
+
+
+def ended(job: Job) -> bool:
+    """Its process has ended, waited for as long as a busy machine may need."""
+    until = time.monotonic() + PATIENCE_S
+    while job.process is not None and job.process.is_alive() and time.monotonic() < until:
+        time.sleep(0.05)
+    return job.process is None or not job.process.is_alive()
+
+
+def test_a_plan_is_there_at_once_and_taken_by_the_lead(ready: Garage) -> None:
+    """R2, R30: nothing changes before it is taken; what is taken stands in the record."""
+    ines = ready.phones["ines"]
+    head = ines.head()
+
+    offered = ines.post(f"{ines.home}/days/plan", {}, 200)
+
+    assert offered["placed"] > 0
+    assert ines.head() == head
+    assert ines.get(f"{ines.home}/days")["taken_ms"] is None
+    assert ready.phones["bram"].act("/days/take", 403, offer=offered["offer"])["code"] == "role"
+    ines.act("/days/take", offer=offered["offer"])
+    seen = ready.phones["kofi"].get(f"{ines.home}/days")
+    assert seen["taken_by"] == ines.person
+    assert seen["days"]
+
+
+def test_somebody_cancels_and_the_new_plan_says_what_moves(ready: Garage) -> None:
+    """The lead sees what no longer holds; re-planning lists the differences; what holds stays."""
+    ines, bram = ready.phones["ines"], ready.phones["bram"]
+    ines.act("/days/take", offer=ines.post(f"{ines.home}/days/plan", {}, 200)["offer"])
+    assert ines.post(f"{ines.home}/days/plan", {}, 200)["differences"] == []
+    day = ines.get(f"{ines.home}/days")["days"][0]
+    busy = next(p["person"] for p in day["persons"] if p["person"] in (ines.person, bram.person))
+
+    gone = {**WEEK, "exceptions": [{"on": day["on"], "comes": False}]}
+    ines.ask("PUT", f"{ines.home}/people/{busy}/hours", gone)
+
+    trouble = ines.get(f"{ines.home}/days")["trouble"]
+    assert {one["person"] for one in trouble} == {busy}
+    again = ines.post(f"{ines.home}/days/plan", {}, 200)
+    assert {one["task"] for one in trouble} <= {one["task"] for one in again["differences"]}
+
+
+@pytest.mark.parametrize(("name", "code"), [("bram", "role"), ("kofi", "role"), ("vera", "viewer")])
+def test_r30_planning_is_the_leads(ready: Garage, name: str, code: str) -> None:
+    phone = ready.phones[name]
+
+    assert phone.post(f"{phone.home}/days/plan", {})["code"] == code
+    assert phone.ask("GET", f"{phone.home}/days/plan").json()["code"] == code
+    assert phone.ask("GET", f"{phone.home}/days/lifts/L1/times").json()["code"] == code
+
+
+def test_without_hours_it_says_what_to_do(one: Garage) -> None:
+    ines = one.phones["ines"]
+    ines.post(f"{ines.home}/plan", {"seen": ines.head(), "text": write(SMALL), "options": {}}, 200)
+
+    answer = ines.post(f"{ines.home}/days/plan", {})
+
+    assert (answer["code"], answer["status"]) == ("no_days", 409)
+    assert "Hours I can come" in answer["way_on"]
+
+
+def test_improving_runs_apart_and_a_second_request_ends_the_first(ready: Garage) -> None:
+    """Phones are answered meanwhile; the first process is ended by the second request, the second by closing."""
+    ready.service.settings = replace(ready.service.settings, plan_seconds=60)
+    ines = ready.phones["ines"]
+
+    assert ines.post(f"{ines.home}/days/plan", {}, 200)["working"]
+    first = ready.service.planner.job(ready.build)
+    assert first is not None
+    assert ines.get(f"{ines.home}/queue")
+    best = ines.get(f"{ines.home}/days/plan")
+    ines.post(f"{ines.home}/days/plan", {}, 200)
+    second = ready.service.planner.job(ready.build)
+    assert second is not None
+    assert second is not first
+    assert ended(first)
+    ready.service.planner.close()
+    assert ended(second)
+    assert best["placed"] > 0
+
+
+def test_improving_ends_by_itself_with_a_plan_that_may_be_taken(ready: Garage) -> None:
+    ready.service.settings = replace(ready.service.settings, plan_seconds=1)
+    ines = ready.phones["ines"]
+    first = ines.post(f"{ines.home}/days/plan", {}, 200)
+    job = ready.service.planner.job(ready.build)
+    assert job is not None
+    assert ended(job)
+    assert job.process is not None
+    assert job.process.exitcode == 0, "it was not ended from outside"
+
+    best = ines.get(f"{ines.home}/days/plan")
+
+    assert best["placed"] == first["placed"]
+    ines.act("/days/take", offer=best["offer"])

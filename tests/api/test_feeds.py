@@ -1,0 +1,122 @@
+"""Calendar feeds, read by another library than the one that writes them (RFC 5545)."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import pytest
+import vobject
+
+from support.phones import Garage, Phone
+from support.small_plan import SMALL
+from yokemate.planfile.write import write
+from yokemate.planner import Offered
+
+LONDON = ZoneInfo("Europe/London")
+
+
+def moment(*at: int) -> int:
+    """A clock time in London as a moment."""
+    return int(datetime(*at, tzinfo=LONDON).timestamp() * 1000)  # type: ignore[arg-type]
+
+
+# The Sunday on which British clocks go back at 2:00 to 1:00: 25 October 2026 (Summer Time Order 2002).
+SATURDAY = (moment(2026, 10, 24, 9, 0), moment(2026, 10, 24, 10, 0))
+SUNDAY = (moment(2026, 10, 25, 9, 0), moment(2026, 10, 25, 10, 0))
+
+
+def take(garage: Garage, *blocks: dict[str, Any]) -> None:
+    """A plan with these blocks, as if it had been worked out and taken."""
+    data = {
+        "blocks": list(blocks), "unplaced": [], "gates": {}, "finish_ms": SUNDAY[1], "chain": [], "odds": [], "by": "list/1",
+    }  # fmt: skip
+    offer = Offered("offer-1", garage.build, 0, data, [], 0, [])
+    garage.service.planner._offers["offer-1"] = offer
+    garage.phones["ines"].act("/days/take", offer="offer-1")
+
+
+def block(task: str, when: tuple[int, int], *team: str, **more: Any) -> dict[str, Any]:
+    return {
+        "task": task, "check": False, "from_ms": when[0], "to_ms": when[1], "team": list(team), "joiners": [],
+        "company": [], **more,
+    }  # fmt: skip
+
+
+@pytest.fixture
+def planned(one: Garage) -> Garage:
+    ines, bram = one.phones["ines"], one.phones["bram"]
+    loaded = ines.post(f"{ines.home}/plan", {"seen": ines.head(), "text": write(SMALL), "options": {}})
+    assert "code" not in loaded, loaded
+    tasks = [task.id for task in SMALL.tasks]
+    take(
+        one,
+        block(tasks[0], SATURDAY, bram.person),
+        block(tasks[1], SUNDAY, ines.person, company=[bram.person]),
+    )
+    return one
+
+
+def made(phone: Phone, whose: str = "mine") -> str:
+    address = phone.post(f"{phone.home}/feeds/{whose}", {}, 200)["address"]
+    assert isinstance(address, str)
+    return address.partition("yokemate.test")[2]
+
+
+def read(garage: Garage, path: str) -> list[Any]:
+    answer = garage.phone().ask("GET", path)
+    assert answer.status_code == 200, answer.text
+    assert answer.headers["content-type"].startswith("text/calendar")
+    calendar = vobject.readOne(answer.text)
+    calendar.validate(raiseException=True)
+    assert max(len(line.encode()) for line in answer.text.split("\r\n")) <= 75  # RFC 5545, 3.1
+    return list(calendar.contents.get("vevent", []))
+
+
+def test_a_calendar_program_reads_ones_own_days_without_a_cookie(planned: Garage) -> None:
+    events = read(planned, made(planned.phones["bram"]))
+
+    assert [event.dtstart.value for event in events] == [
+        datetime(2026, 10, 24, 8, 0, tzinfo=UTC),
+        datetime(2026, 10, 25, 9, 0, tzinfo=UTC),
+    ], "nine o'clock on both days: clocks go back between them"
+    assert all(event.dtend.value > event.dtstart.value for event in events)
+    assert events[1].summary.value.startswith("In the garage, so that nobody is alone")
+    assert len({event.uid.value for event in events}) == 2
+
+
+def test_the_crews_calendar_holds_everybodys_days_and_is_the_leads_to_make(planned: Garage) -> None:
+    assert len(read(planned, made(planned.phones["ines"], "crew"))) == 2
+    bram = planned.phones["bram"]
+    assert bram.post(f"{bram.home}/feeds/crew", {})["code"] == "role"
+
+
+def test_a_new_address_ends_the_old_one(planned: Garage) -> None:
+    bram = planned.phones["bram"]
+    first, second = made(bram), made(bram)
+
+    assert first != second
+    assert planned.phone().ask("GET", first).status_code == 404
+    assert read(planned, second)
+    bram.post(f"{bram.home}/feeds/mine/end", {}, 200)
+    assert planned.phone().ask("GET", second).status_code == 404
+    assert bram.get(f"{bram.home}/feeds/mine") == {"address": None}
+
+
+def test_an_address_cannot_be_guessed_from_anothers(planned: Garage) -> None:
+    """Another person's id with one's own secret finds nothing; the secret is 256 bits."""
+    bram, ines = planned.phones["bram"], planned.phones["ines"]
+    mine, hers = made(bram), made(ines)
+    secret = mine.rsplit("/", 1)[1].removesuffix(".ics")
+
+    assert len(secret) == 43
+    assert planned.phone().ask("GET", hers.rsplit("/", 1)[0] + f"/{secret}.ics").status_code == 404
+    assert planned.phone().ask("GET", mine[:-5] + "x.ics").status_code == 404
+
+
+def test_who_left_reads_nothing_any_more(planned: Garage) -> None:
+    address = made(planned.phones["bram"])
+    planned.phones["ines"].act(f"/members/{planned.phones['bram'].person}/leave", around={"pin": "12345678"})
+
+    assert planned.phone().ask("GET", address).status_code == 404
