@@ -96,10 +96,11 @@ class _Search:
                 if self.limits.bound:
                     found, used = self._bound(left * 0.2)
                     bound, left = max(bound, found), left - used
-                proved, least, left = self._gates(left * 0.75, left)
+                more = any(task.people or task.lift for task in problem.tasks)
+                proved, least, left = self._gates(left * 0.75 if more else left, left)
                 if not problem.gates:
                     bound = max(bound, least)
-                if left > 0.2 and not self._halt():
+                if more and left > 0.2 and not self._halt():
                     self._trips(left)
         except MemoryError:
             pass
