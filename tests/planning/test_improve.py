@@ -144,6 +144,21 @@ def test_what_is_fixed_is_a_constant(broken: list[Finding]) -> None:
     assert next(s.start for s in solved.schedule.stints if s.task == lift.id) == problem.days[2].start - 20
 
 
+def test_what_must_be_over_before_a_called_lift_is_planned_before_it(broken: list[Finding]) -> None:
+    """The lift stands on the second day; without it the solver could leave clearing until last."""
+    days = (Span(0, 50), Span(DAY, DAY + 50))
+    tasks = (
+        Task("lift", 10, 2, fixed=Fixed(DAY, ("x", "y")), after=(After("clear", 12),)),
+        Task("clear", 30), Task("long", 40), Task("last", 20, after=(After("long"),)),
+    )  # fmt: skip
+    problem = Problem(tasks, (Person("x", days), Person("y", days)), days)
+    solved = room.improve(problem, list_schedule(problem), QUICK)
+
+    assert broken == []
+    assert solved.figures.overtaken == 0
+    assert next(s.end for s in solved.schedule.stints if s.task == "clear") <= DAY - 12
+
+
 # -- what must hold of the proved best
 
 

@@ -7,7 +7,7 @@ import pytest
 from planning.crews import crew_problem
 from yokemate.planning.check import check
 from yokemate.planning.faults import faults
-from yokemate.planning.problem import After, Gate, Need, Person, Problem, Span, Task, Use
+from yokemate.planning.problem import After, Fixed, Gate, Need, Person, Problem, Span, Task, Use
 from yokemate.planning.why_not import why_not
 from yokemate.planning.windows import windows_for
 
@@ -60,6 +60,16 @@ def test_followers_name_whom_they_follow_and_checks_that_nobody_is_left() -> Non
     reasons = why_not(Problem(tasks, (a,), (SAT,)))
 
     assert [(r.code, r.task) for r in reasons] == [("independent", "sign"), ("follows", "close")]
+
+
+def test_what_comes_too_late_for_a_called_lift_is_said() -> None:
+    """The lift stands at 10:00 (120); the work before it takes until 10:30 (126): half an hour late."""
+    tasks = (Task("clear", 30), Task("lift", 12, fixed=Fixed(120, ("b",)), after=(After("clear"),)))
+    reasons = why_not(Problem(tasks, crew(a=(SAT,), b=(SAT,)), (SAT,)))
+
+    assert [(r.code, r.task, r.about) for r in reasons] == [
+        ("late_for", "clear", {"task": "lift", "slots": 6})
+    ]
 
 
 @pytest.mark.parametrize(

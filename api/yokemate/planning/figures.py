@@ -44,6 +44,12 @@ def figures(problem: Problem, schedule: Schedule) -> Figures:
         for after in task.after:
             if after.soon is not None and after.task in ends:
                 not_soon += first[task.id].start > ends[after.task] + after.lag + after.soon
+    overtaken = sum(
+        after.task in ends and ends[after.task] + after.lag > task.fixed.start
+        for task in problem.tasks
+        if task.fixed is not None
+        for after in task.after
+    )
     trips = set()
     load: dict[str, int] = {}
     for stint in schedule.stints:
@@ -67,6 +73,7 @@ def figures(problem: Problem, schedule: Schedule) -> Figures:
         moved,
         reteamed,
         len(schedule.unplaced),
+        overtaken,
     )
 
 
@@ -96,14 +103,14 @@ def rank(problem: Problem, found: Figures) -> tuple[int, ...]:
     disturbance."""
     if problem.last is not None:
         return (
-            found.unplaced,
+            found.unplaced + found.overtaken,
             told_late(problem, found),
             3 * found.moved + found.reteamed,
             found.late,
             found.lift_delay + 12 * found.person_days,
         )
     return (
-        found.unplaced,
+        found.unplaced + found.overtaken,
         found.late,
         found.finish,
         found.not_soon,

@@ -205,7 +205,7 @@ class _Search:
 
     def _trips(self, seconds: float) -> None:
         model, jobs = self._model()
-        objective = model.trips_and_lifts()
+        objective = model.trips_load_and_lifts()
         model.m.add(model.finish <= self.figures.finish_worked)
         model.m.add(model._late({}) <= self.figures.late)
         model.solve(objective, seconds, self.limits, self._take(jobs, "trips"), self.should_stop)

@@ -6,17 +6,18 @@ that daylight saving is the caller's business and ends here). All spans are half
 
 The doors of this room, all pure:
 
-- `faults(problem) -> list[Fault]` first: is it a problem at all (overlapping hours, circles, a thousand people)?
-- `list_schedule(problem) -> Schedule`: a valid plan in milliseconds, with what could not be placed.
-- `check(problem, schedule) -> list[Finding]`: shares no code with what plans; empty means every rule is kept.
+- `faults.faults(problem) -> list[Fault]` first: is it a problem at all (overlapping hours, circles, a thousand people)?
+- `listing.list_schedule(problem) -> Schedule`: a valid plan in milliseconds, with what could not be placed.
+- `check.check(problem, schedule) -> list[Finding]`: shares no code with what plans; empty means every rule is kept.
   Show no schedule that has findings.
-- `improve(problem, start, limits, on_better, should_stop) -> Solved`: the solver, warm-started; it never answers
-  with anything worse than `start`. Give it a process or thread of its own.
-- `why_not(problem, schedule) -> list[Reason]`: why tasks have no place, and the smallest changes that would give one.
-- `windows_for(problem, task_id) -> list[Offer]`: the best three times for one task, with the cost to the finish.
-- `difference(old, new) -> list[Change]`: what moves, what stays.
-- `figures(problem, schedule) -> Figures`: finish, gates, trips, load.
-- `odds(problem, schedule, samples, seed) -> Odds`: P50 and P80 of the finish and of each gate, and what drives them.
+- `improve.improve(problem, start, limits, on_better, should_stop) -> Solved`: the solver, warm-started; it never
+  answers with anything worse than `start`. Give it a process or thread of its own.
+- `why_not.why_not(problem, schedule) -> list[Reason]`: why tasks have no place, with changes that would give them one;
+  `late.late_gates(problem, schedule) -> list[Reason]`: what holds a gate that is later than wanted.
+- `windows.windows_for(problem, task_id) -> list[Offer]`: the best three times for a task, with the cost to the finish.
+- `difference.difference(old, new) -> list[Change]`: what moves, what stays.
+- `figures.figures(problem, schedule) -> Figures`: finish, gates, trips, load.
+- `odds.odds(problem, schedule, samples, seed) -> Odds`: P50 and P80 of the finish and of each gate, and what drives them.
 
 No names and no private limits: people are ids, and who must not be asked for a task is simply not in its `eligible`.
 """
@@ -255,8 +256,10 @@ class Reason:
     too_few (wanted, count): so many may ever be asked · skill (skill, wanted, count) · never_together (wanted, most,
     slots; days with the most each) · skill_never_together (skill, ...) · alone (wanted, most) · late_part (part, slot) ·
     tool, zone (what, wanted, count) · tired · independent (task): nobody is left who did not work on that ·
-    follows (task): waits for another that has no place · hazard · full (no free stretch is left before the horizon) ·
-    late_gate (gate, slots, chain: the tasks and parts that hold it).
+    late_for (task, slots): has a place, but ends so long after it should for that fixed task, which stands ·
+    follows (task): waits for another that has no place · full (no free stretch is left before the horizon) ·
+    late_gate (gate, slots late, chain: the tasks that hold it, part: what the first of them waits for or "", cause: see
+    `late.late_gates`; `task` is the last of the chain).
     """
 
     code: str
@@ -274,7 +277,8 @@ class Figures:
     finish_worked [slots]: the finish in working time, closed hours left out: gaps to a bound are said in this.
     lift_delay [slots]: sum over lifts of start less the day's start. person_days: trips. not_soon: wishes unkept.
     peak_load_percent: the highest share of anybody's offered hours that is planned. moved: tasks whose start differs
-    from the last plan's; reteamed: people changed against it.
+    from the last plan's; reteamed: people changed against it. overtaken: times that something ends only after a fixed
+    task has begun that it should come before (with its lag).
     """
 
     finish: int
@@ -288,6 +292,7 @@ class Figures:
     moved: int
     reteamed: int
     unplaced: int
+    overtaken: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -176,18 +176,17 @@ class Model:
 
     def _order(self) -> None:
         for job in self.free:
-            cuts: dict[int, list[tuple[Any, int, int]]] = {}
+            for follower, lag in job.followers:
+                fixed = self.jobs[follower].fixed
+                if fixed is not None and self.start[job.number][1] + lag <= fixed.start:
+                    self.m.add(self.end[job.number] <= self.work(fixed.start - lag))
             for before, lag in job.before:
                 if before not in self.begin:
                     continue
                 if not lag or not self.problem.days:
                     self.m.add(self.begin[job.number] >= self.end[before] + lag)
                     continue
-                if lag not in cuts:
-                    cuts[lag] = self._lag(before, lag)
-                else:
-                    cuts[lag] = self._lag(before, lag)
-                for literal, shift, at_least_then in cuts[lag]:
+                for literal, shift, at_least_then in self._lag(before, lag):
                     if shift >= 0:
                         self.m.add(self.begin[job.number] >= self.end[before] + shift).only_enforce_if(
                             literal
@@ -376,8 +375,24 @@ class Model:
                     cost = cost + (1 - self.does[job.number, p])
         return cost
 
-    def trips_and_lifts(self) -> Any:
-        """Person-days, and how late in the day lifts begin; an hour's later lift weighs as much as a trip."""
+    def _peak_load(self) -> Any:
+        """The highest share, in percent, of anybody's offered hours that is planned."""
+        peak = self.m.new_int_var(0, 10_000, "")
+        for p, person in enumerate(self.problem.people):
+            offered = sum(span.end - span.start for span in person.hours)
+            settled = sum(
+                job.length for job in self.jobs if job.fixed is not None and person.id in job.fixed.team
+            )
+            work = sum(
+                job.length * self.does[job.number, p] for job in self.free if (job.number, p) in self.does
+            )
+            if offered:
+                self.m.add(offered * peak >= 100 * (work + settled))
+        return peak
+
+    def trips_load_and_lifts(self) -> Any:
+        """Person-days, and how late in the day lifts begin: an hour's later lift weighs as much as a trip. Among plans
+        that are alike in this, the fairest load."""
         cost: Any = 0
         comes: dict[tuple[int, int], Any] = {}
         for job in self.free:
@@ -397,7 +412,7 @@ class Model:
             self.m.add_exactly_one(on.values())
             if job.task.lift:
                 cost = cost + self.begin[job.number] - sum(self.origin[d] * lit for d, lit in on.items())
-        return cost + 12 * sum(comes.values())
+        return 100 * (cost + 12 * sum(comes.values())) + self._peak_load()
 
     # -- solving
 

@@ -21,12 +21,25 @@ _REMEDIES = 3
 def why_not(problem: Problem, schedule: Schedule | None = None) -> list[Reason]:
     """A reason for each task without a place, in the order of the tasks; none when all have one.
 
-    The first of a chain says what is in its way; those behind it say whom they follow.
+    The first of a chain says what is in its way; those behind it say whom they follow. Then what comes too late for a
+    fixed task.
     """
     if schedule is None:
         schedule = list_schedule(problem)
     gone = set(schedule.unplaced)
-    return [_why(problem, schedule, task, gone) for task in problem.tasks if task.id in gone]
+    ends = {stint.task: stint.end for stint in sorted(schedule.stints, key=lambda s: s.end)}
+    late = [
+        Reason(
+            "late_for",
+            after.task,
+            {"task": task.id, "slots": ends[after.task] + after.lag - task.fixed.start},
+        )
+        for task in problem.tasks
+        if task.fixed is not None
+        for after in task.after
+        if ends.get(after.task, 0) + after.lag > task.fixed.start and after.task in ends
+    ]
+    return [_why(problem, schedule, task, gone) for task in problem.tasks if task.id in gone] + late
 
 
 def _why(problem: Problem, schedule: Schedule, task: Task, gone: set[str]) -> Reason:
