@@ -22,7 +22,7 @@ from yokemate.settings import Mode, Settings, sqlite_url
 
 def _settings(folder: Path, mode: Mode) -> Settings:
     return Settings(
-        sqlite_url(folder), SECRET, mode=mode, argon2_memory_kib=CHEAP_KIB, web_folder=web_app.built()
+        sqlite_url(folder), SECRET, mode=mode, argon2_memory_kib=CHEAP_KIB, web_folder=web_app.built(), plan_seconds=1
     )
 
 

@@ -999,6 +999,7 @@ export interface components {
          * @description `taken_ms` null: no plan was taken yet.
          */
         DaysView: {
+            all_work?: components["schemas"]["PlannedGate"] | null;
             /** As Of Ms */
             as_of_ms: number;
             /** Days */

@@ -7,6 +7,8 @@ from typing import ClassVar
 from yokemate.rules.frame import Row, RowPart
 from yokemate.rules.rows.crew import Pair
 
+FINISH = "finish"  # among the odds: of all work, not of a gate
+
 
 class Block(RowPart):
     """One stretch of work. `check`: the countersign of the task, not the task itself. `company`: there, not at work."""

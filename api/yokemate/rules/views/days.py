@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 from yokemate.rules.frame import State
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
 from yokemate.rules.rows import Build, DaysPlan, Gate, Lift, Task
-from yokemate.rules.rows.days import Block
+from yokemate.rules.rows.days import FINISH, Block
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
 
 SLIP_MS = 15 * 60_000  # work that begins a quarter late is no news
@@ -91,6 +91,7 @@ class DaysView(View):
     finish: DateWord | None
     days: list[PlannedDay]
     gates: list[PlannedGate]
+    all_work: PlannedGate | None = None
     trouble: list[Trouble]
     unplaced: list[str]
 
@@ -137,6 +138,7 @@ def days(state: State, viewer: Viewer, params: NoParams) -> DaysView:
             for g in sorted(state.all(Gate), key=lambda g: g.order)
             if (line := _gate(plan, g, zone)) is not None and g.state != "open"
         ],
+        all_work=_all_work(state, plan, zone),
         trouble=trouble,
         unplaced=[
             one for one in plan.unplaced if (t := state.find(Task, one)) and t.state in ("open", "taken")
@@ -213,6 +215,10 @@ def _gate(plan: DaysPlan, gate: Gate, zone: ZoneInfo) -> PlannedGate | None:
     p80 = date_word(odds.p80_ms, zone) if odds and odds.p80_ms is not None else None
     if p50 and p80:
         sentence = f"{gate.plan.name}: half a chance by {p50.word}, four in five by {p80.word}."
+    elif p50:
+        sentence = (
+            f"{gate.plan.name}: half a chance by {p50.word}; the hours given are too few for four in five."
+        )
     else:
         sentence = f"{gate.plan.name}: {by_plan.word} by this plan."
     if wanted is not None:
@@ -221,6 +227,22 @@ def _gate(plan: DaysPlan, gate: Gate, zone: ZoneInfo) -> PlannedGate | None:
     return PlannedGate(
         gate=gate.id, name=gate.plan.name, by_plan=by_plan, wanted=wanted, late=late, sentence=sentence, p50=p50,
         p80=p80, drivers=odds.drivers if odds else [],
+    )  # fmt: skip
+
+
+def _all_work(state: State, plan: DaysPlan, zone: ZoneInfo) -> PlannedGate | None:
+    """The range of all work, and the tasks that drive it."""
+    odds = next((one for one in plan.odds if one.gate == FINISH), None)
+    if odds is None or odds.p50_ms is None or odds.p80_ms is None:
+        return None
+    p50, p80 = date_word(odds.p50_ms, zone), date_word(odds.p80_ms, zone)
+    drivers = [f"{t.id} {t.plan.title}" for id in odds.drivers if (t := state.find(Task, id)) is not None]
+    sentence = f"All work: half a chance by {p50.word}, four in five by {p80.word}."
+    if drivers:
+        sentence += f" It hangs most on {', '.join(drivers[:3])}."
+    return PlannedGate(
+        gate=FINISH, name="All work", by_plan=date_word(plan.finish_ms, zone), wanted=None, late=False,
+        sentence=sentence, p50=p50, p80=p80, drivers=[f"It hangs on {one}." for one in drivers],
     )  # fmt: skip
 
 

@@ -149,7 +149,7 @@ export default function Days(): JSX.Element | null {
             Taken by {nameOf(view.taken_by)}, {moment(view.taken_ms)}. All work ends {view.finish?.word} by
             it.
           </NoticeLine>
-          <Gates gates={view.gates} today={view.today} />
+          <Gates gates={[...(view.all_work ? [view.all_work] : []), ...view.gates]} today={view.today} />
           <Troubles trouble={view.trouble} />
         </>
       )}

@@ -73,7 +73,7 @@ export function DayStrip(props: DayStripProps): JSX.Element {
   const mine = persons.find((p) => p.key === props.me);
   const facts = persons.map((p) => dayFacts(p, lifts));
   return (
-    <div ref={box} class="stack">
+    <div ref={box} class="stack drawing-measured">
       {width < 700 && mine !== undefined && <p>{dayFacts(mine, lifts)}</p>}
       <Drawing
         title={`${props.day}, who does what`}

@@ -37,7 +37,7 @@ export function FinishRange(props: FinishRangeProps): JSX.Element {
   // The two upper words would meet when the dates are near: then the second one goes to the right of its end.
   const near = x(p80.at_ms) - x(p50.at_ms) < 84;
   return (
-    <div ref={box} class="stack">
+    <div ref={box} class="stack drawing-measured">
       <p>{props.sentence}</p>
       <Drawing
         title={`${props.gate}, finish range`}
