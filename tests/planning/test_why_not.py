@@ -5,8 +5,10 @@ from dataclasses import replace
 import pytest
 
 from planning.crews import crew_problem
+from yokemate.planning import why_not as why
 from yokemate.planning.check import check
 from yokemate.planning.faults import faults
+from yokemate.planning.listing import list_schedule
 from yokemate.planning.problem import After, Fixed, Gate, Need, Person, Problem, Span, Task, Use
 from yokemate.planning.why_not import why_not
 from yokemate.planning.windows import windows_for
@@ -105,6 +107,20 @@ def test_a_planted_want_in_a_large_crew_is_found() -> None:
 
     assert [r.code for r in reasons if r.task == "t150"] == ["too_few"]
     assert {r.code for r in reasons if r.task != "t150"} <= {"follows"}
+
+
+def test_a_crew_far_too_small_is_answered_within_bounds(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two hundred tasks in one week-end: a reason for each, and no more than so many plans made to try remedies."""
+    made = []
+    real = why.list_schedule
+    monkeypatch.setattr(
+        why, "list_schedule", lambda problem: made.append(len(problem.tasks)) or real(problem)
+    )
+    problem = crew_problem(200, 1, 4, 1)
+    reasons = why_not(problem)
+
+    assert {r.task for r in reasons} == set(list_schedule(problem).unplaced)
+    assert sum(count > 100 for count in made) <= 90
 
 
 def test_the_best_times_for_a_lift_with_what_they_cost() -> None:

@@ -16,6 +16,9 @@ from yokemate.planning.problem import Person, Problem, Reason, Remedy, Schedule,
 _DAYS_NAMED = 5
 About = dict[str, str | int | tuple[str, ...]]
 _REMEDIES = 3
+_TRIES = (
+    60  # plans made in all to try remedies: the first reasons get them, a long list of reasons ends without
+)
 
 
 def why_not(problem: Problem, schedule: Schedule | None = None) -> list[Reason]:
@@ -39,10 +42,11 @@ def why_not(problem: Problem, schedule: Schedule | None = None) -> list[Reason]:
         for after in task.after
         if ends.get(after.task, 0) + after.lag > task.fixed.start and after.task in ends
     ]
-    return [_why(problem, schedule, task, gone) for task in problem.tasks if task.id in gone] + late
+    tries = [_TRIES]
+    return [_why(problem, schedule, task, gone, tries) for task in problem.tasks if task.id in gone] + late
 
 
-def _why(problem: Problem, schedule: Schedule, task: Task, gone: set[str]) -> Reason:
+def _why(problem: Problem, schedule: Schedule, task: Task, gone: set[str], tries: list[int]) -> Reason:
     for after in task.after:
         if after.task in gone:
             return Reason("follows", task.id, {"task": after.task})
@@ -51,7 +55,7 @@ def _why(problem: Problem, schedule: Schedule, task: Task, gone: set[str]) -> Re
         found = _independent(problem, schedule, task)
     if found is None:
         found = Reason("full", task.id, {"end": end_of(problem)})
-    return replace(found, remedies=tuple(_remedies(problem, task, found)))
+    return replace(found, remedies=tuple(_remedies(problem, task, found, tries)))
 
 
 def _alone(problem: Problem, task: Task) -> Iterator[Reason]:
@@ -184,12 +188,13 @@ def _independent(problem: Problem, schedule: Schedule, task: Task) -> Reason | N
     return None
 
 
-def _remedies(problem: Problem, task: Task, reason: Reason) -> Iterator[Remedy]:
+def _remedies(problem: Problem, task: Task, reason: Reason, tries: list[int]) -> Iterator[Remedy]:
     """Changes that gave the task a place when they were tried, smallest first."""
     found = 0
     for remedy, changed in _changes(problem, task, reason):
-        if found >= _REMEDIES:
+        if found >= _REMEDIES or tries[0] <= 0:
             return
+        tries[0] -= 1
         if task.id not in list_schedule(changed).unplaced:
             found += 1
             yield remedy
@@ -212,15 +217,17 @@ def _changes(problem: Problem, task: Task, reason: Reason) -> Iterator[tuple[Rem
                     yield Remedy("part", {"part": task.waits_for, "slots": task.release - day.start}), early
                     break
     days = [day for day in problem.days if day.end > max(problem.now, task.release)]
+    short = _number(reason, "wanted") - max(_number(reason, "count"), _number(reason, "most"))
+    nobody = reason.code in ("too_few", "skill")  # then longer hours bring nobody
     named = reason.about.get("days")
     if isinstance(named, tuple) and named:
         days = [d for d in days if str(d.start) in named] or days
-    for more in (6, 12, 24, 48):
+    for more in () if nobody else (6, 12, 24, 48):
         for day in days[:_DAYS_NAMED]:
             yield Remedy("hours", {"day": day.start, "slots": more}), _longer(problem, day, more)
     skills = frozenset(need.skill for need in task.needs)
     skill = str(reason.about.get("skill", ""))
-    for day in days[:_DAYS_NAMED]:
+    for day in days[:_DAYS_NAMED] if short <= 1 else ():
         helper = Person("+", (day,), frozenset({skill}) if skill else skills)
         asked = task.eligible if task.eligible is None else task.eligible | {"+"}
         changed = _changed_task(
@@ -236,8 +243,15 @@ def _changes(problem: Problem, task: Task, reason: Reason) -> Iterator[tuple[Rem
             Remedy("person", {"day": day.start, "at": day.start, "skill": skill}),
             replace(changed, tasks=others),
         )
+    if nobody:
+        return
     week = 7 * 24 * 60 // problem.slot_min
     yield Remedy("horizon", {"days": 7}), _week_more(problem, week)
+
+
+def _number(reason: Reason, name: str) -> int:
+    found = reason.about.get(name, 0)
+    return found if isinstance(found, int) else 0
 
 
 def _changed_task(problem: Problem, task: Task) -> Problem:
