@@ -109,6 +109,15 @@ def test_a_planted_want_in_a_large_crew_is_found() -> None:
     assert {r.code for r in reasons if r.task != "t150"} <= {"follows"}
 
 
+def test_what_takes_its_place_is_named_by_kind() -> None:
+    """Two jobs of 60 on one press in one day of 108: a second press would do, and so would no other work."""
+    tasks = (Task("x", 60, tools=(Use("press"),)), Task("y", 60, tools=(Use("press"),)))
+    [reason] = why_not(Problem(tasks, crew(a=(SAT,), b=(SAT,)), (SAT,), tools={"press": 1}))
+
+    assert reason.code == "full"
+    assert reason.about["relieved_by"] == ("tools", "other_work")
+
+
 def test_a_crew_far_too_small_is_answered_within_bounds(monkeypatch: pytest.MonkeyPatch) -> None:
     """Two hundred tasks in one week-end: a reason for each, and no more than so many plans made to try remedies."""
     made = []

@@ -254,10 +254,11 @@ class Reason:
     """Why a task has no place, by counts of people and times only. Codes:
 
     too_few (wanted, count): so many may ever be asked · skill (skill, wanted, count) · never_together (wanted, most,
-    slots; days with the most each) · skill_never_together (skill, ...) · alone (wanted, most) · late_part (part, slot) ·
+    slots; days: first slots, as text, of those with the most) · skill_never_together (skill, ...) · alone (wanted, most) · late_part (part, slot) ·
     tool, zone (what, wanted, count) · tired · independent (task): nobody is left who did not work on that ·
     late_for (task, slots): has a place, but ends so long after it should for that fixed task, which stands ·
-    follows (task): waits for another that has no place · full (no free stretch is left before the horizon) ·
+    follows (task): waits for another that has no place · full (no free stretch is left before the horizon; relieved_by:
+    kinds of want without which one was found: tools, zones, hazards, lags, parts, checks, other_work) ·
     late_gate (gate, slots late, chain: the tasks that hold it, part: what the first of them waits for or "", cause: see
     `late.late_gates`; `task` is the last of the chain).
     """

@@ -54,7 +54,9 @@ def _why(problem: Problem, schedule: Schedule, task: Task, gone: set[str], tries
     if found is None:
         found = _independent(problem, schedule, task)
     if found is None:
-        found = Reason("full", task.id, {"end": end_of(problem)})
+        found = Reason(
+            "full", task.id, {"end": end_of(problem), "relieved_by": _relieved_by(problem, task, tries)}
+        )
     return replace(found, remedies=tuple(_remedies(problem, task, found, tries)))
 
 
@@ -186,6 +188,31 @@ def _independent(problem: Problem, schedule: Schedule, task: Task) -> Reason | N
             {"task": task.independent_of[0], "wanted": task.people, "count": len(left)},
         )
     return None
+
+
+def _relieved_by(problem: Problem, task: Task, tries: list[int]) -> tuple[str, ...]:
+    """Kinds of want that are in its way: without any of this kind in the whole plan, the task found a place."""
+    plain = [replace(t, hazards=frozenset()) for t in problem.tasks]
+    without = {
+        "tools": replace(problem, tools={}, tasks=tuple(replace(t, tools=()) for t in problem.tasks)),
+        "zones": replace(problem, zones={}),
+        "hazards": replace(problem, tasks=tuple(plain)),
+        "lags": replace(
+            problem,
+            tasks=tuple(replace(t, after=tuple(replace(a, lag=0) for a in t.after)) for t in problem.tasks),
+        ),
+        "parts": replace(problem, tasks=tuple(replace(t, release=0) for t in problem.tasks)),
+        "checks": replace(problem, tasks=tuple(replace(t, independent_of=()) for t in problem.tasks)),
+        "other_work": _by_itself(problem, task),
+    }
+    found = []
+    for kind, changed in without.items():
+        if tries[0] <= 0:
+            break
+        tries[0] -= 1
+        if task.id not in list_schedule(changed).unplaced:
+            found.append(kind)
+    return tuple(found)
 
 
 def _remedies(problem: Problem, task: Task, reason: Reason, tries: list[int]) -> Iterator[Remedy]:
