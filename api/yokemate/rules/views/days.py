@@ -230,6 +230,11 @@ def _gate(plan: DaysPlan, gate: Gate, zone: ZoneInfo) -> PlannedGate | None:
     )  # fmt: skip
 
 
+def _called(state: State, task: Task) -> Lift | None:
+    lift = state.find(Lift, task.plan.lift) if task.plan.lift else None
+    return lift if lift is not None and lift.state in ("called", "crewed", "in_place") else None
+
+
 def _all_work(state: State, plan: DaysPlan, zone: ZoneInfo) -> PlannedGate | None:
     """The range of all work, and the tasks that drive it."""
     odds = next((one for one in plan.odds if one.gate == FINISH), None)
@@ -268,7 +273,10 @@ def _trouble(
         if block.from_ms < now or (task.state == "taken" and not block.check):
             continue
         on = local_day(block.from_ms, zone)
+        called = _called(state, task)
         for person in [*block.team, *block.company]:
+            if called is not None and called.answers.get(person) == "will_come":
+                continue  # said yes to this very hour
             key = (person, on)
             if key not in free:
                 free[key] = spans(said[person], zone, on, 1) if person in said else []

@@ -149,12 +149,24 @@ export default function Days(): JSX.Element | null {
             Taken by {nameOf(view.taken_by)}, {moment(view.taken_ms)}. All work ends {view.finish?.word} by
             it.
           </NoticeLine>
-          <Gates gates={[...(view.all_work ? [view.all_work] : []), ...view.gates]} today={view.today} />
           <Troubles trouble={view.trouble} />
         </>
       )}
       {lead && <Replan />}
-      {shown.map((day) => (
+      {shown.slice(0, 1).map((day) => (
+        <OneDay key={day.on} day={day} />
+      ))}
+      <Gates gates={view.gates.slice(0, 1)} today={view.today} />
+      {view.gates.length > 0 && (
+        <details class="fold">
+          <summary>Every gate and all work</summary>
+          <Gates
+            gates={[...view.gates.slice(1), ...(view.all_work ? [view.all_work] : [])]}
+            today={view.today}
+          />
+        </details>
+      )}
+      {shown.slice(1).map((day) => (
         <OneDay key={day.on} day={day} />
       ))}
       {view.days.length > 3 && (

@@ -21,16 +21,32 @@ function cost(minutes: number): string {
   return `Costs the finish ${said} of build days.`;
 }
 
+const NAMED = 3;
+
+/** What must be done before; where it is much, the last of it, which the lift waits for most nearly, and the rest folded. */
+function Before({ tasks }: { tasks: Time["before"] }): JSX.Element {
+  const named = (some: Time["before"]) => some.map((one) => `${one.task} ${one.title}`).join(", ");
+  if (tasks.length === 0) return <span class="place-second">Nothing must be done before.</span>;
+  if (tasks.length <= NAMED) return <span class="place-second">Before it: {named(tasks)}.</span>;
+  return (
+    <>
+      <span class="place-second">
+        Before it: {tasks.length} tasks, the last {named(tasks.slice(-NAMED))}.
+      </span>
+      <details class="fold">
+        <summary>All {tasks.length}</summary>
+        <p>{named(tasks)}.</p>
+      </details>
+    </>
+  );
+}
+
 function Offer({ offer, onChoose }: { offer: Time; onChoose: (ms: number) => void }): JSX.Element {
   return (
     <li class="place-line">
       <span class="place-word">{moment(offer.from_ms)}</span>
       <span class="place-second">With {namesOf(offer.people)}.</span>
-      <span class="place-second">
-        {offer.before.length === 0
-          ? "Nothing must be done before."
-          : `Before it: ${offer.before.map((one) => `${one.task} ${one.title}`).join(", ")}.`}
-      </span>
+      <Before tasks={offer.before} />
       <span class="place-second">
         {cost(offer.cost_min)}
         {offer.gates_late.length > 0 && ` Later than wanted: ${offer.gates_late.join(", ")}.`}

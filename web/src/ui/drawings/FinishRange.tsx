@@ -20,6 +20,8 @@ export interface FinishRangeProps {
   drivers?: readonly string[];
 }
 
+const CHAR_PX = 11.5;
+
 /** A finish date is a range: tick at half a chance, thick bar to four in five, dashed post at the wish. */
 export function FinishRange(props: FinishRangeProps): JSX.Element {
   const { box, width } = useWidth(358);
@@ -34,8 +36,13 @@ export function FinishRange(props: FinishRangeProps): JSX.Element {
     ...(wanted === undefined ? [] : [`Wanted: ${wanted.word}.`]),
     ...(props.drivers ?? []),
   ];
-  // The two upper words would meet when the dates are near: then the second one goes to the right of its end.
+  // The two upper words would meet when the dates are near: then the second one goes below the line.
   const near = x(p80.at_ms) - x(p50.at_ms) < 84;
+  /** A word centred where it belongs, moved in where the edge would cut it. */
+  const centre = (at: number, word: string): number => {
+    const half = (word.length * CHAR_PX) / 2;
+    return Math.max(half, Math.min(width - half, at));
+  };
   return (
     <div ref={box} class="stack drawing-measured">
       <p>{props.sentence}</p>
@@ -47,7 +54,7 @@ export function FinishRange(props: FinishRangeProps): JSX.Element {
       >
         <path class="d-line" d={`M${side} 56 H${width - side}`} />
         <path class="d-line" d={`M${x(today.at_ms)} 48 V64`} />
-        <text x={x(today.at_ms)} y="88" text-anchor="middle" class="d-dim">
+        <text x={centre(x(today.at_ms), today.word)} y="88" text-anchor="middle" class="d-dim">
           {today.word}
         </text>
         <rect
@@ -58,16 +65,21 @@ export function FinishRange(props: FinishRangeProps): JSX.Element {
           height="14"
         />
         <path class="d-ink" d={`M${x(p50.at_ms)} 34 V70`} stroke-width="5" />
-        <text x={x(p50.at_ms)} y="24" text-anchor={near ? "end" : "middle"}>
+        <text x={centre(x(p50.at_ms), p50.word)} y="24" text-anchor="middle">
           {p50.word}
         </text>
-        <text x={x(p80.at_ms)} y="24" text-anchor={near ? "start" : "middle"}>
+        <text x={centre(x(p80.at_ms), p80.word)} y={near ? 88 : 24} text-anchor="middle">
           {p80.word}
         </text>
         {wanted !== undefined && (
           <>
             <path class="d-dash" d={`M${x(wanted.at_ms)} 34 V84`} stroke-width="4" />
-            <text x={x(wanted.at_ms)} y="106" text-anchor="middle" class="d-bold">
+            <text
+              x={centre(x(wanted.at_ms), `wanted ${wanted.word}`)}
+              y="108"
+              text-anchor="middle"
+              class="d-bold"
+            >
               wanted {wanted.word}
             </text>
           </>
