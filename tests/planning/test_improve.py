@@ -108,6 +108,36 @@ def test_nothing_changed_changes_nothing_and_asks_no_solver() -> None:
     assert (solved.schedule, solved.proved, solved.used_solver) == (told, True, False)
 
 
+def test_a_lift_called_as_planned_or_elsewhere_moves_nothing_by_itself() -> None:
+    """Fixed where it was: nothing changes. What is fixed elsewhere counts as no move of the planner's."""
+    problem = crew_problem(20, 4, 5, 6)
+    told = list_schedule(problem)
+    lift = next(s for s in told.stints if next(t for t in problem.tasks if t.id == s.task).lift)
+    called = tuple(
+        replace(t, fixed=Fixed(lift.start, lift.team), duration=lift.end - lift.start)
+        if t.id == lift.task
+        else t
+        for t in problem.tasks
+    )
+    again = replace(problem, tasks=called, last=told)
+    solved = room.improve(again, list_schedule(again), QUICK)
+
+    assert [(s.task, s.start, s.team) for s in solved.schedule.stints] == [
+        (s.task, s.start, s.team) for s in told.stints
+    ]
+    assert solved.figures.moved == 0
+
+
+def test_a_start_that_breaks_a_rule_is_not_built_upon() -> None:
+    problem = crew_problem(10, 4, 5, 6)
+    good = list_schedule(problem)
+    broken_start = Schedule(tuple(replace(s, start=s.start - 96, end=s.end - 96) for s in good.stints))
+
+    assert (
+        room.check(problem, room.improve(problem, broken_start, replace(QUICK, seconds=0.5)).schedule) == []
+    )
+
+
 def test_one_who_cancels_disturbs_as_little_as_can_be(broken: list[Finding]) -> None:
     """The first day's busiest stays away: the solver moves no more than the simple method, and not the gates."""
     problem = crew_problem(30, 5, 6, 6)

@@ -80,7 +80,7 @@ def figures(problem: Problem, schedule: Schedule) -> Figures:
 def _moved(problem: Problem, schedule: Schedule) -> tuple[int, int]:
     if problem.last is None:
         return 0, 0
-    known = {task.id for task in problem.tasks}
+    known = {task.id for task in problem.tasks if task.fixed is None}  # what is fixed is nobody's choice
     was: dict[str, list[Stint]] = {}
     now: dict[str, list[Stint]] = {}
     for stints, table in ((problem.last.stints, was), (schedule.stints, now)):

@@ -22,7 +22,8 @@ def improve(
     on_better: Callable[[Progress], None] | None = None,
     should_stop: Callable[[], bool] | None = None,
 ) -> Solved:
-    """The best plan found within the limits, `start` at worst. `on_better` hears each better one as it is found, and
+    """The best plan found within the limits, `start` at worst (the simple method's, where `start` breaks a rule).
+    `on_better` hears each better one as it is found, and
     `should_stop` is asked about ten times a second, from another thread.
 
     Fresh: gates and finish first, then trips and lifts with gates and finish held. Against a last plan: least disturbance
@@ -82,6 +83,9 @@ class _Search:
     def run(self) -> Solved:
         problem = self.problem
         bound = energy_bound(problem)
+        if check(problem, self.best):  # a start that breaks a rule is none
+            self.best = list_schedule(problem)
+            self.figures = figures(problem, self.best)
         if self._told_holds():
             return Solved(self.best, self.figures, bound, True, False, False)
         self._offer(list_schedule(problem, self.limits.passes, self.limits.seed, self.should_stop), "passes")
