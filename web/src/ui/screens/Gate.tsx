@@ -10,6 +10,7 @@ import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
 import { useNow } from "../askNow";
+import DateSaid from "../days/DateSaid";
 import { SecondIt } from "../gates/Second";
 import { Wants } from "../gates/Wants";
 import { type GateView, gateSentence } from "../gates/words";
@@ -158,6 +159,16 @@ export default function Gate({ id }: { id: string }): JSX.Element {
               ))}
             </ul>
           </details>
+        )}
+        {gate.state === "shut" && (
+          <DateSaid
+            label="Wanted by"
+            on={rows("gate").get(id)?.wanted_on}
+            kind="gate.want"
+            about={{ gate: id }}
+            whose={gate.name}
+            lead={rows("member").get(me.value?.person ?? "")?.role === "lead"}
+          />
         )}
         {gate.guards.length > 0 && <p class="t-dim">Waits behind it: {gate.guards.join(", ")}</p>}
         {ENGINE_GATES.includes(gate.kind) && <Engine running={view.engine === "running"} />}

@@ -6,8 +6,10 @@ import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { me, nameOf } from "../../app/session";
 import type { RowKinds } from "../../wire/rows";
+import DateSaid from "../days/DateSaid";
 import { Button, EmptyState, SwitchBar } from "../parts";
 import { Screen } from "../Screen";
+import { dayWords } from "../words/days";
 import { age, moment } from "../words/times";
 import { unitWord } from "../words/units";
 
@@ -136,6 +138,7 @@ function Tools(): JSX.Element {
 
 function Parts(): JSX.Element {
   const parts = [...rows("part").values()];
+  const lead = rows("member").get(me.value?.person ?? "")?.role === "lead";
   if (parts.length === 0) return <EmptyState sentence="No parts are listed. The plan file brings them." />;
   return (
     <ul class="place-list">
@@ -146,7 +149,21 @@ function Parts(): JSX.Element {
             {part.in_stock} on the shelf, from {part.plan.source.replaceAll("_", " ")}
             {part.bag ? `, bag ${part.bag}` : ""}
             {part.plan.single_use ? ", used once" : ""}
+            {part.expected_on ? `, expected ${dayWords(part.expected_on)}` : ""}
           </span>
+          {lead && (
+            <details class="fold">
+              <summary>When it arrives</summary>
+              <DateSaid
+                label="Expected on"
+                on={part.expected_on}
+                kind="part.expect"
+                about={{ part: part.id }}
+                whose={part.plan.name}
+                lead
+              />
+            </details>
+          )}
         </li>
       ))}
     </ul>
