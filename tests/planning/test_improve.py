@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from planning.crews import DAY, crew_problem
 from yokemate.planning import improve as room
 from yokemate.planning.figures import figures, rank
+from yokemate.planning.jobs import worked
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.problem import (
     After,
@@ -242,11 +243,13 @@ def test_one_person_less_is_never_better_and_more_hours_never_worse(problem: Pro
 @settings(max_examples=15, deadline=None)
 @given(small())
 def test_the_proved_best_is_the_best_of_all_orders(problem: Problem) -> None:
-    """Against trying every start of every task, for up to three tasks."""
+    """Against trying every start of every task, for up to three tasks; and no bound is above it."""
     problem = replace(problem, tasks=problem.tasks[:3])
     found = best(problem).figures.finish
 
     assert found == brute(problem)
+    bounds = room.path_bound(problem), room.energy_bound(problem)
+    assert max(bounds) <= worked(problem.days, found)
 
 
 def brute(problem: Problem) -> int:

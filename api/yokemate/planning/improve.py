@@ -10,6 +10,7 @@ from yokemate.planning.attend import attend
 from yokemate.planning.check import check
 from yokemate.planning.figures import figures, rank, told_late
 from yokemate.planning.jobs import Job, days_of, jobs_of, last_places, stints_of, worked
+from yokemate.planning.late import path_bound
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.problem import Figures, Limits, Problem, Progress, Schedule, Solved
 from yokemate.planning.solver import Model, Places, available
@@ -83,6 +84,8 @@ class _Search:
     def run(self) -> Solved:
         problem = self.problem
         bound = energy_bound(problem)
+        if not self.best.unplaced:
+            bound = max(bound, path_bound(problem))
         if check(problem, self.best):  # a start that breaks a rule is none
             self.best = list_schedule(problem)
             self.figures = figures(problem, self.best)

@@ -57,6 +57,12 @@ def late_gates(problem: Problem, schedule: Schedule) -> list[Reason]:
     return reasons
 
 
+def path_bound(problem: Problem) -> int:
+    """No plan of all tasks can finish earlier, in working time: the longest chain, as if nobody were ever busy."""
+    heads, _ = _heads(problem)
+    return worked(days_of(problem), max((end for _, end in heads.values()), default=0))
+
+
 def _heads(problem: Problem) -> tuple[dict[str, tuple[int, int]], dict[str, str | None]]:
     """Earliest start and end of each task if nothing else were going on but what is fixed; and which predecessor it waits
     for longest, None where that is its part or nothing."""
