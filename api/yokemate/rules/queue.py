@@ -6,7 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from yokemate.rules.frame import State
-from yokemate.rules.rows import Gate, Lift, Task
+from yokemate.rules.rows import DaysPlan, Gate, Lift, Task
 
 _FINISHED = ("closed", "left_out")
 
@@ -20,6 +20,9 @@ class Weight:
     tail_minutes: int
     followers: int
     lift: str | None  # a called lift that waits for it
+    planned: tuple[int, str] | None = (
+        None  # the next lift of the plan of the days that waits for it: when [ms], which
+    )
 
 
 def remaining(state: State) -> list[Task]:
@@ -38,6 +41,7 @@ def weights(state: State) -> dict[str, Weight]:
     lifts = {
         lift.task: lift.id for lift in state.all(Lift) if lift.state in ("called", "crewed") and lift.task
     }
+    planned = _planned_lifts(state)
     gates = [g for g in sorted(state.all(Gate), key=lambda g: g.order) if g.state != "open"]
     wanted: dict[str, tuple[int, str]] = {}
     for gate in reversed(gates):
@@ -54,10 +58,25 @@ def weights(state: State) -> dict[str, Weight]:
         )
         longest = max((w.tail_minutes for w in behind if w.gate == nearest[1]), default=0)
         lift = lifts.get(id) or next((w.lift for w in behind if w.lift), None)
+        coming = [there for f in followers[id] for there in (planned.get(f), found[f].planned) if there]
         found[id] = Weight(
-            nearest[1], nearest[0], tasks[id].plan.minutes[1] + longest, len(followers[id]), lift
-        )
+            nearest[1], nearest[0], tasks[id].plan.minutes[1] + longest, len(followers[id]), lift,
+            min(coming, default=None),
+        )  # fmt: skip
     return found
+
+
+def _planned_lifts(state: State) -> dict[str, tuple[int, str]]:
+    """By task: when its lift stands in the plan of the days that was taken, as long as it is not called."""
+    plan = state.find(DaysPlan, "days")
+    if plan is None:
+        return {}
+    when = {block.task: block.from_ms for block in plan.blocks if not block.check}
+    return {
+        lift.task: (when[lift.task], lift.id)
+        for lift in state.all(Lift)
+        if lift.task in when and lift.state in ("drafted", "stood_down")
+    }
 
 
 def _from_the_end(tasks: dict[str, Task], followers: dict[str, list[str]]) -> list[str]:

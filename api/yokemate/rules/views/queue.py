@@ -8,7 +8,7 @@ from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.presence import DAY_IN_MS
 from yokemate.rules.queue import Weight, rank, remaining, weights
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import DaysPlan, Lift, Member, Task
+from yokemate.rules.rows import Lift, Member, Task
 from yokemate.rules.taking import has_skill, minor_level, people_on
 from yokemate.rules.views.cards import Card, Say, card, gate_name, help_reason, say
 from yokemate.rules.views.checks import CheckWaits, checks
@@ -117,49 +117,15 @@ def why(state: State, task: Task, weight: Weight) -> Say:
     lift = state.find(Lift, weight.lift) if weight.lift else None
     if lift is not None and lift.when_ms is not None and lift.task != task.id:
         return say("lift_waits", title=lift.plan.title, when_ms=lift.when_ms)
-    planned = _planned_lift(state, task)
-    if planned is not None:
-        return say("planned_lift_waits", title=planned[0].plan.title, when_ms=planned[1])
+    if weight.planned is not None:
+        planned = state.get(Lift, weight.planned[1])
+        return say("planned_lift_waits", title=planned.plan.title, when_ms=weight.planned[0])
     gate = gate_name(state, weight.gate)
     if gate is not None:
         return say("gate_waits", gate=gate, hours=max(1, round(weight.tail_minutes / 60)))
     if weight.followers:
         return say("task_waits") if weight.followers == 1 else say("tasks_wait", count=weight.followers)
     return say("nothing_waits")
-
-
-def _planned_lift(state: State, task: Task) -> tuple[Lift, int] | None:
-    """The next lift of the taken plan of the days that this task must be done for."""
-    plan = state.find(DaysPlan, "days")
-    if plan is None:
-        return None
-    when = {block.task: block.from_ms for block in plan.blocks if not block.check}
-    behind = _followers(state, task.id)
-    lifts = [
-        (when[lift.task], lift)
-        for lift in state.all(Lift)
-        if lift.task in behind and lift.task in when and lift.state in ("drafted", "stood_down")
-    ]
-    if not lifts:
-        return None
-    when_ms, lift = min(lifts, key=lambda found: (found[0], found[1].id))
-    return lift, when_ms
-
-
-def _followers(state: State, task: str) -> set[str]:
-    """Everything that waits for a task, all the way on."""
-    after: dict[str, list[str]] = {}
-    for one in state.all(Task):
-        for before in one.plan.after:
-            after.setdefault(before.task, []).append(one.id)
-    found: set[str] = set()
-    left = [task]
-    while left:
-        for follower in after.get(left.pop(), []):
-            if follower not in found:
-                found.add(follower)
-                left.append(follower)
-    return found
 
 
 def _help(state: State, member: Member, tasks: list[Task]) -> list[Card]:
