@@ -8,6 +8,7 @@ import contextlib
 import logging
 import multiprocessing
 import secrets
+import signal
 import threading
 import time
 from collections.abc import Callable
@@ -100,6 +101,7 @@ class Offered:
 
 def work(asked: p.Problem, start: p.Schedule, seconds: float, tell: Connection) -> None:
     """In a process of its own: improve a plan and tell of each better one. Memory is bounded; the parent bounds time."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the service's; it ends this process itself
     with contextlib.suppress(ImportError, ValueError, OSError):
         import resource
 

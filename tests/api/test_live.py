@@ -222,6 +222,12 @@ def test_r18_two_processes_tell_each_other(postgres_server: PostgresServer, post
     deadline = time.monotonic() + LIMIT_S
     while not there.service.beats.alive(build) and time.monotonic() < deadline:
         time.sleep(0.02)
+    hours = f"/api/builds/{build}/people/{ines.me()['person']}/hours"
+    said = ines.http.put(hours, json={"weekly": [], "exceptions": []})
+    assert said.status_code == 200, said.text
+    while there.service.hub._builds[build].beside == 0 and time.monotonic() < deadline:
+        time.sleep(0.02)
+    assert there.service.hub._builds[build].beside == 1, "what changed beside the record is heard too"
 
     with there.service.database.write() as connection:
         cut = connection.exec_driver_sql(

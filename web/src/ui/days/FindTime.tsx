@@ -49,7 +49,7 @@ function Offer({ offer, onChoose }: { offer: Time; onChoose: (ms: number) => voi
       <Before tasks={offer.before} />
       <span class="place-second">
         {cost(offer.cost_min)}
-        {offer.gates_late.length > 0 && ` Later than wanted: ${offer.gates_late.join(", ")}.`}
+        {offer.gates_late.length > 0 && ` This makes later: ${offer.gates_late.join(", ")}.`}
       </span>
       <Button
         label="Choose this time"
