@@ -261,3 +261,16 @@ def test_the_queue_says_that_a_planned_lift_waits(days: World) -> None:
     assert start is not None
     assert start.reason.code == "planned_lift_waits"
     assert start.reason.params["when_ms"] == block["from_ms"]
+
+
+@pytest.mark.parametrize("on", ["2026-02-30", "soon", "2026-1-5"])
+def test_r32_a_plan_names_only_days_that_exist(on: str) -> None:
+    """R32: a wanted date or an arrival that is no day never gets into a plan."""
+    from pydantic import ValidationError
+
+    from rules.world import gate
+
+    with pytest.raises(ValidationError):
+        gate("G1", wanted_on=on)
+    with pytest.raises(ValidationError):
+        plan(task("T1", "x"), parts=[{"id": "P1", "name": "Seal", "source": "new", "expected_on": on}])

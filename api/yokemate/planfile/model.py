@@ -7,15 +7,26 @@ Every id survives reordering: rows of a build refer to these ids and never to a 
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, StringConstraints
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
 
 FORMAT: Literal["yokemate-plan/1"] = "yokemate-plan/1"
 
 PlanId = Annotated[str, StringConstraints(pattern=r"^[A-Za-z][A-Za-z0-9_.-]{0,39}$")]
 Decimal = Annotated[str, StringConstraints(pattern=r"^-?\d{1,9}(\.\d{1,6})?$")]
-IsoDay = Annotated[str, StringConstraints(pattern=r"^\d{4}-\d{2}-\d{2}$")]
+
+
+def _real_day(said: str) -> str:
+    try:
+        date.fromisoformat(said)
+    except ValueError:
+        raise ValueError("is no day; write it like 2026-12-05") from None
+    return said
+
+
+IsoDay = Annotated[str, StringConstraints(pattern=r"^\d{4}-\d{2}-\d{2}$"), AfterValidator(_real_day)]
 Line = Annotated[str, StringConstraints(min_length=1, max_length=200)]
 Prose = Annotated[str, StringConstraints(min_length=1, max_length=2000)]
 
