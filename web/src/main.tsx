@@ -1,4 +1,5 @@
 import { render } from "preact";
+import { keepInstallOffer } from "./app/install";
 import { refreshOutbox } from "./app/outbox";
 import { start } from "./app/session";
 import { keepShell } from "./app/shell";
@@ -17,6 +18,7 @@ root.replaceChildren(); // what index.html shows until the script is here
 render(<App />, root);
 followLinks();
 unlockAtFirstPress();
+keepInstallOffer();
 watchCalls();
 onAnswer(() => refreshOutbox());
 void loadLooks();

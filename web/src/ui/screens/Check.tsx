@@ -25,6 +25,7 @@ import {
   Tick,
 } from "../parts";
 import { Screen } from "../Screen";
+import { useScreenOn } from "../screenOn";
 import { seeGroup, type TorqueView } from "../torque/seen";
 import { Walk } from "../torque/Walk";
 import { REASONS } from "../words/reasons";
@@ -48,6 +49,7 @@ const REFUSED: Record<string, string> = {
 export default function Check({ id }: { id: string }): JSX.Element {
   const answer = useView<TorqueView>(`/groups/${id}/torque`);
   const view = answer.data;
+  useScreenOn(Boolean(view));
   const [answers, setAnswers] = useState<Record<number, CheckAnswer>>({});
   const [method, setMethod] = useState<Method | undefined>(undefined);
   const [digest, setDigest] = useState<string | null>(null);

@@ -18,36 +18,11 @@ import { Briefing, CallerButton, MyPlace, mustSayReady, Ready, ReadyButton, Roll
 import { capital, stateWords } from "../lift/words";
 import { Button, LoadingTags, NoticeLine, RefusalPanel, SignalPanel } from "../parts";
 import { Screen } from "../Screen";
+import { useScreenOn } from "../screenOn";
 import { hazardWords } from "../words/hazards";
 import { filled } from "../words/reason";
 import { reasonWord } from "../words/reasons";
 import { moment } from "../words/times";
-
-/** The screen stays on while a lift goes on, where the browser allows it; a page that was hidden asks again. */
-function useScreenOn(on: boolean): void {
-  useEffect(() => {
-    if (!on || !navigator.wakeLock) return undefined;
-    let held: WakeLockSentinel | undefined;
-    let over = false;
-    const ask = () => {
-      if (document.visibilityState === "hidden") return;
-      navigator.wakeLock.request("screen").then(
-        (lock) => {
-          if (over) void lock.release();
-          else held = lock;
-        },
-        () => undefined,
-      );
-    };
-    ask();
-    document.addEventListener("visibilitychange", ask);
-    return () => {
-      over = true;
-      document.removeEventListener("visibilitychange", ask);
-      void held?.release();
-    };
-  }, [on]);
-}
 
 /** The one main button: ready first, then the caller's, then the signature. */
 function mainButton(view: LiftView, asking: Asking): JSX.Element | undefined {

@@ -4,6 +4,7 @@ import type { JSX } from "preact";
 import { me } from "../../app/session";
 import { shellState, takeNewVersion } from "../../app/shell";
 import { useAddress } from "../address";
+import { HomeScreen } from "../HomeScreen";
 import { looks, setLooks } from "../looks";
 import { PlainNotice } from "../PlainNotice";
 import { Button, Choice, NoticeLine, Tick } from "../parts";
@@ -47,6 +48,7 @@ export default function ThisPhone(): JSX.Element {
           ticked={looks.value.vibration}
           onTick={(vibration) => setLooks({ vibration })}
         />
+        <HomeScreen />
         <PlainNotice />
         {best && best !== location.origin && me.value?.mode === "https" && (
           <NoticeLine>

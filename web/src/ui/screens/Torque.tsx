@@ -13,6 +13,7 @@ import { BoltPattern } from "../drawings";
 import { go } from "../go";
 import { Button, EmptyState, LinkButton, LoadingTags, MainButton, NoticeLine, RefusalPanel } from "../parts";
 import { Screen } from "../Screen";
+import { useScreenOn } from "../screenOn";
 import { groupReached, matesOf } from "../task/progress";
 import { Readings } from "../torque/Readings";
 import { SettingCard } from "../torque/SettingCard";
@@ -24,6 +25,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
   const search = new URLSearchParams(useSearch());
   const answer = useView<TorqueView>(`/groups/${id}/torque`);
   const view = answer.data;
+  useScreenOn(Boolean(view));
   const name = `setting:${id}`;
   const [setting, setSetting] = useState<Setting | null>(null);
   useEffect(() => {
