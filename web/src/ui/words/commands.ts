@@ -1,6 +1,7 @@
 /** A command in the crew's words: the same verb as its button (10 Words: one verb for one act). */
 
 import type { Envelope } from "../../wire/core";
+import { dayWords } from "./days";
 
 const WORDS: Record<string, string> = {
   "task.take": "Ask for",
@@ -50,13 +51,26 @@ const WORDS: Record<string, string> = {
   "snag.put_right": "Snag put right",
   "note.add": "Note",
   "wrench.dropped": "Torque wrench dropped",
+  "gate.want": "Wanted by",
+  "part.expect": "Expected on",
   "crew.sign_in": "Sign in for the day",
   "crew.sign_out": "Sign out",
   "crew.visitor_in": "Visitor in",
   "crew.visitor_out": "Visitor gone",
 };
 
-const ABOUT = ["task", "group", "lift", "loose_end", "gate", "wrench", "tool", "deviation", "snag"] as const;
+const ABOUT = [
+  "task",
+  "group",
+  "lift",
+  "loose_end",
+  "gate",
+  "wrench",
+  "tool",
+  "part",
+  "deviation",
+  "snag",
+] as const;
 
 function about(envelope: Envelope): string {
   for (const field of ABOUT) {
@@ -81,6 +95,7 @@ export function typedWords(envelope: Envelope): string {
   const { body } = envelope;
   const parts: string[] = [];
   if (Array.isArray(body.steps)) parts.push(`Steps ${body.steps.join(", ")}.`);
+  if (typeof body.on === "string") parts.push(`${dayWords(body.on)}.`);
   if (typeof body.value === "string") parts.push(`${body.value} ${String(body.unit ?? "")}.`);
   if (Array.isArray(body.bolts)) {
     for (const bolt of body.bolts as (Bolt | number)[]) {
