@@ -17,7 +17,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from yokemate.handle.parse import bad, body_digest, clean, command_of, first_fault, spec_of, swap
-from yokemate.handle.path import Handler, refusal
+from yokemate.handle.path import Handler, Work, refusal
 from yokemate.handle.shapes import Actor, Answer, Envelope, OtherBody, RuleFault
 from yokemate.rules.commands.notes import KeepEvidence
 from yokemate.rules.frame import Command, State
@@ -111,11 +111,20 @@ class Batch:
         return answer
 
     def _keep(self, bundle: Bundle) -> list[Answer]:
-        """Keep a bundle as one entry by whom it was typed for, with the receipts of everything in it."""
+        """Keep a bundle as one entry by whom it was typed for, with the receipts of everything in it.
+
+        A phone that lost the line may have handed over the same again while this was judged: what has an answer
+        by now keeps that one (R3), and only the rest is the bundle.
+        """
         handler, build, actor = self._handler, self._build, self._actor
-        first = bundle.asks[0][0]
         with handler.writing(build) as work:
             loaded = handler.locked(work, build)
+            answered = {envelope.id: self._answered(work, envelope) for envelope, _, _ in bundle.asks}
+            before = [one for one in answered.values() if one is not None]
+            bundle.asks = [ask for ask in bundle.asks if answered[ask[0].id] is None]
+            if not bundle.asks:
+                return before
+            first = bundle.asks[0][0]
             words: list[Kept] = []
             asks: list[dict[str, Any]] = []
             for envelope, command, answer in bundle.asks:
@@ -149,7 +158,14 @@ class Batch:
                 handler.receipt(work.connection, build, actor, digest, answer)
                 answers.append(answer)
         handler.after(build, work)
-        return answers
+        return before + answers
+
+    def _answered(self, work: Work, envelope: Envelope) -> Answer | None:
+        digest = body_digest(envelope, self._handler.secret)
+        try:
+            return self._handler.known(work.connection, self._build, self._actor, envelope, digest)
+        except OtherBody:
+            return Answer(envelope.id, "refused", 0, code="same_id")
 
 
 def _envelope(item: Any) -> Envelope:
