@@ -164,6 +164,7 @@ def chaos(url: str, folder: Path, commands: int, kills: int) -> Iterator[Chaos]:
         for phone in phones:
             phone.door.port = service.port
             assert phone.exchange()
+            run.altered += [said for one in phone.some_answered(3) if (said := phone.alter(one))]
         yield run
     finally:
         line.close()
@@ -275,7 +276,7 @@ def test_six_phones_a_breaking_line_and_two_kills(sqlite_template: Path, tmp_pat
         statuses = nothing_lost_nothing_doubled(run, url, commands)
         print(told(run, statuses))
         assert run.service.kills == 2
-        assert run.silent and run.again and run.altered
+        assert run.silent and run.again and len(run.altered) >= 3 * len(NAMES)
         assert statuses["accepted"] and statuses["refused"]
 
 

@@ -104,10 +104,12 @@ class FarPhone:
         return said is not None
 
     def alter(self, envelope: dict[str, Any]) -> dict[str, Any] | None:
-        """Send other words under an id that was answered: the outcome, or None where no answer came."""
-        other = {**envelope, "body": {**envelope["body"], "note_text": "something else"}}
-        if "text" in other["body"]:
-            other["body"] = {**envelope["body"], "text": "something else"}
+        """Send another, well-formed body under an id that was answered: the outcome, or None where none came."""
+        body = envelope["body"]
+        changed = (
+            {"text": "something else"} if "text" in body else {"task": "T2" if body["task"] == "T1" else "T1"}
+        )
+        other = {**envelope, "body": {**body, **changed}}
         try:
             said = self._ask([other], cursor=False)
         except Unreachable:
