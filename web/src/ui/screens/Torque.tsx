@@ -16,6 +16,7 @@ import { Screen } from "../Screen";
 import { useScreenOn } from "../screenOn";
 import { groupReached, matesOf } from "../task/progress";
 import { Readings } from "../torque/Readings";
+import { ReadTwice } from "../torque/ReadTwice";
 import { SettingCard } from "../torque/SettingCard";
 import { type Setting, seeGroup, type TorqueView } from "../torque/seen";
 import { Working } from "../torque/Working";
@@ -75,6 +76,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
           />
         ))}
         {matter}
+        <ReadTwice view={view} />
         <Readings view={view} />
         {setting && seen.pass !== null && (
           <Button label="Change torque wrench or setting" size={48} onPress={() => setSetting(null)} />
