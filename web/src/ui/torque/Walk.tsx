@@ -2,6 +2,7 @@
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
+import { pending } from "../../app/outbox";
 import { fullNameOf, me, nameOf } from "../../app/session";
 import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
@@ -32,6 +33,9 @@ export function Walk({ walk, signer, onSigned }: WalkProps): JSX.Element {
       {
         checks: signable.map((stop) => stop.check),
         readings_digests: Object.fromEntries(signable.map((stop) => [stop.group, stop.readings_digest])),
+        unsent_groups: signable
+          .map((stop) => stop.group)
+          .filter((group) => pending("torque.read", { group }).length > 0),
       },
       { pin, seen: true, ...(signer ? { for_person: signer } : {}) },
     );
