@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from ipaddress import ip_address
+from typing import TypeVar
 
 import pytest
 from zeroconf import AddressResolverIPv4, IPVersion, Zeroconf
@@ -11,17 +14,28 @@ from yokemate.certificates import machine
 from yokemate.certificates.announce import Announced, announce
 
 ADDRESSES = [one for one in machine.addresses() if one.version == 4 and not one.is_loopback]
+T = TypeVar("T")
+
+
+def apart(work: Callable[[], T]) -> T:
+    """In a thread of its own: the browser tests leave an event loop running in this one, where the library may not wait."""
+    with ThreadPoolExecutor(1) as thread:
+        return thread.submit(work).result()
 
 
 def announced(name: str) -> Announced:
     """On a machine whose network has no multicast there is nothing to look at."""
     try:
-        return announce(name, ADDRESSES, 8420, listens_ms=300)
+        return apart(lambda: announce(name, ADDRESSES, 8420, listens_ms=300))
     except ValueError as why:
         pytest.skip(f"no multicast DNS here: {why}")
 
 
 def resolved(name: str) -> set[bytes]:
+    return apart(lambda: _resolved(name))
+
+
+def _resolved(name: str) -> set[bytes]:
     asking = Zeroconf(ip_version=IPVersion.V4Only)
     try:
         there = AddressResolverIPv4(f"{name}.")
@@ -36,7 +50,7 @@ def test_the_name_leads_to_this_machine() -> None:
     try:
         assert resolved("yokemate-test-a.local") == {one.packed for one in ADDRESSES}
     finally:
-        found.close()
+        apart(found.close)
 
 
 def test_a_name_that_somebody_has_is_not_taken() -> None:
@@ -44,9 +58,9 @@ def test_a_name_that_somebody_has_is_not_taken() -> None:
     first = announced("yokemate-test-b.local")
     try:
         with pytest.raises(ValueError, match=r"answers to it already\. Choose another --name"):
-            announce("yokemate-test-b.local", [ip_address("192.168.77.7")], 8420)
+            apart(lambda: announce("yokemate-test-b.local", [ip_address("192.168.77.7")], 8420))
     finally:
-        first.close()
+        apart(first.close)
 
 
 def test_without_a_network_it_says_so() -> None:

@@ -51,7 +51,7 @@ def announce(name: str, addresses: Iterable[Address], port: int, listens_ms: int
     except (Error, OSError) as error:
         zeroconf.close()
         raise ValueError(f"{name} is not announced: {error!s}.") from None
-    except ValueError:
+    except BaseException:
         zeroconf.close()
         raise
     return Announced(zeroconf, name)
