@@ -12,6 +12,7 @@ import time
 import pytest
 from playwright.sync_api import expect
 
+from support.frozen_line import FrozenLine
 from support.server import Running
 from support.web_crew import NewPhone, WebCrew
 from support.web_phones import WebPhone
@@ -131,3 +132,48 @@ def test_a_private_limit_is_offered_another_place_and_nobody_else_sees_why(crew:
         assert "suits" not in words
         assert not re.search(r"\b15\s*kg", words)
         assert "limit" not in words.lower()
+
+
+def test_stop_shows_at_once_on_a_frozen_line_and_goes_out_ahead_of_what_waits(
+    empty_site: Running, new_phone: NewPhone
+) -> None:
+    """R19: Priya's stream and all her requests hang and a dropped nut waits to be sent. STOP stands on her screen before
+    any answer, goes out ahead of every exchange, and the others read it when the line thaws.
+    """
+    crew = WebCrew(new_phone, empty_site.url, PLAN, OTHERS)
+    places = {"ines": "caller", "bram": "fl", "sofia": "fr", "priya": "guide-1"}
+    crew.act("ines", "/lifts/L1/call", when_ms=int(time.time() * 1000) + 60_000)
+    for name, place in places.items():
+        crew.act(name, "/lifts/L1/answer", will_come=True)
+        crew.act(name, f"/lifts/L1/places/{place}")
+        crew.act(name, "/lifts/L1/ready", ready=True)
+    for place in ("fl", "fr", "guide-1"):
+        crew.act("ines", "/lifts/L1/roll", place=place)
+    ines = open_lift(crew, "ines")
+    line = FrozenLine(empty_site.port)
+    try:
+        crew.phones["priya"].url = line.url
+        priya = crew.opened("priya", "/loose-ends", "Loose ends")
+        expect(priya.button("STOP")).to_be_visible()
+        priya.page.evaluate("navigator.serviceWorker.ready")  # it keeps the app's files: none is fetched any more
+        line.freeze()
+        priya.press("Dropped or left in")
+        priya.press("Dropped")
+        priya.sees("on this phone only")
+        for path in ("/plan", "/lifts", "/checks", "/stores", "/record", "/crew"):
+            priya.go(path)  # each asks, and hangs: the browser has no connection left
+            priya.page.wait_for_timeout(600)
+        before = len(line.asked)
+        priya.press("STOP")
+        stopped = priya.page.get_by_role("alertdialog", name="STOP")
+        expect(stopped).to_be_visible(timeout=1_000)
+        expect(stopped).to_contain_text("Not sent. Shout STOP.")
+        after = [asked for asked in line.asked[before:] if asked.startswith("POST") and "/beat" not in asked]
+        assert after, "\n".join([*line.asked[:before], "---", *line.asked[before:]])
+        assert "/lifts/L1/stop " in after[0], after
+        line.thaw()
+        ines.sees("Priya stopped the lift at")
+        priya.sees_not("Not sent. Shout STOP.")
+        assert crew.view("ines", "/lifts/L1")["state"] == "crewed"
+    finally:
+        line.close()

@@ -5,7 +5,7 @@
 
 import { newId } from "../local/ids";
 import { keep, letGo } from "../local/store";
-import { call, Refusal } from "../wire/call";
+import { call, makeWay, Refusal } from "../wire/call";
 import type { Outcome } from "../wire/core";
 import { heard, link, silent } from "./link";
 
@@ -25,6 +25,7 @@ export function sendStop(build: string, lift: string, onTry: (sent: boolean) => 
 
   async function untilAnswered(): Promise<void> {
     for (;;) {
+      makeWay();
       try {
         await call<Outcome>(
           "POST",

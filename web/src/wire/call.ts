@@ -18,6 +18,17 @@ export interface Answer<T> {
   body: T;
 }
 
+let underWay = new AbortController();
+
+/**
+ * Give up whatever is being asked, so that a STOP finds a free connection: a browser opens six at most, and on a line
+ * that hangs they may all be taken. What was given up counts as unanswered and is asked again by whoever needs it.
+ */
+export function makeWay(): void {
+  underWay.abort();
+  underWay = new AbortController();
+}
+
 /** Ask. Throws `Refusal` or `NoConnection`. A 304 answers with `body` undefined. */
 export async function call<T>(
   method: "GET" | "POST" | "PUT" | "DELETE",
@@ -37,7 +48,7 @@ export async function call<T>(
       headers,
       credentials: "same-origin",
       cache: "no-store",
-      signal: options.signal ? AbortSignal.any([limit, options.signal]) : limit,
+      signal: AbortSignal.any([limit, underWay.signal, ...(options.signal ? [options.signal] : [])]),
       ...(body === undefined ? {} : { body: JSON.stringify(body) }),
     });
     text = await response.text();
