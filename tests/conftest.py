@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import os
 import uuid
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
-from typing import NoReturn
 
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
@@ -15,11 +13,10 @@ from support import browser as browsers
 from support import programs
 from support.databases import database_url, postgres_template, sqlite_template
 from support.postgres import PostgresServer, throwaway_server
+from support.untried import Tell, unavailable
 
 # Made once for the whole run, whichever room asks first.
 __all__ = ["database_url", "postgres_template", "sqlite_template"]
-
-Tell = Callable[[str], None]
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -47,14 +44,6 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter, config: p
         terminalreporter.section("what the tests ran on")
         for line in said:
             terminalreporter.write_line(line, red=line.startswith("NOT TESTED"))
-
-
-def unavailable(tell: Tell, reason: str) -> NoReturn:
-    """What cannot be had fails the run where CI is set, and is skipped loudly elsewhere."""
-    tell(f"NOT TESTED {reason}")
-    if os.environ.get("CI"):
-        pytest.fail(reason)
-    pytest.skip(reason)
 
 
 @pytest.fixture(scope="session")

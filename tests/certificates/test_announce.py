@@ -10,6 +10,7 @@ from typing import TypeVar
 import pytest
 from zeroconf import AddressResolverIPv4, IPVersion, Zeroconf
 
+from support.untried import Tell, unavailable
 from yokemate.certificates import machine
 from yokemate.certificates.announce import Announced, announce
 
@@ -23,12 +24,12 @@ def apart(work: Callable[[], T]) -> T:
         return thread.submit(work).result()
 
 
-def announced(name: str) -> Announced:
-    """On a machine whose network has no multicast there is nothing to look at."""
+def announced(name: str, tell: Tell) -> Announced:
+    """A machine whose network has no multicast cannot try it: told, and a failure where CI is set."""
     try:
         return apart(lambda: announce(name, ADDRESSES, 8420, listens_ms=300))
     except ValueError as why:
-        pytest.skip(f"no multicast DNS here: {why}")
+        unavailable(tell, f"multicast DNS: {why}")
 
 
 def resolved(name: str) -> set[bytes]:
@@ -45,17 +46,17 @@ def _resolved(name: str) -> set[bytes]:
         asking.close()
 
 
-def test_the_name_leads_to_this_machine() -> None:
-    found = announced("yokemate-test-a.local")
+def test_the_name_leads_to_this_machine(tell: Tell) -> None:
+    found = announced("yokemate-test-a.local", tell)
     try:
         assert resolved("yokemate-test-a.local") == {one.packed for one in ADDRESSES}
     finally:
         apart(found.close)
 
 
-def test_a_name_that_somebody_has_is_not_taken() -> None:
+def test_a_name_that_somebody_has_is_not_taken(tell: Tell) -> None:
     """Two garages on one network: the second is told who answers, and to choose another name."""
-    first = announced("yokemate-test-b.local")
+    first = announced("yokemate-test-b.local", tell)
     try:
         with pytest.raises(ValueError, match=r"answers to it already\. Choose another --name"):
             apart(lambda: announce("yokemate-test-b.local", [ip_address("192.168.77.7")], 8420))

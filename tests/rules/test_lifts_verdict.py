@@ -81,6 +81,19 @@ def test_far_reach_lowers_the_figure() -> None:
     assert {r.limit_kg for r in found.passed if r.rule == "own place"} == {"12.3"}
 
 
+@pytest.mark.parametrize("far", [{"reach_cm": "250"}, {"hands_height_cm": "310"}])
+def test_hands_where_nobody_has_them_allow_nothing(far: dict[str, str]) -> None:
+    """NIOSH 94-110: above a reach of 63 cm or a height of 175 cm the limit is nought; further out it is no other."""
+    phase = {
+        "say": "set down",
+        "supports": ["front", "rear"],
+        "reach_cm": "40",
+        "hands_height_cm": "95",
+        **far,
+    }
+    assert verdicts(w.lift(mass_kg="30", phases=[phase]))["25"].verdict == "refused"
+
+
 def test_refused_has_no_way_through_and_above_needs_a_reason_and_each_lifters_yes(new_world: Any) -> None:
     """R20: refused is refused whatever is said; above guidance takes a reason, then everybody's own yes."""
     world = new_world(w.plan(w.task("T1"), lifts=[w.lift("L1", mass_kg="80"), w.lift("L2", mass_kg="36")]))

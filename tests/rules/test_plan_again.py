@@ -67,13 +67,14 @@ def test_r14_a_changed_target_lapses_the_countersign(new_world, change) -> None:
     """R14: another figure, thread, lubrication, tolerance or count asks for another tightening; the signature lapses."""
     world: World = new_world(version(critical=True))
     countersigned(world)
+    read = {reading.id: reading.wrench for reading in world.all(Reading)}
     world.load(version(**{"critical": True, **change}))
     group = world.get(Group, "G1")
     assert group.countersign is None
     assert group.state != "final"
     assert {"countersign.lapsed", "group.not_final"} <= set(world.told())
     assert [end.group for end in world.all(LooseEnd) if end.closed is None] == ["G1"]
-    assert all(reading.id for reading in world.all(Reading)), "nothing typed is lost"
+    assert {reading.id: reading.wrench for reading in world.all(Reading)} == read, "nothing typed is lost"
 
 
 def test_r14_words_may_change_without_a_signature_lapsing(new_world) -> None:
@@ -118,7 +119,7 @@ def test_r5_a_task_that_nobody_touched_goes_and_one_that_was_signed_is_to_be_und
     assert (kept.state, kept.retired, kept.to_be_undone) == ("left_out", True, True)
     world.load(version())
     back = world.get(Task, "T1")
-    assert (back.state, back.retired, back.to_be_undone) == ("done", False, False) or back.state == "closed"
+    assert (back.state, back.retired, back.to_be_undone) == ("closed", False, False)
     assert world.get(Task, "T2").state == "open"
 
 

@@ -76,7 +76,7 @@ def _allowed(phase: LiftPhase, figure_kg: float) -> float:
             coupling=phase.grip or "fair",
         )
     except CalcError:
-        return figure_kg  # outside what the equation covers: the plan's checks say so
+        return 0.0  # a reach or height that nobody has: nothing is allowed there
     return min(figure_kg, equation.limit_kg)
 
 

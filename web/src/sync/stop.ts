@@ -31,7 +31,7 @@ export function sendStop(build: string, lift: string, onTry: (sent: boolean) => 
           "POST",
           `/api/builds/${build}/lifts/${lift}/stop`,
           { id, device_ms },
-          { timeoutMs: 3_000 },
+          { timeoutMs: 3_000, ahead: true },
         );
         break;
       } catch (problem) {

@@ -2,16 +2,13 @@
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
+import type { components } from "../wire/schema";
 import { type Address, useAddress } from "./address";
 import { Button, MainButton, QrCode } from "./parts";
 import { Screen } from "./Screen";
 import { moment } from "./words/times";
 
-export interface Code {
-  url: string;
-  qr_svg: string;
-  until_ms: number;
-}
+export type Code = components["schemas"]["CodeMade"];
 
 function TrustFirst({ address, onGoOn }: { address: Address; onGoOn: () => void }): JSX.Element {
   return (

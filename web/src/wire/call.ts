@@ -29,12 +29,12 @@ export function makeWay(): void {
   underWay = new AbortController();
 }
 
-/** Ask. Throws `Refusal` or `NoConnection`. A 304 answers with `body` undefined. */
+/** Ask. Throws `Refusal` or `NoConnection`. A 304 answers with `body` undefined. `ahead`: gives way to nothing. */
 export async function call<T>(
   method: "GET" | "POST" | "PUT" | "DELETE",
   path: string,
   body?: unknown,
-  options: { etag?: string | null; timeoutMs?: number; signal?: AbortSignal } = {},
+  options: { etag?: string | null; timeoutMs?: number; signal?: AbortSignal; ahead?: boolean } = {},
 ): Promise<Answer<T>> {
   const headers: Record<string, string> = { Accept: "application/json", "X-Yokemate": "1" };
   if (body !== undefined) headers["Content-Type"] = "application/json";
@@ -48,7 +48,11 @@ export async function call<T>(
       headers,
       credentials: "same-origin",
       cache: "no-store",
-      signal: AbortSignal.any([limit, underWay.signal, ...(options.signal ? [options.signal] : [])]),
+      signal: AbortSignal.any([
+        limit,
+        ...(options.ahead ? [] : [underWay.signal]),
+        ...(options.signal ? [options.signal] : []),
+      ]),
       ...(body === undefined ? {} : { body: JSON.stringify(body) }),
     });
     text = await response.text();

@@ -3,23 +3,22 @@
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { build } from "../../app/session";
+import type { components } from "../../wire/schema";
 import { Button, NoticeLine, RefusalPanel } from "../parts";
 import { usePost } from "../usePost";
 
-interface Address {
-  address: string | null;
-}
+type FeedAddress = components["schemas"]["FeedAddress"];
 
 export default function CalendarAddress({ whose }: { whose: "mine" | "crew" }): JSX.Element {
-  const [feed, setFeed] = useState<Address | null>(null);
+  const [feed, setFeed] = useState<FeedAddress | null>(null);
   const [copied, setCopied] = useState(false);
   const post = usePost();
   const path = `/api/builds/${build.value?.id ?? ""}/feeds/${whose}`;
   useEffect(() => {
-    void post.send<Address>("GET", path).then(setFeed);
+    void post.send<FeedAddress>("GET", path).then(setFeed);
   }, [path]);
   const ask = async (to: string) => {
-    const answer = await post.send<Address>("POST", to, {});
+    const answer = await post.send<FeedAddress>("POST", to, {});
     if (answer) setFeed(answer);
     setCopied(false);
   };
@@ -37,10 +36,12 @@ export default function CalendarAddress({ whose }: { whose: "mine" | "crew" }): 
         <>
           <p class="code-line">{address}</p>
           <div class="row-of-buttons">
-            <Button
-              label={copied ? "Copied" : "Copy the address"}
-              onPress={() => void navigator.clipboard?.writeText(address).then(() => setCopied(true))}
-            />
+            {navigator.clipboard && ( // not on plain http: there it is marked and copied by hand
+              <Button
+                label={copied ? "Copied" : "Copy the address"}
+                onPress={() => void navigator.clipboard.writeText(address).then(() => setCopied(true))}
+              />
+            )}
             <Button label="Make a new one" onPress={() => void ask(path)} />
             <Button label="End it" kind="quiet" onPress={() => void ask(`${path}/end`)} />
           </div>
