@@ -128,3 +128,15 @@ def test_improving_ends_by_itself_with_a_plan_that_may_be_taken(ready: Garage) -
 
     assert best["placed"] == first["placed"]
     ines.act("/days/take", offer=best["offer"])
+
+
+@pytest.mark.parametrize("path", ["/gates/{gate}/wanted", "/parts/{part}/expected"])
+@pytest.mark.parametrize("on", ["2026-02-30", "in spring"])
+def test_r32_a_date_that_is_none_is_refused(ready: Garage, path: str, on: str) -> None:
+    """R32: the field is named, with how it is written, and nothing changes."""
+    ines = ready.phones["ines"]
+    head = ines.head()
+    said = ines.act(path.format(gate="G1", part="P1"), 422, on=on)
+    assert (said["code"], said["field"]) == ("bad_input", "on")
+    assert "2026-12-05" in said["detail"]
+    assert ines.head() == head

@@ -62,6 +62,8 @@ def test_an_answer_with_hours_in_it_ends_when_they_change(one: Garage) -> None:
         ({"weekly": [{"weekday": 5, "begins": "09:00", "ends": "17:00"}] * 51}, "weekly"),
         ({"weekly": [], "exceptions": [{"on": "2026-12-05", "comes": False}] * 201}, "exceptions"),
         ({"weekly": [], "often": True}, "often"),
+        ({"exceptions": [{"on": "2026-02-30", "comes": False}]}, "exceptions.0.on"),
+        ({"exceptions": [{"on": "on Saturday", "comes": False}]}, "exceptions.0.on"),
     ],
 )
 def test_r32_hours_that_cannot_be_are_refused(one: Garage, said: dict[str, object], field: str) -> None:

@@ -133,19 +133,6 @@ def test_a_part_that_is_expected_later_holds_its_task(days: World) -> None:
     )  # 10 June 2026, 0:00 UTC
 
 
-@pytest.mark.parametrize(
-    "command", [{"kind": "part.expect", "part": "P1"}, {"kind": "gate.want", "gate": "G1"}]
-)
-def test_r32_a_date_that_is_none_is_refused(command: dict[str, str]) -> None:
-    from rules.world import gate
-
-    world = World(
-        plan(task("T1", "x"), parts=[{"id": "P1", "name": "Seal", "source": "new"}], gates=[gate("G1")])
-    )
-    fields = dict(command)
-    world.refused("ines", fields.pop("kind"), "bad_input", on="2026-02-30", **fields)
-
-
 def offer(world: World, **more: Any) -> dict[str, Any]:
     block = {
         "task": "T1", "check": False, "from_ms": SATURDAY_MS + 5 * HOUR, "to_ms": SATURDAY_MS + 6 * HOUR,

@@ -7,10 +7,11 @@ Every id survives reordering: rows of a build refer to these ids and never to a 
 
 from __future__ import annotations
 
+from contextlib import suppress
 from datetime import date
 from typing import Annotated, Literal
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints, WithJsonSchema
 
 FORMAT: Literal["yokemate-plan/1"] = "yokemate-plan/1"
 
@@ -19,14 +20,15 @@ Decimal = Annotated[str, StringConstraints(pattern=r"^-?\d{1,9}(\.\d{1,6})?$")]
 
 
 def _real_day(said: str) -> str:
-    try:
-        date.fromisoformat(said)
-    except ValueError:
-        raise ValueError("is no day; write it like 2026-12-05") from None
-    return said
+    with suppress(ValueError):
+        if date.fromisoformat(said).isoformat() == said:
+            return said
+    raise ValueError("is no day; write it like 2026-12-05")
 
 
-IsoDay = Annotated[str, StringConstraints(pattern=r"^\d{4}-\d{2}-\d{2}$"), AfterValidator(_real_day)]
+IsoDay = Annotated[
+    str, AfterValidator(_real_day), WithJsonSchema({"type": "string", "format": "date"}, mode="validation")
+]
 Line = Annotated[str, StringConstraints(min_length=1, max_length=200)]
 Prose = Annotated[str, StringConstraints(min_length=1, max_length=2000)]
 

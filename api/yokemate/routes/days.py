@@ -9,11 +9,11 @@ from fastapi import APIRouter, Request
 from pydantic import BaseModel
 
 from yokemate.planner import Offered
-from yokemate.routes.doors import Inside, inside
+from yokemate.routes.doors import Inside, inside, not_your_role
 from yokemate.routes.fields import Taken
 from yokemate.routes.refused import INSIDE, listed
 from yokemate.routes.service import Service, service
-from yokemate.rules.gatekeeper import first_lead, is_deputy
+from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.hours import zone_of
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, Gate, Lift, Task
@@ -97,8 +97,7 @@ class PlanOffered(BaseModel):
 def _planning(request: Request, build: str) -> Inside:
     here = inside(request, build)
     if here.member.role != "lead" and not is_deputy(here.member, service(request).now_ms()):
-        code = "viewer" if here.member.role == "viewer" else "role"
-        raise Refused(code, role=here.member.role, ask_person=first_lead(here.loaded.state))
+        raise not_your_role(here)
     return here
 
 

@@ -115,6 +115,12 @@ class Inside:
     member: Member
 
 
+def not_your_role(here: Inside) -> Refused:
+    """What this member's role does not allow (R30), and whom to ask."""
+    code = "viewer" if here.member.role == "viewer" else "role"
+    return Refused(code, role=here.member.role, ask_person=first_lead(here.loaded.state))
+
+
 def inside(request: Request, build: str) -> Inside:
     """Who is no member learns nothing, not even that the build is there."""
     who = actor(request)

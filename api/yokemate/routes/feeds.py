@@ -17,11 +17,11 @@ from starlette.responses import Response
 
 from yokemate import __version__
 from yokemate.routes.days import Nothing
-from yokemate.routes.doors import Inside, inside
+from yokemate.routes.doors import Inside, inside, not_your_role
+from yokemate.routes.invites import base_address
 from yokemate.routes.refused import INSIDE, listed
 from yokemate.routes.service import Service, service
 from yokemate.rules.frame import State
-from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, DaysPlan, Lift, Member, Task
 from yokemate.rules.rows.days import Block
@@ -42,18 +42,15 @@ def _whose(here: Inside, whose: Whose) -> str:
     if whose == "mine":
         return here.member.id
     if here.member.role != "lead":
-        code = "viewer" if here.member.role == "viewer" else "role"
-        raise Refused(code, role=here.member.role, ask_person=first_lead(here.loaded.state))
+        raise not_your_role(here)
     return feeds.CREW
 
 
 def _address(request: Request, build: str, whose: str, number: int | None) -> FeedAddress:
     if number is None:
         return FeedAddress(address=None)
-    at = service(request)
-    base = (at.settings.public_url or str(request.base_url)).rstrip("/")
-    secret = feeds.secret_of(at.settings.secret, build, whose, number)
-    return FeedAddress(address=f"{base}/api/feeds/{build}/{whose}/{secret}.ics")
+    secret = feeds.secret_of(service(request).settings.secret, build, whose, number)
+    return FeedAddress(address=f"{base_address(request)}/api/feeds/{build}/{whose}/{secret}.ics")
 
 
 @router.get(

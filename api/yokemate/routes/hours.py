@@ -5,12 +5,11 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from pydantic import BaseModel
 
-from yokemate.routes.doors import Inside, inside
+from yokemate.routes.doors import Inside, inside, not_your_role
 from yokemate.routes.refused import INSIDE, listed
 from yokemate.routes.service import service
-from yokemate.rules.gatekeeper import first_lead, is_deputy
+from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.hours import Hours, local_day, need_good, zone_of
-from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, Member
 from yokemate.store import hours
 from yokemate.store.notices import tell_beside
@@ -34,8 +33,7 @@ def _for(request: Request, build: str, person: str) -> Inside:
     here.loaded.state.get(Member, person)
     lead = here.member.role == "lead" or is_deputy(here.member, service(request).now_ms())
     if person != here.member.id and not lead:
-        code = "viewer" if here.member.role == "viewer" else "role"
-        raise Refused(code, role=here.member.role, ask_person=first_lead(here.loaded.state))
+        raise not_your_role(here)
     return here
 
 

@@ -24,7 +24,7 @@ class CodeMade(BaseModel):
 
 
 def code_made(request: Request, invite: str, code: str, until_ms: int) -> CodeMade:
-    url = f"{_base(request).rstrip('/')}/join#{code}"
+    url = f"{base_address(request)}/join#{code}"
     return CodeMade(invite=invite, code=code, url=url, qr_svg=drawn(url), until_ms=until_ms)
 
 
@@ -33,11 +33,11 @@ def drawn(url: str) -> str:
     return segno.make(url, micro=False).svg_inline(omitsize=True, border=4, dark="#000", light="#fff")
 
 
-def _base(request: Request) -> str:
+def base_address(request: Request) -> str:
     """Where the asking browser is, unless that is this machine itself, where no phone would get."""
     at = service(request)
     if at.settings.public_url:
-        return at.settings.public_url
+        return at.settings.public_url.rstrip("/")
     if request.url.hostname in LOOPBACK and at.reach.addresses:
-        return at.reach.addresses[0]
-    return str(request.base_url)
+        return at.reach.addresses[0].rstrip("/")
+    return str(request.base_url).rstrip("/")

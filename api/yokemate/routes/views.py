@@ -18,12 +18,10 @@ from pydantic_core import PydanticUndefined
 from starlette.responses import Response
 
 from yokemate.handle.facts import suits
-from yokemate.routes.doors import Inside, inside
+from yokemate.routes.doors import Inside, inside, not_your_role
 from yokemate.routes.refused import INSIDE, listed
 from yokemate.routes.service import Service, service
 from yokemate.rules.frame import Facts
-from yokemate.rules.gatekeeper import first_lead
-from yokemate.rules.refusals import Refused
 from yokemate.rules.views.frame import VIEWS, Viewer, ViewSpec
 from yokemate.store import hours
 
@@ -121,8 +119,7 @@ def _endpoint(spec: ViewSpec, answers: Answers) -> Callable[..., Response]:
     def endpoint(request: Request, build: str, **said: Any) -> Response:
         here = inside(request, build)
         if here.member.role not in spec.who:
-            code = "viewer" if here.member.role == "viewer" else "role"
-            raise Refused(code, role=here.member.role, ask_person=first_lead(here.loaded.state))
+            raise not_your_role(here)
         return answer(request, prepare(service(request), answers, spec, here, spec.params(**said)))
 
     keyword = inspect.Parameter.KEYWORD_ONLY

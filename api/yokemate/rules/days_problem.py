@@ -54,7 +54,7 @@ def frame_at(state: State, now_ms: int) -> Frame:
     return Frame(moment(local_day(now_ms, zone), 0, zone))
 
 
-def problem(state: State, hours: Mapping[str, Hours], now_ms: int, *, keep_close: bool = True) -> p.Problem:
+def problem(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Problem:
     """Everything that is left to do, with everybody's hours of the next ten weeks."""
     at = frame_at(state, now_ms)
     now = max(0, at.slot(now_ms))
@@ -74,7 +74,7 @@ def problem(state: State, hours: Mapping[str, Hours], now_ms: int, *, keep_close
         never_beside=PAIRS,
         now=now,
         slot_min=SLOT_MIN,
-        last=last_schedule(state, known, at) if keep_close else None,
+        last=last_schedule(state, known, at),
     )
 
 

@@ -6,7 +6,6 @@ the build's time zone, so that nine o'clock stays nine o'clock on both sides of 
 
 from __future__ import annotations
 
-import re
 from datetime import UTC, date, datetime, time, timedelta
 from itertools import pairwise
 from typing import Annotated
@@ -14,6 +13,7 @@ from zoneinfo import ZoneInfo
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
+from yokemate.planfile.model import IsoDay
 from yokemate.rules.refusals import Refused
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -25,7 +25,6 @@ AHEAD_DAYS = 730
 Clock = Annotated[
     str, StringConstraints(pattern=r"^([01]\d|2[0-3]):[0-5]\d$|^24:00$"), Field(examples=["09:00"])
 ]
-Day = Annotated[str, StringConstraints(pattern=r"^\d{4}-\d{2}-\d{2}$"), Field(examples=["2026-12-05"])]
 
 
 class HoursPart(BaseModel):
@@ -43,7 +42,7 @@ class Weekly(HoursPart):
 class Otherwise(HoursPart):
     """On one date otherwise. `comes` False: can't come, all day or between the two; True: comes, between the two."""
 
-    on: Day
+    on: IsoDay
     comes: bool
     begins: Clock | None = None
     ends: Clock | None = None
@@ -120,13 +119,7 @@ def _need_apart(spans: list[tuple[int, int, str]], when: str) -> None:
 
 
 def _need_date(field: str, on: str, today: date) -> None:
-    if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", on):
-        raise _bad(f"{field}.on", f"{on} is no date.", "Give a date such as 2026-12-05.")
-    try:
-        there = date.fromisoformat(on)
-    except ValueError:
-        raise _bad(f"{field}.on", f"{on} is no date.", "Give a date such as 2026-12-05.") from None
-    if there > today + timedelta(days=AHEAD_DAYS):
+    if date.fromisoformat(on) > today + timedelta(days=AHEAD_DAYS):
         raise _bad(f"{field}.on", f"{on} is more than two years ahead.", "Give a nearer date.")
 
 

@@ -21,7 +21,7 @@ class Weight:
     followers: int
     lift: str | None  # a called lift that waits for it
     planned: tuple[int, str] | None = (
-        None  # the next lift of the plan of the days that waits for it: when [ms], which
+        None  # the next lift in the plan of the days that waits for it: when [ms], which
     )
 
 

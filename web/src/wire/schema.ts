@@ -3232,7 +3232,7 @@ export interface components {
             ends?: string | null;
             /**
              * On
-             * @example 2026-12-05
+             * Format: date
              */
             on: string;
         };
@@ -5275,7 +5275,7 @@ export interface components {
         };
         /**
          * Trouble
-         * @description What no longer holds: `cannot_come` (person), `overdue`, `waits_longer`.
+         * @description What no longer holds: `cannot_come` (person), `overdue`.
          */
         Trouble: {
             /** Check */

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from yokemate.planfile.model import IsoDay
 from yokemate.rules.commands.fields import Id
 from yokemate.rules.frame import LEAD, Command, command
-from yokemate.rules.hours import Day
 
 
 @command("days.take", "/days/take", sent="now", who=LEAD, refusals=("offer_gone",))
@@ -19,7 +19,7 @@ class WantGate(Command):
     """Say by which date a gate is wanted; no date: none."""
 
     gate: Id
-    on: Day | None = None
+    on: IsoDay | None = None
 
 
 @command("part.expect", "/parts/{part}/expected", who=LEAD, refusals=("bad_input",))
@@ -27,4 +27,4 @@ class ExpectPart(Command):
     """Say on which date a part is expected; no date: it is there, or nobody knows."""
 
     part: Id
-    on: Day | None = None
+    on: IsoDay | None = None

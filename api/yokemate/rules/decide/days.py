@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Any
 
 from yokemate.rules.commands.days import ExpectPart, TakeDays, WantGate
@@ -32,21 +31,11 @@ def _still_due(d: Deciding, block: dict[str, Any]) -> bool:
 @decides(WantGate)
 def want(d: Deciding, cmd: WantGate) -> None:
     gate = d.get(Gate, cmd.gate)
-    d.tell("gate.wanted", gate=gate.id, on=_date(cmd.on))
+    d.tell("gate.wanted", gate=gate.id, on=cmd.on)
 
 
 @decides(ExpectPart)
 def expect(d: Deciding, cmd: ExpectPart) -> None:
     part = d.get(Part, cmd.part)
-    d.tell("part.expected", part=part.id, on=_date(cmd.on))
+    d.tell("part.expected", part=part.id, on=cmd.on)
 
-
-def _date(on: str | None) -> str | None:
-    if on is not None:
-        try:
-            date.fromisoformat(on)
-        except ValueError:
-            raise Refused(
-                "bad_input", field="on", problem=f"'{on}' is no day.", remedy="Write it like 2026-12-05."
-            ) from None
-    return on

@@ -72,7 +72,7 @@ class PlannedGate(ViewPart):
 
 
 class Trouble(ViewPart):
-    """What no longer holds: `cannot_come` (person), `overdue`, `waits_longer`."""
+    """What no longer holds: `cannot_come` (person), `overdue`."""
 
     kind: Literal["cannot_come", "overdue"]
     task: str
@@ -255,7 +255,6 @@ def _trouble(
     state: State, plan: DaysPlan, hours: Mapping[str, Hours], zone: ZoneInfo, now: int
 ) -> Iterator[Trouble]:
     """Somebody can't come any more, or work that should be over by now is not."""
-    said = hours
     free: dict[tuple[str, date], list[tuple[int, int]]] = {}
     for block in plan.blocks:
         task = state.find(Task, block.task)
@@ -279,6 +278,6 @@ def _trouble(
                 continue  # said yes to this very hour
             key = (person, on)
             if key not in free:
-                free[key] = spans(said[person], zone, on, 1) if person in said else []
+                free[key] = spans(hours[person], zone, on, 1) if person in hours else []
             if not any(a <= block.from_ms and block.to_ms <= b for a, b in free[key]):
                 yield Trouble(kind="cannot_come", person=person, **common)
