@@ -4,10 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from yokemate.planning.problem import Span
+
 
 def span_mask(start: int, end: int) -> int:
     """Ones for slots start..end-1; nothing where end <= start."""
     return ((1 << (end - start)) - 1) << start if end > start else 0
+
+
+def mask_within(spans: Iterable[Span], day: Span) -> int:
+    """Ones for the slots of a day that lie in one of the spans; its first slot is bit 0."""
+    mask = 0
+    for span in spans:
+        mask |= span_mask(max(span.start, day.start) - day.start, min(span.end, day.end) - day.start)
+    return mask
+
+
+def runs(mask: int) -> list[tuple[int, int]]:
+    """Runs of ones as (first, one past the last)."""
+    found = []
+    at = 0
+    while mask:
+        skip = (mask & -mask).bit_length() - 1
+        mask >>= skip
+        length = (~mask & (mask + 1)).bit_length() - 1
+        found.append((at + skip, at + skip + length))
+        mask >>= length
+        at += skip + length
+    return found
 
 
 def starts_of(mask: int, length: int) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from yokemate.planning.jobs import days_of, end_of, worked
+from yokemate.planning.jobs import days_of, end_of, ends_of, worked
 from yokemate.planning.problem import Figures, Problem, Schedule, Span, Stint
 
 
@@ -18,14 +18,11 @@ def gate_weights(problem: Problem) -> list[int]:
 
 def figures(problem: Problem, schedule: Schedule) -> Figures:
     days = days_of(problem)
-    ends: dict[str, int] = {}
+    ends = ends_of(schedule)
     first: dict[str, Stint] = {}
-    last_of: dict[str, Stint] = {}
     for stint in schedule.stints:
-        ends[stint.task] = max(ends.get(stint.task, 0), stint.end)
         if stint.task not in first or stint.start < first[stint.task].start:
             first[stint.task] = stint
-        last_of[stint.task] = stint
     finish = max(ends.values(), default=0)
     gates: dict[str, int | None] = {}
     late = 0
@@ -119,22 +116,24 @@ def rank(problem: Problem, found: Figures) -> tuple[int, ...]:
     )
 
 
-def told_late(problem: Problem, found: Figures) -> int:
-    """Weighted lateness behind what was wanted, or told where that was later; the finish of all counts once."""
+def told(problem: Problem) -> tuple[int | None, dict[str, int]]:
+    """What people were told: the finish of all [working slots] (None where new work may take new time), and each gate's."""
     assert problem.last is not None
     days = days_of(problem)
-    ends: dict[str, int] = {}
-    for stint in problem.last.stints:
-        ends[stint.task] = max(ends.get(stint.task, 0), stint.end)
+    ends = ends_of(problem.last)
     known = {task.id for task in problem.tasks}
-    late = max(
-        0, found.finish_worked - worked(days, max((e for t, e in ends.items() if t in known), default=0))
-    )
-    if known - ends.keys():
-        late = 0  # new work may take new time
+    finish = None if known - ends.keys() else worked(days, max((ends[task] for task in known), default=0))
+    gates = {g.id: worked(days, max((ends.get(t, 0) for t in g.tasks), default=0)) for g in problem.gates}
+    return finish, gates
+
+
+def told_late(problem: Problem, found: Figures) -> int:
+    """Weighted lateness behind what was wanted, or told where that was later; the finish of all counts once."""
+    days = days_of(problem)
+    finish, gates = told(problem)
+    late = 0 if finish is None else max(0, found.finish_worked - finish)
     for gate, weight in zip(problem.gates, gate_weights(problem), strict=True):
-        told = max((ends.get(t, 0) for t in gate.tasks), default=0)
         reached = found.gates[gate.id]
-        by = worked(days, max(told, gate.wanted or 0))
+        by = max(gates[gate.id], worked(days, gate.wanted or 0))
         late += weight * max(0, worked(days, end_of(problem) if reached is None else reached) - by)
     return late

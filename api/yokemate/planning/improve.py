@@ -8,12 +8,14 @@ from dataclasses import replace
 
 from yokemate.planning.attend import attend
 from yokemate.planning.check import check
-from yokemate.planning.figures import figures, rank, told_late
-from yokemate.planning.jobs import Job, days_of, jobs_of, last_places, stints_of, worked
+from yokemate.planning.figures import figures, rank, told, told_late
+from yokemate.planning.jobs import Job, days_of, jobs_of, last_places, place_of_fixed, stints_of, worked
 from yokemate.planning.late import path_bound
 from yokemate.planning.listing import list_schedule
+from yokemate.planning.model import Model, Places, available
+from yokemate.planning.objectives import gates_and_finish, late, least_disturbance, trips_load_and_lifts
 from yokemate.planning.problem import Figures, Limits, Problem, Progress, Schedule, Solved
-from yokemate.planning.solver import Model, Places, available
+from yokemate.planning.solver import solve
 
 
 def improve(
@@ -98,7 +100,7 @@ class _Search:
         proved = False
         try:
             if problem.last is not None:
-                proved, _, left = self._close(left)
+                proved, left = self._close(left)
             else:
                 if self.limits.bound:
                     found, used = self._bound(left * 0.2)
@@ -179,11 +181,7 @@ class _Search:
             places = {n: (s, e, tuple(sorted(names[p] for p in team))) for n, (s, e, team) in found.items()}
             for job in jobs:
                 if job.fixed is not None:
-                    places[job.number] = (
-                        job.fixed.start,
-                        job.fixed.start + job.length,
-                        tuple(sorted(job.fixed.team)),
-                    )
+                    places[job.number] = place_of_fixed(job, job.fixed)
             schedule = attend(self.problem, Schedule(stints_of(jobs, places), unplaced))
             if self._offer(schedule, phase):
                 self.used_solver = True
@@ -192,16 +190,15 @@ class _Search:
 
     def _bound(self, seconds: float) -> tuple[int, float]:
         model, _ = self._model(with_people=False)
-        status, _, least, used = model.solve(
-            model.finish, seconds, self.limits, lambda _: None, self.should_stop
+        status, _, least, used = solve(
+            model, model.finish, seconds, self.limits, lambda _: None, self.should_stop
         )
         return (int(least) if status in ("OPTIMAL", "FEASIBLE", "UNKNOWN") and least > 0 else 0), used
 
     def _gates(self, seconds: float, left: float) -> tuple[bool, int, float]:
         model, jobs = self._model()
-        objective = model.gates_and_finish()
-        status, _, least, used = model.solve(
-            objective, seconds, self.limits, self._take(jobs, "gates"), self.should_stop
+        status, _, least, used = solve(
+            model, gates_and_finish(model), seconds, self.limits, self._take(jobs, "gates"), self.should_stop
         )
         proved = (
             status == "OPTIMAL"
@@ -212,33 +209,25 @@ class _Search:
 
     def _trips(self, seconds: float) -> None:
         model, jobs = self._model()
-        objective = model.trips_load_and_lifts()
         model.m.add(model.finish <= self.figures.finish_worked)
-        model.m.add(model._late({}) <= self.figures.late)
-        model.solve(objective, seconds, self.limits, self._take(jobs, "trips"), self.should_stop)
+        model.m.add(late(model, {}) <= self.figures.late)
+        objective = trips_load_and_lifts(model)
+        solve(model, objective, seconds, self.limits, self._take(jobs, "trips"), self.should_stop)
 
-    def _close(self, seconds: float) -> tuple[bool, int, float]:
+    def _close(self, seconds: float) -> tuple[bool, float]:
         last = self.problem.last
         assert last is not None
         model, jobs = self._model()
         number = {p.id: n for n, p in enumerate(self.problem.people)}
-        told = {
+        told_places = {
             n: (start, tuple(number[p] for p in team if p in number))
             for n, (start, team) in last_places(jobs, last).items()
         }
-        days = days_of(self.problem)
-        ends: dict[str, int] = {}
-        for stint in last.stints:
-            ends[stint.task] = max(ends.get(stint.task, 0), stint.end)
-        known = {t.id for t in self.problem.tasks}
-        finish = worked(days, max((e for t, e in ends.items() if t in known), default=0))
-        if known - ends.keys():
-            finish = model.origin[-1]
-        gates = {
-            g.id: worked(days, max((ends.get(t, 0) for t in g.tasks), default=0)) for g in self.problem.gates
-        }
-        objective = model.least_disturbance(told, finish, gates)
-        status, _, _least, used = model.solve(
-            objective, seconds, self.limits, self._take(jobs, "close"), self.should_stop
+        finish, gates = told(self.problem)
+        objective = least_disturbance(
+            model, told_places, model.origin[-1] if finish is None else finish, gates
         )
-        return status == "OPTIMAL", 0, seconds - used
+        status, _, _least, used = solve(
+            model, objective, seconds, self.limits, self._take(jobs, "close"), self.should_stop
+        )
+        return status == "OPTIMAL", seconds - used

@@ -140,6 +140,19 @@ def stints_of(jobs: list[Job], placed: dict[int, tuple[int, int, tuple[str, ...]
     return tuple(sorted(stints, key=lambda s: (s.start, s.task)))
 
 
+def place_of_fixed(job: Job, fixed: Fixed) -> tuple[int, int, tuple[str, ...]]:
+    """Start, end and team of what is settled."""
+    return fixed.start, fixed.start + job.length, tuple(sorted(fixed.team))
+
+
+def ends_of(schedule: Schedule) -> dict[str, int]:
+    """When each task is over: the end of its last stint."""
+    ends: dict[str, int] = {}
+    for stint in schedule.stints:
+        ends[stint.task] = max(ends.get(stint.task, 0), stint.end)
+    return ends
+
+
 def last_places(jobs: list[Job], last: Schedule) -> dict[int, tuple[int, tuple[str, ...]]]:
     """Where each job was in the last plan: start and team, as far as its task was in it."""
     stints: dict[str, list[Stint]] = {}

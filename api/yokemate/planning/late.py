@@ -10,9 +10,9 @@ Two causes, told apart by planning as if nobody were ever busy with anything els
 
 from __future__ import annotations
 
+from yokemate.planning.board import Board
 from yokemate.planning.figures import figures
-from yokemate.planning.jobs import days_of, end_of, in_order, jobs_of, worked
-from yokemate.planning.listing import Board
+from yokemate.planning.jobs import days_of, end_of, ends_of, in_order, jobs_of, worked
 from yokemate.planning.problem import Problem, Reason, Remedy, Schedule
 
 
@@ -30,7 +30,7 @@ def late_gates(problem: Problem, schedule: Schedule) -> list[Reason]:
         earliest = heads[last][1]
         cause = "chain" if earliest > gate.wanted else "busy"
         if cause == "busy":
-            ends = {s.task: s.end for s in sorted(schedule.stints, key=lambda s: s.end)}
+            ends = ends_of(schedule)
             last = max(sorted(gate.tasks), key=lambda t: ends.get(t, 0))
         chain = [last]
         while (before := why[chain[-1]]) is not None:

@@ -15,7 +15,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from yokemate.planning.counting import at_least, span_mask
+from yokemate.planning.counting import at_least, mask_within, runs
 from yokemate.planning.jobs import end_of
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.problem import Gate, Odds, Problem, Range, Schedule, Span, Task
@@ -148,13 +148,7 @@ def _open(np: Any, problem: Problem, hours: list[tuple[Span, ...]], task: Task) 
     else:
         spans = []
         for day in problem.days:
-            masks = [
-                sum(
-                    span_mask(max(s.start, day.start) - day.start, min(s.end, day.end) - day.start)
-                    for s in theirs
-                )
-                for theirs in hours
-            ]
+            masks = [mask_within(theirs, day) for theirs in hours]
             adult = [n for n, p in enumerate(problem.people) if not p.minor]
             asked = [n for n in adult if task.eligible is None or problem.people[n].id in task.eligible]
             mask = at_least(task.people, (masks[n] for n in asked))
@@ -164,14 +158,7 @@ def _open(np: Any, problem: Problem, hours: list[tuple[Span, ...]], task: Task) 
                 )
             if task.present > 1:
                 mask &= at_least(task.present, (masks[n] for n in adult))
-            at = day.start
-            while mask:
-                skip = (mask & -mask).bit_length() - 1
-                mask >>= skip
-                length = (~mask & (mask + 1)).bit_length() - 1
-                spans.append((at + skip, at + skip + length))
-                mask >>= length
-                at += skip + length
+            spans += [(day.start + a, day.start + b) for a, b in runs(mask)]
     return np.array([a for a, _ in spans], dtype=np.int64), np.array([b for _, b in spans], dtype=np.int64)
 
 

@@ -315,7 +315,7 @@ class Limits:
 
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """Said while solving: a better plan, checked. phase: passes, gates, close, trips, load."""
+    """Said while solving: a better plan, checked. phase: passes, gates, trips; against a last plan: close."""
 
     schedule: Schedule
     figures: Figures

@@ -8,9 +8,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
+from yokemate.planning.board import Board
 from yokemate.planning.counting import at_least, span_mask, starts_of
-from yokemate.planning.jobs import end_of, jobs_of
-from yokemate.planning.listing import Board, list_schedule
+from yokemate.planning.jobs import end_of, ends_of, jobs_of
+from yokemate.planning.listing import list_schedule
 from yokemate.planning.problem import Person, Problem, Reason, Remedy, Schedule, Span, Task
 
 _DAYS_NAMED = 5
@@ -30,7 +31,7 @@ def why_not(problem: Problem, schedule: Schedule | None = None) -> list[Reason]:
     if schedule is None:
         schedule = list_schedule(problem)
     gone = set(schedule.unplaced)
-    ends = {stint.task: stint.end for stint in sorted(schedule.stints, key=lambda s: s.end)}
+    ends = ends_of(schedule)
     late = [
         Reason(
             "late_for",

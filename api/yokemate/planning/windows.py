@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from yokemate.planning.figures import figures
+from yokemate.planning.jobs import ends_of
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.problem import Fixed, Offer, Problem, Task
 
@@ -31,7 +32,7 @@ def windows_for(problem: Problem, task_id: str, count: int = 3, days_at_most: in
         )
         settled = replace(problem, tasks=tuple(set_task if t.id == task_id else t for t in problem.tasks))
         schedule = list_schedule(settled)
-        ends = {s.task: s.end for s in sorted(schedule.stints, key=lambda s: s.end)}
+        ends = ends_of(schedule)
         lags = {a.task: a.lag for a in task.after}
         if (
             any(ends.get(b, start + 1) + lags.get(b, 0) > start for b in before)

@@ -1,0 +1,324 @@
+"""The constraint model of a problem. The only file that imports the solver's library, and only when it is used.
+
+Time in the model is working time: build days laid end to end, so that bounds are not watered down by closed hours. A
+job never crosses a day's end, since its start stays where the whole job fits into one day. A lag runs on the calendar,
+so what it means in working time depends on the end of what came before: one literal per stretch of ends that are alike.
+
+Two forms: with people (a literal for each job and person, no person twice at once), or by head-counts only (a
+relaxation: good for a bound, not a plan).
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from yokemate.planning.board import Board
+from yokemate.planning.counting import at_least, runs, span_mask, starts_of
+from yokemate.planning.jobs import Job, worked
+from yokemate.planning.problem import Problem
+
+Places = dict[int, tuple[int, int, tuple[int, ...]]]  # job -> start, end, team by number; calendar slots
+
+
+def available() -> bool:
+    """Whether the solver's library is there."""
+    try:
+        import ortools.sat.python.cp_model  # noqa: F401
+    except ImportError:
+        return False
+    return True
+
+
+class Model:
+    """One problem with some of its jobs. `start`: a plan for exactly these, as warm start and as upper bound."""
+
+    def __init__(self, problem: Problem, jobs: list[Job], start: Places, with_people: bool = True) -> None:
+        from ortools.sat.python import cp_model
+
+        self.cp = cp_model
+        self.problem, self.jobs, self.start = problem, jobs, start
+        self.with_people = with_people
+        self.board = Board(problem, jobs)
+        for job in jobs:
+            if job.fixed is not None:
+                self.board.put_fixed(job)
+        self.days = self.board.days
+        self.origin = [0]
+        for day in self.days:
+            self.origin.append(self.origin[-1] + day.end - day.start)
+        self.m = cp_model.CpModel()
+        self.free = [j for j in jobs if j.fixed is None and j.number in start]
+        self.begin: dict[int, Any] = {}
+        self.end: dict[int, Any] = {}
+        self.span: dict[int, Any] = {}
+        self.does: dict[tuple[int, int], Any] = {}
+        self.longest = self._cap()
+        for job in self.free:
+            self._job(job)
+        self._order()
+        self._shared()
+        self._heads()
+        if with_people:
+            self._people()
+        self.finish = self.m.new_int_var(0, self.longest, "finish")
+        fixed_end = max((self.work(j.fixed.start + j.length) for j in jobs if j.fixed is not None), default=0)
+        self.m.add(self.finish >= min(fixed_end, self.longest))
+        for job in self.free:
+            self.m.add(self.finish >= self.end[job.number])
+        self._hint()
+
+    # -- time
+
+    def work(self, slot: int) -> int:
+        return worked(self.days, slot)
+
+    def calendar(self, at: int) -> int:
+        """The calendar slot of a start in working time."""
+        day = max(d for d in range(len(self.days)) if self.origin[d] <= at)
+        return self.days[day].start + at - self.origin[day]
+
+    def _cap(self) -> int:
+        """No job ends later than a little after the start plan's finish; with no gates, than it."""
+        finish = max((self.work(end) for _, end, _ in self.start.values()), default=0)
+        slack = 0 if not self.problem.gates or not self.with_people else finish // 10 + 1
+        return min(self.origin[-1], finish + slack)
+
+    # -- jobs
+
+    def _starts(self, job: Job, length: int, person: int | None) -> Any:
+        """Where a job of this length may begin: by itself, or for one person."""
+        spans: list[tuple[int, int]] = []
+        ready = max(job.task.release, self.problem.now)
+        for before, lag in job.before:
+            if self.jobs[before].fixed is not None:
+                ready = max(ready, self.board.placed[before][1] + lag)
+        crew = self.problem.people
+        barred = self.board.barred_from(job)
+        for d, day in enumerate(self.days):
+            if day.end <= ready or self.origin[d] >= self.longest:
+                continue
+            if person is None:
+                mask = starts_of(self.board.possible(job, d), length)
+                if mask and job.task.people:
+                    free = {
+                        p: starts_of(self.board.free[d][p], length) for p in job.people if p not in barred
+                    }
+                    mask &= at_least(job.task.people, free.values())
+                    for need in job.task.needs:
+                        mask &= at_least(
+                            need.count, (m for p, m in free.items() if need.skill in crew[p].skills)
+                        )
+            else:
+                mask = starts_of(self.board.free[d][person], length)
+            low = max(0, ready - day.start)
+            high = min(day.end - day.start, self.longest - self.origin[d] - length + 1)
+            mask &= span_mask(low, high)
+            spans += [(self.origin[d] + a, self.origin[d] + b - 1) for a, b in runs(mask)]
+        return self.cp.Domain.from_intervals([list(span) for span in spans])
+
+    def _job(self, job: Job) -> None:
+        m, n = self.m, job.number
+        domains = [self._starts(job, length, None) for length, _ in job.lengths]
+        whole = domains[0] if len(domains) == 1 else domains[0].union_with(domains[1])
+        self.begin[n] = m.new_int_var_from_domain(whole, f"s{n}")
+        if len(job.lengths) == 1 or not self.with_people:
+            length = job.lengths[0][0]
+            self.end[n] = self.begin[n] + length
+            self.span[n] = m.new_fixed_size_interval_var(self.begin[n], length, f"i{n}")
+            if len(job.lengths) > 1:
+                domains = domains[:1]
+            learner = None
+        else:
+            learner = m.new_bool_var(f"l{n}")
+            short, long = job.lengths[0][0], job.lengths[1][0]
+            size = m.new_int_var_from_domain(self.cp.Domain.from_values([short, long]), f"d{n}")
+            m.add(size == long).only_enforce_if(learner)
+            m.add(size == short).only_enforce_if(~learner)
+            self.end[n] = m.new_int_var(0, self.longest, f"e{n}")
+            self.span[n] = m.new_interval_var(self.begin[n], size, self.end[n], f"i{n}")
+            m.add_linear_expression_in_domain(self.begin[n], domains[0]).only_enforce_if(~learner)
+            m.add_linear_expression_in_domain(self.begin[n], domains[1]).only_enforce_if(learner)
+        if not self.with_people or not job.task.people:
+            return
+        crew = self.problem.people
+        barred = self.board.barred_from(job)
+        asked = [p for p in job.people if p not in barred]
+        for p in asked:
+            x = self.does[n, p] = m.new_bool_var(f"x{n}.{p}")
+            unskilled = not any(need.skill in crew[p].skills for need in job.task.needs)
+            for index, (length, learners) in enumerate(job.lengths):
+                if learner is not None and unskilled and not learners:
+                    m.add_implication(x, learner)
+                    continue
+                condition = [x] if learner is None else [x, learner if learners else ~learner]
+                m.add_linear_expression_in_domain(
+                    self.begin[n], self._starts(job, length, p)
+                ).only_enforce_if(condition)
+        m.add(sum(self.does[n, p] for p in asked) == job.task.people)
+        if len(job.task.needs) == 1:
+            need = job.task.needs[0]
+            m.add(sum(self.does[n, p] for p in asked if need.skill in crew[p].skills) >= need.count)
+        elif job.task.needs:
+            seats = {
+                (k, p): m.new_bool_var(f"y{n}.{k}.{p}")
+                for k, need in enumerate(job.task.needs)
+                for p in asked
+                if need.skill in crew[p].skills
+            }
+            for k, need in enumerate(job.task.needs):
+                m.add(sum(v for (kk, _), v in seats.items() if kk == k) == need.count)
+            for p in asked:
+                m.add(sum(v for (_, pp), v in seats.items() if pp == p) <= self.does[n, p])
+
+    def _order(self) -> None:
+        for job in self.free:
+            for follower, lag in job.followers:
+                fixed = self.jobs[follower].fixed
+                if fixed is not None and self.start[job.number][1] + lag <= fixed.start:
+                    self.m.add(self.end[job.number] <= self.work(fixed.start - lag))
+            for before, lag in job.before:
+                if before not in self.begin:
+                    continue
+                if not lag or not self.problem.days:
+                    self.m.add(self.begin[job.number] >= self.end[before] + lag)
+                    continue
+                for literal, shift, at_least_then in self._lag(before, lag):
+                    if shift >= 0:
+                        self.m.add(self.begin[job.number] >= self.end[before] + shift).only_enforce_if(
+                            literal
+                        )
+                    else:
+                        self.m.add(self.begin[job.number] >= at_least_then).only_enforce_if(literal)
+
+    def _lag(self, before: int, lag: int) -> list[tuple[Any, int, int]]:
+        """Ends of a job that a lag treats alike: (literal, shift in working time or -1, else a constant)."""
+        cuts: list[tuple[Any, int, int]] = []
+        for d, day in enumerate(self.days):
+            pieces: list[list[int]] = []  # first end, last end, shift or -1, constant
+            for end in range(day.start + 1, day.end + 1):
+                then = end + lag
+                at = self.work(then)
+                inside = any(other.start <= then < other.end for other in self._near(then))
+                shift = at - (self.origin[d] + end - day.start) if inside else -1
+                if pieces and pieces[-1][2] == shift and (shift >= 0 or pieces[-1][3] == at):
+                    pieces[-1][1] = end
+                else:
+                    pieces.append([end, end, shift, at])
+            for first, last, shift, at in pieces:
+                if self.origin[d] + first - day.start > self.longest:
+                    break
+                literal = self.m.new_bool_var("")
+                low, high = self.origin[d] + first - day.start, self.origin[d] + last - day.start
+                self.m.add_linear_constraint(self.end[before], low, high).only_enforce_if(literal)
+                cuts.append((literal, shift, at))
+        self.m.add_exactly_one(literal for literal, _, _ in cuts)
+        return cuts
+
+    def _near(self, slot: int) -> list[Any]:
+        d = self.board.day_of(slot)
+        return [self.days[d]] if d < len(self.days) else []
+
+    # -- what is shared
+
+    def _fixed_span(self, job: Job) -> Any | None:
+        start, end, _ = self.board.placed[job.number]
+        a, b = self.work(start), self.work(end)
+        return self.m.new_fixed_size_interval_var(a, b - a, "") if b > a else None
+
+    def _shared(self) -> None:
+        m = self.m
+        held: dict[tuple[str, str], list[tuple[Job, int]]] = {}
+        for job in self.jobs:
+            if job.fixed is None and job.number not in self.begin:
+                continue
+            for use in job.task.tools:
+                held.setdefault(("tool", use.tool), []).append((job, use.count))
+            if job.task.zone is not None and job.task.people:
+                held.setdefault(("zone", job.task.zone), []).append((job, job.task.people))
+        for (kind, what), uses in held.items():
+            most = (self.problem.zones if kind == "zone" else self.problem.tools).get(what)
+            loose = [(job, count) for job, count in uses if job.fixed is None]
+            if most is None or sum(count for _, count in loose) <= 0:
+                continue
+            if all(2 * count > most for _, count in loose):
+                m.add_no_overlap([self.span[job.number] for job, _ in loose])
+                continue
+            spans, amounts = [self.span[job.number] for job, _ in loose], [count for _, count in loose]
+            settled = [(self._fixed_span(job), count) for job, count in uses if job.fixed is not None]
+            spans += [span for span, _ in settled if span is not None]
+            amounts += [min(count, most) for span, count in settled if span is not None]
+            if not any(span is not None for span, _ in settled):
+                m.add_cumulative(spans, amounts, most)
+            else:
+                m.add_cumulative(spans, amounts, max(most, sum(c for s, c in settled if s is not None)))
+                m.add_cumulative(spans[: len(loose)], amounts[: len(loose)], most)
+        dangerous = [job for job in self.free if job.task.hazards]
+        for k, a in enumerate(dangerous):
+            for b in dangerous[k + 1 :]:
+                if a.task.id != b.task.id and any(
+                    frozenset((x, y)) in self.problem.never_beside
+                    for x in a.task.hazards
+                    for y in b.task.hazards
+                ):
+                    m.add_no_overlap([self.span[a.number], self.span[b.number]])
+
+    def _heads(self) -> None:
+        """No more people at work than are in, in all and by skill: implied by the people, but it shows the solver more."""
+        skills = sorted({need.skill for job in self.free for need in job.task.needs})
+        crew = self.problem.people
+        for skill in (None, *skills):
+            among = [n for n, p in enumerate(crew) if not p.minor and (skill is None or skill in p.skills)]
+            uses = [
+                (
+                    job,
+                    job.task.people
+                    if skill is None
+                    else sum(x.count for x in job.task.needs if x.skill == skill),
+                )
+                for job in self.free
+            ]
+            uses = [(job, count) for job, count in uses if count]
+            if not uses or not among:
+                continue
+            spans, amounts = [self.span[job.number] for job, _ in uses], [count for _, count in uses]
+            for d, day in enumerate(self.days):
+                if self.origin[d] >= self.longest:
+                    break
+                whole = span_mask(0, day.end - day.start)
+                away = [whole & ~self.board.free[d][n] for n in among]
+                level = 1
+                while level <= len(among) and (mask := at_least(level, away)):
+                    for a, b in runs(mask):
+                        spans.append(self.m.new_fixed_size_interval_var(self.origin[d] + a, b - a, ""))
+                        amounts.append(1)
+                    level += 1
+            self.m.add_cumulative(spans, amounts, len(among))
+
+    def _people(self) -> None:
+        for p in range(len(self.problem.people)):
+            spans = []
+            for job in self.free:
+                x = self.does.get((job.number, p))
+                if x is not None:
+                    size = self.span[job.number].size_expr() if len(job.lengths) > 1 else job.length
+                    spans.append(
+                        self.m.new_optional_interval_var(
+                            self.begin[job.number], size, self.end[job.number], x, ""
+                        )
+                    )
+            if len(spans) > 1:
+                self.m.add_no_overlap(spans)
+        for job in self.free:
+            for other in job.apart:
+                if other > job.number:
+                    for p in range(len(self.problem.people)):
+                        if (job.number, p) in self.does and (other, p) in self.does:
+                            self.m.add_at_most_one(self.does[job.number, p], self.does[other, p])
+
+    def _hint(self) -> None:
+        for job in self.free:
+            start, _end, team = self.start[job.number]
+            self.m.add_hint(self.begin[job.number], self.work(start))
+            for p in range(len(self.problem.people)):
+                if (job.number, p) in self.does:
+                    self.m.add_hint(self.does[job.number, p], p in team)
