@@ -12,6 +12,7 @@ from yokemate.planfile.model import Step
 from yokemate.planning.check import check
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.problem import Problem, Task
+from yokemate.rules.days_offer import at_once, times
 from yokemate.rules.days_problem import CHECK, COUNTERSIGN, blocks_of, frame_at, problem
 from yokemate.rules.frame import Facts
 from yokemate.rules.hours import Hours
@@ -187,10 +188,8 @@ def test_a_plan_is_seen_by_day_and_person(days: World) -> None:
 
 def test_r21_a_reason_is_said_in_counts(days: World) -> None:
     """A lift of three while two are ever free together: how many, never who and never why (R21)."""
-    from yokemate.planner import Planner
-
     two = dict.fromkeys(("ines", "bram"), SATURDAYS)
-    offered = Planner().plan("b", days.state, two, days.now_ms)
+    _, _, offered = at_once(days.state, two, days.now_ms)
 
     assert offered.data["unplaced"]
     said = next(one for one in offered.reasons if one.task == "T3")
@@ -200,20 +199,18 @@ def test_r21_a_reason_is_said_in_counts(days: World) -> None:
 
 
 def test_hours_that_nobody_gave_are_asked_for(days: World) -> None:
-    from yokemate.planner import Planner
     from yokemate.rules.refusals import Refused
 
     with pytest.raises(Refused) as refused:
-        Planner().plan("b", days.state, {}, days.now_ms)
+        at_once(days.state, {}, days.now_ms)
 
     assert refused.value.code == "no_days"
 
 
 def test_a_time_for_a_lift_says_who_and_what_comes_before(days: World) -> None:
-    from yokemate.planner import Planner
     from yokemate.rules.rows import Lift
 
-    found = Planner().times(days.state, everybody(), days.now_ms, days.get(Lift, "L1"))
+    found = times(days.state, everybody(), days.now_ms, days.get(Lift, "L1"))
 
     assert len(found.offers) == 3
     assert found.offers[0].cost_min == 0
@@ -222,11 +219,9 @@ def test_a_time_for_a_lift_says_who_and_what_comes_before(days: World) -> None:
 
 
 def test_a_replan_with_nothing_changed_changes_nothing(days: World) -> None:
-    from yokemate.planner import Planner
-
-    first = Planner().plan("b", days.state, everybody(), days.now_ms)
+    _, _, first = at_once(days.state, everybody(), days.now_ms)
     days.do("ines", "days.take", offer="o", facts=Facts(offer=first.data))
-    again = Planner().plan("b", days.state, everybody(), days.now_ms)
+    _, _, again = at_once(days.state, everybody(), days.now_ms)
 
     assert again.differences == []
     assert again.stays > 0

@@ -16,6 +16,7 @@ The doors of this room, all pure:
   `late.late_gates(problem, schedule) -> list[Reason]`: what holds a gate that is later than wanted.
 - `windows.windows_for(problem, task_id) -> list[Offer]`: the best three times for a task, with the cost to the finish.
 - `difference.difference(old, new) -> list[Change]`: what moves, what stays.
+- `chain.chain_of(problem, schedule) -> list[str]`: the tasks that carry the finish, first to last.
 - `figures.figures(problem, schedule) -> Figures`: finish, gates, trips, load.
 - `odds.odds(problem, schedule, samples, seed) -> Odds`: P50 and P80 of the finish and of each gate, and what drives them.
 

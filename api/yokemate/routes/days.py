@@ -13,6 +13,7 @@ from yokemate.routes.doors import Inside, inside, not_your_role
 from yokemate.routes.fields import Taken
 from yokemate.routes.refused import INSIDE, listed
 from yokemate.routes.service import Service, service
+from yokemate.rules.days_offer import times
 from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.hours import zone_of
 from yokemate.rules.refusals import Refused
@@ -133,21 +134,22 @@ def _offered(at: Service, here: Inside, found: Offered) -> PlanOffered:
     titles = {task.id: task.plan.title for task in state.all(Task)}
     return PlanOffered(
         offer=found.id,
-        finish=date_word(found.data["finish_ms"], zone),
+        finish=date_word(found.offer.data["finish_ms"], zone),
         gates=[
             GateByPlan(
-                gate=gate.id, name=gate.plan.name, by_plan=date_word(found.data["gates"][gate.id], zone)
+                gate=gate.id, name=gate.plan.name, by_plan=date_word(found.offer.data["gates"][gate.id], zone)
             )
             for gate in sorted(state.all(Gate), key=lambda g: g.order)
-            if gate.id in found.data["gates"]
+            if gate.id in found.offer.data["gates"]
         ],
-        placed=len(found.data["blocks"]),
-        unplaced=found.data["unplaced"],
+        placed=len(found.offer.data["blocks"]),
+        unplaced=found.offer.data["unplaced"],
         differences=[
-            DifferenceLine(title=titles.get(one.task, one.task), **asdict(one)) for one in found.differences
+            DifferenceLine(title=titles.get(one.task, one.task), **asdict(one))
+            for one in found.offer.differences
         ],
-        stays=found.stays,
-        reasons=[WhyNotLine(**asdict(one)) for one in found.reasons],
+        stays=found.offer.stays,
+        reasons=[WhyNotLine(**asdict(one)) for one in found.offer.reasons],
         working=job is not None and job.working,
         better_found=job.found if job is not None else 0,
     )
@@ -166,7 +168,7 @@ def lift_times(request: Request, build: str, lift: str) -> LiftTimes:
     row = state.get(Lift, lift)
     with at.database.read() as connection:
         said = hours.of_build(connection, build)
-    found = at.planner.times(state, said, at.now_ms(), row)
+    found = times(state, said, at.now_ms(), row)
     titles = {task.id: task.plan.title for task in state.all(Task)}
     gates = {gate.id: gate.plan.name for gate in state.all(Gate)}
     return LiftTimes(

@@ -112,11 +112,15 @@ def _days(people: tuple[p.Person, ...], state: State, at: Frame) -> tuple[p.Span
     return tuple(p.Span(*span) for _, span in sorted(by_date.items()))
 
 
+def _critical(state: State, task: Task) -> list[Group]:
+    """The critical groups that a task tightens, each once."""
+    ids = sorted({step.group for step in task.plan.steps if step.kind == "tighten" and step.group})
+    return [group for id in ids if (group := state.find(Group, id)) is not None and group.plan.critical]
+
+
 def check_wanted(state: State, task: Task) -> int:
     """How many things of a task somebody independent has still to sign: critical groups, and its hold point (R5, R13)."""
-    groups = {step.group for step in task.plan.steps if step.kind == "tighten" and step.group}
-    found = [state.find(Group, id) for id in sorted(groups)]
-    due = sum(1 for g in found if g is not None and g.plan.critical and g.countersign is None)
+    due = sum(group.countersign is None for group in _critical(state, task))
     return due + (1 if task.plan.hold_point and "end" not in task.holds else 0)
 
 
@@ -170,12 +174,6 @@ def _work(
         needs = [*needs, p.Need(CALLS)]  # somebody else than who leads it: the caller carries nothing
     people = max(people, sum(need.count for need in needs))
     release, part = _release(state, task, at, now, now_ms)
-    critical = any(
-        group is not None and group.plan.critical
-        for group in (
-            state.find(Group, step.group) for step in plan.steps if step.kind == "tighten" and step.group
-        )
-    )
     tightens = any(step.kind == "tighten" for step in plan.steps)
     hazards = frozenset(plan.hazards)
     team = frozenset(adults_on(state, task)) if task.state == "taken" else frozenset()
@@ -197,7 +195,7 @@ def _work(
         hazards=hazards,
         present=max(people, 2 if hazards & NEVER_ALONE or lift is not None else 1),
         lift=lift is not None,
-        not_last=critical,
+        not_last=bool(_critical(state, task)),
         part=min(likely, _slots(plan.stretch_minutes)) if plan.stretch_minutes and fixed is None else None,
         fixed=fixed,
     )
@@ -328,38 +326,3 @@ def blocks_of(schedule: p.Schedule, at: Frame) -> list[dict[str, Any]]:
         }
         for stint in schedule.stints
     ]
-
-
-def chain_of(problem: p.Problem, schedule: p.Schedule) -> list[str]:
-    """The tasks that carry the finish: from the last one back to whatever ended latest of what it waited for.
-
-    What it waited for: what comes before by the plan, the same person's work before, the same tool's. A reading of the
-    plan as it stands, for marking it; not a proof that no other order would be shorter.
-    """
-    if not schedule.stints:
-        return []
-    tasks = {task.id: task for task in problem.tasks}
-    ends = {stint.task: stint.end for stint in schedule.stints}
-    lags = {(task.id, after.task): after.lag for task in problem.tasks for after in task.after}
-    last = max(schedule.stints, key=lambda s: (s.end, s.task))
-    chain = [last.task]
-    first = last
-    while True:
-        before = [
-            other
-            for other in schedule.stints
-            if other.task not in chain
-            and other.end <= first.start
-            and (
-                (first.task, other.task) in lags
-                or set(other.team) & set(first.team)
-                or {u.tool for u in tasks[other.task].tools} & {u.tool for u in tasks[first.task].tools}
-            )
-        ]
-        if not before:
-            break
-        first = max(before, key=lambda s: (ends[s.task] + lags.get((first.task, s.task), 0), s.end, s.task))
-        chain.append(first.task)
-        if first.start <= problem.now:
-            break
-    return list(dict.fromkeys(id.removesuffix(CHECK) for id in reversed(chain)))

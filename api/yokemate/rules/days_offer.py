@@ -1,0 +1,205 @@
+"""What a schedule comes to in the rows' terms: a plan that may be taken, times for a lift, why work has no place. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from yokemate.planning import problem as p
+from yokemate.planning.chain import chain_of
+from yokemate.planning.check import check
+from yokemate.planning.difference import difference
+from yokemate.planning.faults import faults
+from yokemate.planning.figures import figures
+from yokemate.planning.listing import list_schedule
+from yokemate.planning.odds import odds
+from yokemate.planning.why_not import why_not
+from yokemate.planning.windows import windows_for
+from yokemate.rules.days_problem import CHECK, Frame, blocks_of, frame_at, last_schedule, problem
+from yokemate.rules.days_words import Words, fault_words, reason_words, remedy_words
+from yokemate.rules.frame import State
+from yokemate.rules.hours import Hours, zone_of
+from yokemate.rules.refusals import Refused
+from yokemate.rules.rows import Build, Lift
+from yokemate.rules.rows.days import FINISH
+
+BY_LISTING, BY_SOLVER = "list/1", "cp-sat/1"  # what worked a plan out, and its version
+REASONS_SHOWN = 6
+SAMPLES = 2000  # of the odds: P50 and P80 stand to about a slot, in a fraction of a second
+
+
+@dataclass(frozen=True)
+class Difference:
+    """One task's place in the plan taken and in the one offered. Times in ms."""
+
+    kind: str
+    task: str
+    check: bool
+    was_ms: int | None
+    now_ms: int | None
+    was_people: list[str]
+    now_people: list[str]
+
+
+@dataclass(frozen=True)
+class WhyNot:
+    """Why one piece of work has no place, and the smallest changes that would give one; both in words."""
+
+    task: str
+    says: str
+    remedies: list[str]
+
+
+@dataclass(frozen=True)
+class Time:
+    """A time at which a lift could be. `cost_min`: how much later all is finished than with the best time."""
+
+    from_ms: int
+    to_ms: int
+    people: list[str]
+    cost_min: int
+    before: list[str]
+    gates_late: list[str]
+
+
+@dataclass(frozen=True)
+class Times:
+    offers: list[Time]
+    reasons: list[WhyNot]
+
+
+@dataclass(frozen=True)
+class Offer:
+    """A plan that may be taken. `data`: what the entry will hold."""
+
+    data: dict[str, Any]
+    differences: list[Difference]
+    stays: int
+    reasons: list[WhyNot]
+
+
+def at_once(state: State, hours: Mapping[str, Hours], now_ms: int) -> tuple[p.Problem, p.Schedule, Offer]:
+    """A plan by the simple method, proven by the checker. Refused where there is nothing to plan with."""
+    asked = asked_for(state, hours, now_ms)
+    schedule = list_schedule(asked)
+    if findings := check(asked, schedule):
+        raise RuntimeError(f"a plan that breaks rules is not shown: {findings[:3]}")
+    return asked, schedule, offer(state, asked, schedule, frame_at(state, now_ms), BY_LISTING)
+
+
+def offer(state: State, asked: p.Problem, schedule: p.Schedule, at: Frame, by: str) -> Offer:
+    """What a schedule comes to: what its entry will hold, what moves against the plan taken, and why work has no place."""
+    worth = figures(asked, schedule)
+    known = {task.id for task in asked.tasks}
+    before = last_schedule(state, known, at)
+    changes = difference(before, schedule) if before is not None else []
+    return Offer(
+        data={
+            "blocks": blocks_of(schedule, at),
+            "unplaced": [one for one in schedule.unplaced if not one.endswith(CHECK)],
+            "gates": {gate: at.ms(slot) for gate, slot in worth.gates.items() if slot is not None},
+            "finish_ms": at.ms(worth.finish),
+            "chain": _tasks_of(chain_of(asked, schedule)),
+            "odds": _odds(asked, schedule, at),
+            "by": by,
+        },
+        differences=[_difference(one, at) for one in changes if one.kind != "stays"],
+        stays=sum(one.kind == "stays" for one in changes),
+        reasons=_reasons(state, asked, schedule, at),
+    )
+
+
+def times(state: State, hours: Mapping[str, Hours], now_ms: int, lift: Lift) -> Times:
+    """The best three times for a lift; where no day will do, why."""
+    at = frame_at(state, now_ms)
+    asked = asked_for(state, hours, now_ms)
+    if lift.task is None or all(task.id != lift.task for task in asked.tasks):
+        raise Refused(
+            "not_in_state",
+            what=lift.plan.title,
+            state="not ahead",
+            remedy="Its task is done, or not part of this build.",
+        )
+    offers = [
+        Time(
+            at.ms(one.start), at.ms(one.end), list(one.team), one.cost * asked.slot_min, _tasks_of(one.before),
+            list(one.gates_late),
+        )
+        for one in windows_for(asked, lift.task)
+    ]  # fmt: skip
+    return Times(offers, [] if offers else _reasons(state, asked, list_schedule(asked), at))
+
+
+def asked_for(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Problem:
+    """The problem, or a refusal where there is nothing to plan with."""
+    asked = problem(state, hours, now_ms)
+    if not asked.tasks:
+        raise Refused(
+            "no_days", problem="no work is left.", remedy="Load a plan file, or a new version of it."
+        )
+    if not asked.days:
+        raise Refused(
+            "no_days", problem="nobody has said when they can come.",
+            remedy="Each says it under Crew, own name, Hours I can come; a lead may type it for somebody.",
+        )  # fmt: skip
+    if wrong := faults(asked):
+        raise Refused(
+            "no_days", problem=f"{fault_words(wrong[0])}.", remedy="Put it right in the plan or in the hours."
+        )
+    return asked
+
+
+def _tasks_of(ids: Iterable[str]) -> list[str]:
+    """Of tasks and their checks: the tasks, each once."""
+    return list(dict.fromkeys(id.removesuffix(CHECK) for id in ids))
+
+
+def _odds(asked: p.Problem, schedule: p.Schedule, at: Frame) -> list[dict[str, Any]]:
+    """Each gate's range and, under the name of the finish, that of all work with the tasks that drive it most."""
+    found = odds(asked, schedule, samples=SAMPLES)
+
+    def line(gate: str, there: p.Range, drivers: list[str]) -> dict[str, Any]:
+        return {
+            "gate": gate,
+            "p50_ms": None if there.p50 is None else at.ms(there.p50),
+            "p80_ms": None if there.p80 is None else at.ms(there.p80),
+            "in_time_percent": there.in_time_percent,
+            "drivers": drivers,
+        }
+
+    return [
+        *(line(gate, there, []) for gate, there in found.gates.items()),
+        line(FINISH, found.finish, _tasks_of(task for task, _ in found.drivers)),
+    ]
+
+
+def _reasons(state: State, asked: p.Problem, schedule: p.Schedule, at: Frame) -> list[WhyNot]:
+    """The first of each chain, for those behind it only follow."""
+    if not schedule.unplaced:
+        return []
+    words = Words(state, at, zone_of(state.get(Build, "build").time_zone))
+    shown = [one for one in why_not(asked, schedule) if one.code != "follows"][:REASONS_SHOWN]
+    return [
+        WhyNot(
+            one.task.removesuffix(CHECK),
+            reason_words(one, words),
+            [remedy_words(r, words) for r in one.remedies],
+        )
+        for one in shown
+    ]
+
+
+def _difference(change: p.Change, at: Frame) -> Difference:
+    def people(stints: tuple[p.Stint, ...]) -> list[str]:
+        return sorted({person for stint in stints for person in stint.team})
+
+    return Difference(
+        kind=change.kind,
+        task=change.task.removesuffix(CHECK),
+        check=change.task.endswith(CHECK),
+        was_ms=at.ms(change.was[0].start) if change.was else None,
+        now_ms=at.ms(change.now[0].start) if change.now else None,
+        was_people=people(change.was),
+        now_people=people(change.now),
+    )
