@@ -7,13 +7,15 @@ import { heard, link, silent } from "../sync/link";
 import { type Live, live } from "../sync/live";
 import { call, NoConnection, Refusal } from "../wire/call";
 import type { Me, Person, Problem } from "../wire/core";
-import { openMirror, takeInMirror } from "./mirror";
+import { openMirror, row, takeInMirror } from "./mirror";
 
 export const me = signal<Me | null>(null);
 /** Somebody without a phone for whom this one types; what is typed says so (R29). Forgotten when the app closes. */
 export const typingFor = signal<string | null>(null);
 /** Whose acts the work screens show and send. */
 export const actor = computed(() => typingFor.value ?? me.value?.person ?? null);
+/** Does whoever is at this phone lead the open build? */
+export const iLead = (): boolean => row("member", me.value?.person)?.role === "lead";
 export const build = signal<{ id: string; name: string; role: string } | null>(null);
 export const people = signal<ReadonlyMap<string, Person>>(new Map());
 export const heardHead = signal(0);

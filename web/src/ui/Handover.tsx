@@ -5,7 +5,7 @@ import { useState } from "preact/hooks";
 import { NotTakenIn, save, takeIn, unsentFile } from "../app/handover";
 import { outbox } from "../app/outbox";
 import { build, me } from "../app/session";
-import { Button, NoticeLine, RefusalPanel } from "./parts";
+import { Button, FileField, NoticeLine, RefusalPanel } from "./parts";
 
 export function Handover(): JSX.Element | null {
   const [said, setSaid] = useState<string | null>(null);
@@ -13,10 +13,9 @@ export function Handover(): JSX.Element | null {
   const waiting = outbox.value.filter((one) => one.state === "waiting" && one.build === build.value?.id);
   if (!me.value?.person || me.value.device_shared) return null;
 
-  async function take(file: File | undefined): Promise<void> {
+  async function take(file: File): Promise<void> {
     setSaid(null);
     setRefused(null);
-    if (!file) return;
     try {
       const { taken, known } = await takeIn(await file.text());
       const before = known > 0 ? ` ${known} ${known === 1 ? "was" : "were"} here before.` : "";
@@ -44,20 +43,7 @@ export function Handover(): JSX.Element | null {
           }}
         />
       )}
-      <label class="field">
-        <span class="field-label">Take in a file</span>
-        <input
-          class="text-input"
-          type="file"
-          accept=".json,application/json"
-          onChange={(event) => {
-            const input = event.currentTarget;
-            void take(input.files?.[0]).finally(() => {
-              input.value = "";
-            });
-          }}
-        />
-      </label>
+      <FileField label="Take in a file" accept=".json,application/json" onFile={(file) => void take(file)} />
       {refused && <RefusalPanel sentence={refused.sentence} remedy={refused.remedy} />}
       {said && <NoticeLine>{said}</NoticeLine>}
     </section>

@@ -9,7 +9,7 @@ import { usePost } from "../usePost";
 
 type FeedAddress = components["schemas"]["FeedAddress"];
 
-export default function CalendarAddress({ whose }: { whose: "mine" | "crew" }): JSX.Element {
+export function CalendarAddress({ whose }: { whose: "mine" | "crew" }): JSX.Element {
   const [feed, setFeed] = useState<FeedAddress | null>(null);
   const [copied, setCopied] = useState(false);
   const post = usePost();

@@ -1,16 +1,20 @@
 /** Who comes when, for the lead: a strip per day with every person's hours. */
 
 import type { JSX } from "preact";
+import { useState } from "preact/hooks";
 import { me, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
 import { DayStrip } from "../drawings";
-import { EmptyState, NoticeLine } from "../parts";
+import { Button, EmptyState, NoticeLine } from "../parts";
+
+const FIRST = 4;
 
 type ComingView = components["schemas"]["ComingView"];
 
-export default function Coming(): JSX.Element | null {
+export function Coming(): JSX.Element | null {
   const view = useView<ComingView>("/coming").data;
+  const [all, setAll] = useState(false);
   if (!view) return null;
   return (
     <section class="stack" aria-label="Who comes when">
@@ -18,7 +22,7 @@ export default function Coming(): JSX.Element | null {
       {view.days.length === 0 && (
         <EmptyState sentence="Nobody has said yet when they can come. Each says it under Crew, own name, Hours I can come." />
       )}
-      {view.days.slice(0, 4).map((day) => (
+      {(all ? view.days : view.days.slice(0, FIRST)).map((day) => (
         <div key={day.on} class="stack">
           <h3>{day.day}</h3>
           <DayStrip
@@ -41,6 +45,12 @@ export default function Coming(): JSX.Element | null {
           />
         </div>
       ))}
+      {view.days.length > FIRST && (
+        <Button
+          label={all ? "Only the next four days" : `Show all ${view.days.length} days`}
+          onPress={() => setAll(!all)}
+        />
+      )}
       {view.not_said.length > 0 && view.days.length > 0 && (
         <NoticeLine>No hours yet from {view.not_said.map((person) => nameOf(person)).join(", ")}.</NoticeLine>
       )}

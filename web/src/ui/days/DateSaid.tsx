@@ -18,7 +18,7 @@ export interface DateSaidProps {
   lead: boolean;
 }
 
-export default function DateSaid(props: DateSaidProps): JSX.Element | null {
+export function DateSaid(props: DateSaidProps): JSX.Element | null {
   const { label, on, kind, about, whose, lead } = props;
   const [typed, setTyped] = useState(on ?? "");
   const waits = pending(kind, { ...about }).length > 0;

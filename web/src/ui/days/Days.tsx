@@ -2,8 +2,7 @@
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { rows } from "../../app/mirror";
-import { me, nameOf } from "../../app/session";
+import { iLead, me, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
 import { DayStrip, FinishRange } from "../drawings";
@@ -11,7 +10,7 @@ import { clock } from "../drawings/DayStrip";
 import { PlaceList } from "../PlaceList";
 import { Button, EmptyState, NoticeLine } from "../parts";
 import { moment } from "../words/times";
-import Replan from "./Replan";
+import { Replan } from "./Replan";
 
 type DaysView = components["schemas"]["DaysView"];
 type Day = DaysView["days"][number];
@@ -126,10 +125,10 @@ function Troubles({ trouble }: { trouble: DaysView["trouble"] }): JSX.Element | 
   );
 }
 
-export default function Days(): JSX.Element | null {
+export function Days(): JSX.Element | null {
   const view = useView<DaysView>("/days").data;
   const [all, setAll] = useState(false);
-  const lead = rows("member").get(me.value?.person ?? "")?.role === "lead";
+  const lead = iLead();
   if (!view) return null;
   const shown = all ? view.days : view.days.slice(0, 3);
   return (
@@ -177,7 +176,7 @@ export default function Days(): JSX.Element | null {
       )}
       {view.unplaced.length > 0 && (
         <NoticeLine>
-          No place found for {view.unplaced.join(", ")}: the hours that were given do not suffice.
+          No place found for {view.unplaced.join(", ")} in the hours that were given. Re-plan says why.
         </NoticeLine>
       )}
     </section>

@@ -60,13 +60,7 @@ function Offer({ offer, onChoose }: { offer: Time; onChoose: (ms: number) => voi
   );
 }
 
-export default function FindTime({
-  lift,
-  onChoose,
-}: {
-  lift: string;
-  onChoose: (ms: number) => void;
-}): JSX.Element {
+export function FindTime({ lift, onChoose }: { lift: string; onChoose: (ms: number) => void }): JSX.Element {
   const [times, setTimes] = useState<Times | null>(null);
   const post = usePost();
   return (

@@ -2,10 +2,11 @@
 
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { build, nameOf } from "../../app/session";
+import { build } from "../../app/session";
 import { call } from "../../wire/call";
 import type { components } from "../../wire/schema";
 import { useNow } from "../askNow";
+import { namesOf } from "../lift/words";
 import { Button, MainButton, NoticeLine, RefusalPanel } from "../parts";
 import { usePost } from "../usePost";
 import { moment } from "../words/times";
@@ -14,19 +15,15 @@ import { WhyNot } from "./WhyNot";
 type Offered = components["schemas"]["PlanOffered"];
 type Line = Offered["differences"][number];
 
-function names(people: string[]): string {
-  return people.map((one) => nameOf(one)).join(", ");
-}
-
 function said(line: Line): string {
   const about = `${line.check ? "Check of " : ""}${line.task}`;
   if (line.kind === "added") return `${about}: new, ${line.now_ms ? moment(line.now_ms) : ""}`;
   if (line.kind === "removed") return `${about}: no place any more`;
-  if (line.kind === "team") return `${about}: ${names(line.was_people)} → ${names(line.now_people)}`;
+  if (line.kind === "team") return `${about}: ${namesOf(line.was_people)} → ${namesOf(line.now_people)}`;
   return `${about}: ${line.was_ms ? moment(line.was_ms) : ""} → ${line.now_ms ? moment(line.now_ms) : ""}`;
 }
 
-export default function Replan(): JSX.Element {
+export function Replan(): JSX.Element {
   const [offered, setOffered] = useState<Offered | null>(null);
   const [all, setAll] = useState(false);
   const post = usePost();

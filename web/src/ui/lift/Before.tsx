@@ -6,7 +6,7 @@ import { dispatch, pending } from "../../app/outbox";
 import { me, nameOf } from "../../app/session";
 import { link } from "../../sync/link";
 import type { Asking } from "../askNow";
-import FindTime from "../days/FindTime";
+import { FindTime } from "../days/FindTime";
 import { Button, MainButton, Stub, TextField } from "../parts";
 import { filled } from "../words/reason";
 import type { LiftView } from "./Drawing";

@@ -2,14 +2,13 @@
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { rows } from "../../app/mirror";
-import { me, nameOf } from "../../app/session";
+import { iLead, me, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
 import { CardTag } from "../CardTag";
-import Coming from "../days/Coming";
-import Days from "../days/Days";
+import { Coming } from "../days/Coming";
+import { Days } from "../days/Days";
 import { StageWire } from "../drawings";
 import { PlaceList } from "../PlaceList";
 import { EmptyState, LinkButton, LoadingTags } from "../parts";
@@ -46,7 +45,7 @@ function StageRow({ stage }: { stage: Stage }): JSX.Element {
 export default function PlanList(): JSX.Element {
   const answer = useView<PlanView>("/plan");
   const view = answer.data;
-  const lead = rows("member").get(me.value?.person ?? "")?.role === "lead";
+  const lead = iLead();
   const inForce = (stage: Stage): number => stage.marks.filter((mark) => mark.state !== "left_out").length;
   const total = view?.stages.reduce((sum, stage) => sum + inForce(stage), 0) ?? 0;
   const closed = view?.stages.reduce((sum, stage) => sum + stage.closed, 0) ?? 0;

@@ -77,3 +77,27 @@ export function TextField(props: TextFieldProps): JSX.Element {
     </Field>
   );
 }
+
+/** A file of this phone. Forgotten once it was handed on, so that the same one can be chosen again. */
+export function FileField(props: {
+  label: string;
+  accept: string;
+  onFile: (file: File) => void;
+}): JSX.Element {
+  return (
+    <label class="field">
+      <span class="field-label">{props.label}</span>
+      <input
+        class="text-input"
+        type="file"
+        accept={props.accept}
+        onChange={(event) => {
+          const input = event.currentTarget;
+          const file = input.files?.[0];
+          if (file) props.onFile(file);
+          input.value = "";
+        }}
+      />
+    </label>
+  );
+}

@@ -6,7 +6,7 @@ import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { build, fullNameOf, me } from "../../app/session";
 import { movedWords, useAddress } from "../address";
-import CalendarAddress from "../days/CalendarAddress";
+import { CalendarAddress } from "../days/CalendarAddress";
 import { Button, EmptyState, LinkButton, NoticeLine, TextField } from "../parts";
 import { Screen } from "../Screen";
 import { roleWords, skillWords } from "../words/crew";

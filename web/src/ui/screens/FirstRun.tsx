@@ -6,7 +6,7 @@ import { me, start } from "../../app/session";
 import { go } from "../go";
 import { OneQuestion } from "../OneQuestion";
 import { PlainNotice } from "../PlainNotice";
-import { Button, Choice, NoticeLine, TextField } from "../parts";
+import { Button, Choice, FileField, NoticeLine, TextField } from "../parts";
 import { usePost } from "../usePost";
 import { pinTrouble } from "../words/pin";
 
@@ -42,8 +42,7 @@ export default function FirstRun(): JSX.Element {
     }
   }
 
-  async function look(file: File | undefined): Promise<void> {
-    if (!file) return;
+  async function look(file: File): Promise<void> {
     const text = await file.text();
     setPlan({ name: file.name, text });
     const answer = await post.send<{ findings: Finding[] }>("POST", "/api/plan/check", { text, options: {} });
@@ -86,15 +85,7 @@ export default function FirstRun(): JSX.Element {
       onNext={() => (known ? void make() : setPage(3))}
       onBack={() => setPage(1)}
     >
-      <label class="field">
-        <span class="field-label">Load a plan file</span>
-        <input
-          class="text-input"
-          type="file"
-          accept=".yaml,.yml"
-          onChange={(e) => void look(e.currentTarget.files?.[0])}
-        />
-      </label>
+      <FileField label="Load a plan file" accept=".yaml,.yml" onFile={(file) => void look(file)} />
       {wrong.slice(0, 12).map((one) => (
         <NoticeLine key={one.says}>
           {one.line ? `Line ${one.line}: ` : ""}

@@ -4,13 +4,13 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, pending } from "../../app/outbox";
-import { me, nameOf } from "../../app/session";
+import { iLead, me, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
 import { useNow } from "../askNow";
-import DateSaid from "../days/DateSaid";
+import { DateSaid } from "../days/DateSaid";
 import { SecondIt } from "../gates/Second";
 import { Wants } from "../gates/Wants";
 import { type GateView, gateSentence } from "../gates/words";
@@ -167,7 +167,7 @@ export default function Gate({ id }: { id: string }): JSX.Element {
             kind="gate.want"
             about={{ gate: id }}
             whose={gate.name}
-            lead={rows("member").get(me.value?.person ?? "")?.role === "lead"}
+            lead={iLead()}
           />
         )}
         {gate.guards.length > 0 && <p class="t-dim">Waits behind it: {gate.guards.join(", ")}</p>}

@@ -6,7 +6,7 @@ import { rows } from "../../app/mirror";
 import { me } from "../../app/session";
 import { useNow } from "../askNow";
 import { type Code, CodeToScan } from "../CodeToScan";
-import CalendarAddress from "../days/CalendarAddress";
+import { CalendarAddress } from "../days/CalendarAddress";
 import { Button, Choice, LinkButton, NoticeLine, RefusalPanel, TextField } from "../parts";
 import { Screen } from "../Screen";
 import { usePost } from "../usePost";

@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
-import { build, fullNameOf, me, people, typingFor } from "../../app/session";
+import { build, fullNameOf, iLead, me, people, typingFor } from "../../app/session";
 import { useNow } from "../askNow";
 import { type Code, CodeToScan } from "../CodeToScan";
 import { go } from "../go";
@@ -121,7 +121,7 @@ export default function Person({ person }: { person: string }): JSX.Element {
   const [code, setCode] = useState<Code | null>(null);
   const post = usePost();
   const member = rows("member").get(person);
-  const lead = rows("member").get(me.value?.person ?? "")?.role === "lead";
+  const lead = iLead();
   if (!member) {
     return (
       <Screen title="Crew" place="crew">

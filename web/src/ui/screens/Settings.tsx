@@ -3,9 +3,9 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { head, rows } from "../../app/mirror";
-import { build, me, openBuild, wake } from "../../app/session";
+import { build, iLead, me, openBuild, wake } from "../../app/session";
 import { go } from "../go";
-import { Button, Choice, LinkButton, MainButton, NoticeLine, RefusalPanel } from "../parts";
+import { Button, Choice, FileField, LinkButton, MainButton, NoticeLine, RefusalPanel } from "../parts";
 import { Screen } from "../Screen";
 import { usePost } from "../usePost";
 
@@ -50,8 +50,7 @@ function LoadPlan(): JSX.Element {
     setChecked(answer);
     setOptions({ ...Object.fromEntries(answer.options.map((one) => [one.id, one.default])), ...chosen });
   }
-  async function pick(picked: File | undefined): Promise<void> {
-    if (!picked) return;
+  async function pick(picked: File): Promise<void> {
     const text = await picked.text();
     setFile({ name: picked.name, text });
     setLoaded(false);
@@ -61,15 +60,7 @@ function LoadPlan(): JSX.Element {
   const doubts = checked?.findings.filter((one) => one.level === "doubt") ?? [];
   return (
     <div class="stack">
-      <label class="field">
-        <span class="field-label">Load a plan file</span>
-        <input
-          class="text-input"
-          type="file"
-          accept=".yaml,.yml"
-          onChange={(e) => void pick(e.currentTarget.files?.[0])}
-        />
-      </label>
+      <FileField label="Load a plan file" accept=".yaml,.yml" onFile={(file) => void pick(file)} />
       {checked?.options.map((option) => (
         <Choice
           key={option.id}
@@ -123,7 +114,7 @@ function LoadPlan(): JSX.Element {
 
 export default function Settings(): JSX.Element {
   const row = rows("build").get("build");
-  const lead = rows("member").get(me.value?.person ?? "")?.role === "lead";
+  const lead = iLead();
   const others = me.value?.builds.filter((one) => one.id !== build.value?.id) ?? [];
   const stages = row?.stages?.length ?? 0;
   return (

@@ -4,9 +4,9 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
-import { me, nameOf } from "../../app/session";
+import { iLead, me, nameOf } from "../../app/session";
 import type { RowKinds } from "../../wire/rows";
-import DateSaid from "../days/DateSaid";
+import { DateSaid } from "../days/DateSaid";
 import { Button, EmptyState, SwitchBar } from "../parts";
 import { Screen } from "../Screen";
 import { dayWords } from "../words/days";
@@ -138,7 +138,7 @@ function Tools(): JSX.Element {
 
 function Parts(): JSX.Element {
   const parts = [...rows("part").values()];
-  const lead = rows("member").get(me.value?.person ?? "")?.role === "lead";
+  const lead = iLead();
   if (parts.length === 0) return <EmptyState sentence="No parts are listed. The plan file brings them." />;
   return (
     <ul class="place-list">
