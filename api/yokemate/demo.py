@@ -210,19 +210,15 @@ class _Player:
         for day, span in said.items():
             begins, _, ends = span.partition("-")
             weekly.append({"weekday": WEEK.index(day), "begins": begins, "ends": ends})
-        exceptions: list[dict[str, Any]] = []
         now = datetime.fromtimestamp(self._now_ms / 1000, zone)
         until = min(24, now.hour + int(self._said.days["today_hours"]))
-        exceptions.append({"on": now.date().isoformat(), "comes": False})
-        exceptions.append(
-            {
-                "on": now.date().isoformat(),
-                "comes": True,
-                "begins": f"{now.hour:02}:00",
-                "ends": "23:59" if until == 24 else f"{until:02}:00",
-            }
-        )
-        return Hours.model_validate({"weekly": weekly, "exceptions": exceptions})
+        today = {
+            "on": now.date().isoformat(),
+            "comes": True,
+            "begins": f"{now.hour:02}:00",
+            "ends": "24:00" if until == 24 else f"{until:02}:00",
+        }
+        return Hours.model_validate({"weekly": weekly, "exceptions": [today]})
 
     def _found(self, connection: people.Connection) -> None:
         ledger.found_build(connection, BUILD, self._now_ms)

@@ -33,7 +33,7 @@ def take(garage: Garage, *blocks: dict[str, Any]) -> None:
     data = {
         "blocks": list(blocks), "unplaced": [], "gates": {}, "finish_ms": SUNDAY[1], "chain": [], "odds": [], "by": "list/1",
     }  # fmt: skip
-    offer = Offered("offer-1", garage.build, Offer(data, [], 0, []))
+    offer = Offered("offer-1", garage.build, Offer(data, [], 0, 0, []))
     garage.service.planner._offers["offer-1"] = offer
     garage.phones["ines"].act("/days/take", offer="offer-1")
 

@@ -256,3 +256,40 @@ def test_r32_a_plan_names_only_days_that_exist(on: str) -> None:
         gate("G1", wanted_on=on)
     with pytest.raises(ValidationError):
         plan(task("T1", "x"), parts=[{"id": "P1", "name": "Seal", "source": "new", "expected_on": on}])
+
+
+def test_work_in_hand_goes_on_as_planned_until_that_is_over(days: World) -> None:
+    """Bram has T1 from 9 on; a few minutes later nothing moves. When its planned hour is over, it stands now instead."""
+    days.now_ms = SATURDAY_MS + 5 * HOUR  # 9:00
+    days.do("bram", "crew.sign_in")
+    days.do("bram", "task.take", task="T1")
+    _, _, first = at_once(days.state, everybody(), days.now_ms)
+    days.do("ines", "days.take", offer="o", facts=Facts(offer=first.data))
+    mine = next(b for b in first.data["blocks"] if b["task"] == "T1" and not b["check"])
+
+    days.later(minutes=7)
+    asked_then, _, again = at_once(days.state, everybody(), days.now_ms)
+    at = frame_at(days.state, days.now_ms)
+    fixed = of(asked_then, "T1").fixed
+    assert fixed is not None
+    assert (at.ms(fixed.start), at.ms(fixed.start + of(asked_then, "T1").duration)) == (
+        mine["from_ms"],
+        mine["to_ms"],
+    )
+    assert [one for one in again.differences if one.task == "T1"] == []
+
+    days.now_ms = mine["to_ms"] + MINUTE
+    over = of(asked(days), "T1").fixed
+    assert over is not None
+    assert days.now_ms <= at.ms(over.start) < days.now_ms + 5 * MINUTE
+
+
+def test_a_slip_of_a_few_minutes_is_counted_and_not_listed(days: World) -> None:
+    """The plan began at 9:00; at 9:08 nobody has begun: what begins 10 minutes later with the same people is no news."""
+    days.now_ms = SATURDAY_MS + 5 * HOUR
+    _, _, first = at_once(days.state, everybody(), days.now_ms)
+    days.do("ines", "days.take", offer="o", facts=Facts(offer=first.data))
+    days.later(minutes=8)
+    _, _, again = at_once(days.state, everybody(), days.now_ms)
+    assert again.shifted > 0
+    assert again.differences == []

@@ -1,4 +1,5 @@
 import { render } from "preact";
+import { keepFetchingAhead } from "./app/ahead";
 import { keepInstallOffer } from "./app/install";
 import { refreshOutbox } from "./app/outbox";
 import { start } from "./app/session";
@@ -19,6 +20,7 @@ render(<App />, root);
 followLinks();
 unlockAtFirstPress();
 keepInstallOffer();
+keepFetchingAhead();
 watchCalls();
 onAnswer(() => refreshOutbox());
 void loadLooks();

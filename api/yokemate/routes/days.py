@@ -81,7 +81,8 @@ class LiftTimes(BaseModel):
 
 
 class PlanOffered(BaseModel):
-    """A plan that may be taken as `offer`. `stays`: how many pieces of work keep their time and people."""
+    """A plan that may be taken as `offer`. `stays`: how many pieces of work keep their time and people;
+    `shifted`: how many keep their people and slip by less than a quarter of an hour."""
 
     offer: str
     finish: DateWord
@@ -90,6 +91,7 @@ class PlanOffered(BaseModel):
     unplaced: list[str]
     differences: list[DifferenceLine]
     stays: int
+    shifted: int
     reasons: list[WhyNotLine]
     working: bool
     better_found: int
@@ -149,6 +151,7 @@ def _offered(at: Service, here: Inside, found: Offered) -> PlanOffered:
             for one in found.offer.differences
         ],
         stays=found.offer.stays,
+        shifted=found.offer.shifted,
         reasons=[WhyNotLine(**asdict(one)) for one in found.offer.reasons],
         working=job is not None and job.working,
         better_found=job.found if job is not None else 0,

@@ -16,7 +16,7 @@ from yokemate.planning.listing import list_schedule
 from yokemate.planning.odds import odds
 from yokemate.planning.why_not import why_not
 from yokemate.planning.windows import windows_for
-from yokemate.rules.days_problem import CHECK, Frame, blocks_of, frame_at, last_schedule, problem
+from yokemate.rules.days_problem import CHECK, SLIP_MS, Frame, blocks_of, frame_at, last_schedule, problem
 from yokemate.rules.days_words import Words, fault_words, reason_words, remedy_words
 from yokemate.rules.frame import State
 from yokemate.rules.hours import Hours, zone_of
@@ -74,8 +74,9 @@ class Offer:
     """A plan that may be taken. `data`: what the entry will hold."""
 
     data: dict[str, Any]
-    differences: list[Difference]
+    differences: list[Difference]  # what is news: `shifted` counts what only slips, with the same people
     stays: int
+    shifted: int
     reasons: list[WhyNot]
 
 
@@ -94,6 +95,7 @@ def offer(state: State, asked: p.Problem, schedule: p.Schedule, at: Frame, by: s
     known = {task.id for task in asked.tasks}
     before = last_schedule(state, known, at)
     changes = difference(before, schedule) if before is not None else []
+    moves = [_difference(one, at) for one in changes if one.kind != "stays"]
     return Offer(
         data={
             "blocks": blocks_of(schedule, at),
@@ -104,8 +106,9 @@ def offer(state: State, asked: p.Problem, schedule: p.Schedule, at: Frame, by: s
             "odds": _odds(asked, schedule, at),
             "by": by,
         },
-        differences=[_difference(one, at) for one in changes if one.kind != "stays"],
+        differences=[one for one in moves if not _slips(one)],
         stays=sum(one.kind == "stays" for one in changes),
+        shifted=sum(_slips(one) for one in moves),
         reasons=_reasons(state, asked, schedule, at),
     )
 
@@ -188,6 +191,12 @@ def _reasons(state: State, asked: p.Problem, schedule: p.Schedule, at: Frame) ->
         )
         for one in shown
     ]
+
+
+def _slips(one: Difference) -> bool:
+    if one.was_ms is None or one.now_ms is None or one.was_people != one.now_people:
+        return False
+    return abs(one.now_ms - one.was_ms) < SLIP_MS
 
 
 def _difference(change: p.Change, at: Frame) -> Difference:

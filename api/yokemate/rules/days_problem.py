@@ -21,6 +21,7 @@ from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
 from yokemate.rules.lift_crew import may_call, places_of
 from yokemate.rules.presence import is_in
 from yokemate.rules.rows import Build, DaysPlan, Gate, Group, Lift, Member, Part, Task, Tool, TorqueWrench
+from yokemate.rules.rows.days import Block
 from yokemate.rules.taking import adults_on
 
 SLOT_MIN = 5
@@ -28,6 +29,7 @@ SLOT_MS = SLOT_MIN * 60_000
 AHEAD_DAYS = 70  # ten weeks
 CHECK_MIN = 10  # a countersign of one group; common practice
 SOON_MIN = 120  # and it comes soon after the torque
+SLIP_MS = 15 * 60_000  # a quarter of an hour earlier or later is no news; common practice
 CHECK = ".check"
 COUNTERSIGN, CALLS, ANY_WRENCH = "may_countersign", "may_call_a_lift", "torque_wrench"
 
@@ -177,7 +179,13 @@ def _work(
     tightens = any(step.kind == "tighten" for step in plan.steps)
     hazards = frozenset(plan.hazards)
     team = frozenset(adults_on(state, task)) if task.state == "taken" else frozenset()
-    fixed = _fixed(state, task, lift, team, at, now, now_ms)
+    fixed = _called(lift, at, now)
+    if fixed is None and team and task.stuck is None and _here(state, team, now_ms):
+        # Work in hand goes on as it was planned, until that is over: a minute that passes moves nobody's day.
+        begun = next((b for b in _planned(state, task) if b.from_ms <= now_ms < b.to_ms), None)
+        start = now if begun is None else at.slot(begun.from_ms)
+        likely = likely if begun is None else at.slot(begun.to_ms) - start
+        fixed = p.Fixed(start, tuple(sorted(team)))
     return p.Task(
         id=task.id,
         duration=likely,
@@ -207,10 +215,8 @@ def _minors(state: State, task: Task) -> frozenset[str]:
     return frozenset(m.id for m in state.all(Member) if m.minor == "with_adult" and not m.left)
 
 
-def _fixed(
-    state: State, task: Task, lift: Lift | None, team: frozenset[str], at: Frame, now: int, now_ms: int
-) -> p.Fixed | None:
-    """A called lift stands at its time with who said yes; work in hand stands now, while its people are in."""
+def _called(lift: Lift | None, at: Frame, now: int) -> p.Fixed | None:
+    """A called lift stands at its time with who said yes."""
     if (
         lift is not None
         and lift.when_ms is not None
@@ -220,9 +226,17 @@ def _fixed(
         if start >= now or lift.state in ("in_place", "lifting", "held"):
             coming = {person for person, said in lift.answers.items() if said == "will_come"}
             return p.Fixed(max(start, now), tuple(sorted(coming | set(lift.places.values()))))
-    if team and task.stuck is None and any(is_in(state.find(Member, person), now_ms) for person in team):
-        return p.Fixed(now, tuple(sorted(team)))
     return None
+
+
+def _here(state: State, team: frozenset[str], now_ms: int) -> bool:
+    return any(is_in(state.find(Member, person), now_ms) for person in team)
+
+
+def _planned(state: State, task: Task) -> list[Block]:
+    """Where the plan that was taken has this task."""
+    taken = state.find(DaysPlan, "days")
+    return [b for b in taken.blocks if b.task == task.id and not b.check] if taken is not None else []
 
 
 def _after(state: State, task: Task, due: dict[str, Task], checks: dict[str, int]) -> Iterator[p.After]:

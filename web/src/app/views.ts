@@ -108,18 +108,30 @@ class Watched<T> {
 
 const watched = new Map<string, Watched<unknown>>();
 
+function watch<T>(id: string, path: string): Watched<T> {
+  const key = `${id}${path}`;
+  let found = watched.get(key) as Watched<T> | undefined;
+  if (!found) {
+    found = new Watched<T>(id, path);
+    watched.set(key, found as Watched<unknown>);
+  }
+  return found;
+}
+
+/** Fetch what this phone never had, one after the other, so that these screens open without a connection. */
+export async function fetchAhead(id: string, paths: readonly string[]): Promise<void> {
+  for (const path of paths) {
+    if (build.value?.id !== id || !link.value.up) return;
+    if (!(await keptView(`${id}${path}`))) await watch(id, path).ask();
+  }
+}
+
 /** A prepared answer for the open build, live. `path` null: nothing is asked. */
 export function useView<T>(path: string | null): Seen<T> {
   const id = build.value?.id;
   const one = useMemo(() => {
     if (!id || path === null) return undefined;
-    const key = `${id}${path}`;
-    let found = watched.get(key) as Watched<T> | undefined;
-    if (!found) {
-      found = new Watched<T>(id, path);
-      watched.set(key, found as Watched<unknown>);
-    }
-    return found;
+    return watch<T>(id, path);
   }, [id, path]);
   useEffect(() => one?.use(), [one]);
   return one ? one.seen.value : { data: null, at_ms: null, problem: null, loading: false };

@@ -23,6 +23,7 @@ const Lift = lazyScreen(() => import("./screens/Lift"));
 const Lifts = lazyScreen(() => import("./screens/Lifts"));
 const LooseEnds = lazyScreen(() => import("./screens/LooseEnds"));
 const Mine = lazyScreen(() => import("./screens/Mine"));
+const NoSuchPlace = lazyScreen(() => import("./screens/NoSuchPlace"));
 const Person = lazyScreen(() => import("./screens/Person"));
 const Plan = lazyScreen(() => import("./screens/Plan"));
 const Queue = lazyScreen(() => import("./screens/Queue"));
@@ -154,12 +155,7 @@ export function App(): JSX.Element {
         <Emergency />
       </Route>
       <Route>
-        <main id="main" class="stack">
-          <h1>No such place</h1>
-          <p>
-            <a href="/">Back to the queue</a>
-          </p>
-        </main>
+        <NoSuchPlace />
       </Route>
     </Switch>
   );

@@ -3493,7 +3493,8 @@ export interface components {
         };
         /**
          * PlanOffered
-         * @description A plan that may be taken as `offer`. `stays`: how many pieces of work keep their time and people.
+         * @description A plan that may be taken as `offer`. `stays`: how many pieces of work keep their time and people;
+         *     `shifted`: how many keep their people and slip by less than a quarter of an hour.
          */
         PlanOffered: {
             /** Better Found */
@@ -3509,6 +3510,8 @@ export interface components {
             placed: number;
             /** Reasons */
             reasons: components["schemas"]["WhyNotLine"][];
+            /** Shifted */
+            shifted: number;
             /** Stays */
             stays: number;
             /** Unplaced */

@@ -7,13 +7,12 @@ from datetime import date, datetime, timedelta
 from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
+from yokemate.rules.days_problem import SLIP_MS
 from yokemate.rules.frame import State
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
 from yokemate.rules.rows import Build, DaysPlan, Gate, Lift, Task
 from yokemate.rules.rows.days import FINISH, Block
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
-
-SLIP_MS = 15 * 60_000  # work that begins a quarter late is no news
 
 
 class PlannedBlock(ViewPart):

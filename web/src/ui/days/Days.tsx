@@ -8,7 +8,7 @@ import type { components } from "../../wire/schema";
 import { DayStrip, FinishRange } from "../drawings";
 import { clock } from "../drawings/DayStrip";
 import { PlaceList } from "../PlaceList";
-import { Button, EmptyState, NoticeLine } from "../parts";
+import { EmptyState, NoticeLine } from "../parts";
 import { moment } from "../words/times";
 import { Replan } from "./Replan";
 
@@ -127,10 +127,8 @@ function Troubles({ trouble }: { trouble: DaysView["trouble"] }): JSX.Element | 
 
 export function Days(): JSX.Element | null {
   const view = useView<DaysView>("/days").data;
-  const [all, setAll] = useState(false);
   const lead = iLead();
   if (!view) return null;
-  const shown = all ? view.days : view.days.slice(0, 3);
   return (
     <section class="stack" aria-label="Build days">
       <h2>Build days</h2>
@@ -152,7 +150,7 @@ export function Days(): JSX.Element | null {
         </>
       )}
       {lead && <Replan />}
-      {shown.slice(0, 1).map((day) => (
+      {view.days.slice(0, 1).map((day) => (
         <OneDay key={day.on} day={day} />
       ))}
       <Gates gates={view.gates.slice(0, 1)} today={view.today} />
@@ -165,20 +163,25 @@ export function Days(): JSX.Element | null {
           />
         </details>
       )}
-      {shown.slice(1).map((day) => (
-        <OneDay key={day.on} day={day} />
-      ))}
-      {view.days.length > 3 && (
-        <Button
-          label={all ? "Only the next three days" : `Show all ${view.days.length} days`}
-          onPress={() => setAll(!all)}
-        />
-      )}
       {view.unplaced.length > 0 && (
         <NoticeLine>
           No place found for {view.unplaced.join(", ")} in the hours that were given. Re-plan says why.
         </NoticeLine>
       )}
     </section>
+  );
+}
+
+/** The days behind the first, made when they are opened: each is a long drawing. */
+export function DaysAfter(): JSX.Element | null {
+  const view = useView<DaysView>("/days").data;
+  const [open, setOpen] = useState(false);
+  const after = view?.days.slice(1) ?? [];
+  if (after.length === 0) return null;
+  return (
+    <details class="fold" onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>Build days after that: {after.length}</summary>
+      <div class="stack-wide">{open && after.map((day) => <OneDay key={day.on} day={day} />)}</div>
+    </details>
   );
 }

@@ -69,6 +69,7 @@ export function Replan(): JSX.Element {
             {lines.length === 0
               ? "Nothing moves."
               : `${lines.length} ${lines.length === 1 ? "change" : "changes"}, ${offered.stays} stay as they are.`}
+            {offered.shifted > 0 && ` ${offered.shifted} slip by less than a quarter of an hour.`}
           </p>
           <ul class="place-list">
             {(all ? lines : lines.slice(0, 8)).map((line) => (

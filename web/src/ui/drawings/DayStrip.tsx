@@ -104,9 +104,6 @@ export function DayStrip(props: DayStripProps): JSX.Element {
         ))}
         {persons.map((person, i) => (
           <g key={person.key}>
-            <text x="0" y={rowTop(i) + 20} class={person.key === props.me ? "d-bold" : undefined}>
-              {person.name}
-            </text>
             {person.blocks.map((block) => (
               <Block key={`${block.label}-${block.from_min}`} block={block} x={x} top={rowTop(i) + 27} />
             ))}
@@ -123,6 +120,17 @@ export function DayStrip(props: DayStripProps): JSX.Element {
             stroke-linecap="round"
           />
         )}
+        {persons.map((person, i) => (
+          // Last, on its halo: neither the line of now nor a lift's tie runs through a name.
+          <text
+            key={person.key}
+            x="0"
+            y={rowTop(i) + 20}
+            class={person.key === props.me ? "d-bold" : undefined}
+          >
+            {person.name}
+          </text>
+        ))}
       </Drawing>
     </div>
   );

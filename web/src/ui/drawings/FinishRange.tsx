@@ -36,8 +36,11 @@ export function FinishRange(props: FinishRangeProps): JSX.Element {
     ...(wanted === undefined ? [] : [`Wanted: ${wanted.word}.`]),
     ...(props.drivers ?? []),
   ];
-  // The two upper words would meet when the dates are near: then the second one goes below the line.
+  // The two upper words would meet when the dates are near: then the second one goes below the line, and takes the
+  // place of today's where that is near too; the mark of today stays.
   const near = x(p80.at_ms) - x(p50.at_ms) < 84;
+  const below = near && p80.word !== p50.word;
+  const showToday = !below || x(p80.at_ms) - x(today.at_ms) >= 84;
   /** A word centred where it belongs, moved in where the edge would cut it. */
   const centre = (at: number, word: string): number => {
     const half = (word.length * CHAR_PX) / 2;
@@ -54,9 +57,11 @@ export function FinishRange(props: FinishRangeProps): JSX.Element {
       >
         <path class="d-line" d={`M${side} 56 H${width - side}`} />
         <path class="d-line" d={`M${x(today.at_ms)} 48 V64`} />
-        <text x={centre(x(today.at_ms), today.word)} y="88" text-anchor="middle" class="d-dim">
-          {today.word}
-        </text>
+        {showToday && (
+          <text x={centre(x(today.at_ms), today.word)} y="88" text-anchor="middle" class="d-dim">
+            {today.word}
+          </text>
+        )}
         <rect
           class="d-solid"
           x={x(p50.at_ms)}
@@ -68,9 +73,11 @@ export function FinishRange(props: FinishRangeProps): JSX.Element {
         <text x={centre(x(p50.at_ms), p50.word)} y="24" text-anchor="middle">
           {p50.word}
         </text>
-        <text x={centre(x(p80.at_ms), p80.word)} y={near ? 88 : 24} text-anchor="middle">
-          {p80.word}
-        </text>
+        {(below || !near) && (
+          <text x={centre(x(p80.at_ms), p80.word)} y={below ? 88 : 24} text-anchor="middle">
+            {p80.word}
+          </text>
+        )}
         {wanted !== undefined && (
           <>
             <path class="d-dash" d={`M${x(wanted.at_ms)} 34 V84`} stroke-width="4" />

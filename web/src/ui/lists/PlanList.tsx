@@ -8,10 +8,11 @@ import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
 import { CardTag } from "../CardTag";
 import { Coming } from "../days/Coming";
-import { Days } from "../days/Days";
+import { Days, DaysAfter } from "../days/Days";
 import { StageWire } from "../drawings";
+import { Fetching } from "../Fetching";
 import { PlaceList } from "../PlaceList";
-import { EmptyState, LinkButton, LoadingTags } from "../parts";
+import { EmptyState, LinkButton } from "../parts";
 
 type PlanView = components["schemas"]["PlanView"];
 type Stage = PlanView["stages"][number];
@@ -53,7 +54,7 @@ export default function PlanList(): JSX.Element {
     <>
       <AsOf at_ms={answer.at_ms} />
       {!view ? (
-        <LoadingTags />
+        <Fetching />
       ) : total === 0 ? (
         <EmptyState sentence="No plan is loaded yet.">
           {lead && <LinkButton label="Load a plan file" href="/settings" kind="act" />}
@@ -92,6 +93,7 @@ export default function PlanList(): JSX.Element {
               }))}
             />
           </section>
+          <DaysAfter />
           {lead && <Coming />}
           {view.taken.length > 0 && (
             <section class="stack" aria-label="Who has what">

@@ -10,9 +10,10 @@ import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
 import { CardTag, nextWords } from "../CardTag";
+import { Fetching } from "../Fetching";
 import { go } from "../go";
 import { PlaceList } from "../PlaceList";
-import { Button, EmptyState, LinkButton, LoadingTags, MainButton, NoticeLine, RefusalPanel } from "../parts";
+import { Button, EmptyState, LinkButton, MainButton, NoticeLine, RefusalPanel } from "../parts";
 
 type QueueView = components["schemas"]["QueueView"];
 type Card = components["schemas"]["Card"];
@@ -197,7 +198,7 @@ export default function QueueList({ person }: { person?: string | undefined }): 
     <>
       <AsOf at_ms={answer.at_ms} />
       {answer.problem && <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} />}
-      {answer.data ? <Matter view={answer.data} /> : !answer.problem && <LoadingTags />}
+      {answer.data ? <Matter view={answer.data} /> : !answer.problem && <Fetching />}
     </>
   );
 }

@@ -6,7 +6,8 @@ import type { Problem } from "../../wire/core";
 import type { components } from "../../wire/schema";
 import { Answer, Picture } from "../bench/Answer";
 import { Asked, type Inputs } from "../bench/Asked";
-import { LinkButton, LoadingTags, MainButton, RefusalPanel } from "../parts";
+import { Fetching } from "../Fetching";
+import { LinkButton, MainButton, RefusalPanel } from "../parts";
 import { Screen } from "../Screen";
 import { usePost } from "../usePost";
 
@@ -44,7 +45,7 @@ export default function Calculation({ name }: { name: string }): JSX.Element {
         {asking.problem ? (
           <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />
         ) : (
-          <LoadingTags sentence="Fetching the calculation" />
+          <Fetching sentence="Fetching the calculation" />
         )}
       </Screen>
     );

@@ -9,6 +9,7 @@ import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
 import { BoltPattern } from "../drawings";
+import { Fetching } from "../Fetching";
 import { go } from "../go";
 import {
   type CheckAnswer,
@@ -16,7 +17,6 @@ import {
   Dialog,
   EmptyState,
   FastenerRow,
-  LoadingTags,
   MainButton,
   MoreMenu,
   NoticeLine,
@@ -72,7 +72,7 @@ export default function Check({ id }: { id: string }): JSX.Element {
         {answer.problem ? (
           <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} />
         ) : (
-          <LoadingTags sentence="Fetching the readings" />
+          <Fetching sentence="Fetching the readings" />
         )}
       </Screen>
     );

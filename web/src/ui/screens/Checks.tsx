@@ -5,8 +5,9 @@ import { nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
+import { Fetching } from "../Fetching";
 import { PlaceList } from "../PlaceList";
-import { EmptyState, LoadingTags, NoticeLine } from "../parts";
+import { EmptyState, NoticeLine } from "../parts";
 import { Screen } from "../Screen";
 import { Walk } from "../torque/Walk";
 
@@ -41,7 +42,7 @@ export default function Checks(): JSX.Element {
     <Screen title="Checks" place="queue">
       <AsOf at_ms={answer.at_ms} />
       {!view ? (
-        <LoadingTags sentence="Fetching the checks" />
+        <Fetching sentence="Fetching the checks" />
       ) : (
         <div class="stack">
           {view.walk.length > 0 && <Walk walk={view.walk} />}

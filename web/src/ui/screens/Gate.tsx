@@ -11,10 +11,11 @@ import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
 import { useNow } from "../askNow";
 import { DateSaid } from "../days/DateSaid";
+import { Fetching } from "../Fetching";
 import { SecondIt } from "../gates/Second";
 import { Wants } from "../gates/Wants";
 import { type GateView, gateSentence } from "../gates/words";
-import { Button, EmptyState, LoadingTags, MainButton, NoticeLine, RefusalPanel, Stub, Tick } from "../parts";
+import { Button, EmptyState, MainButton, NoticeLine, RefusalPanel, Stub, Tick } from "../parts";
 import { Screen } from "../Screen";
 import { moment } from "../words/times";
 
@@ -129,7 +130,7 @@ export default function Gate({ id }: { id: string }): JSX.Element {
   if (!view || !gate) {
     return (
       <Screen opened title="Gate" place="loose-ends">
-        {view ? <EmptyState sentence="There is no such gate in this build." /> : <LoadingTags />}
+        {view ? <EmptyState sentence="There is no such gate in this build." /> : <Fetching />}
       </Screen>
     );
   }

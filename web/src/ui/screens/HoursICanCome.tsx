@@ -140,9 +140,8 @@ export default function HoursICanCome({ person }: { person?: string }): JSX.Elem
   const [state, setState] = useState<"as kept" | "changed" | "kept">("as kept");
   const post = usePost();
   const path = `/api/builds/${build.value?.id ?? ""}/people/${whose}/hours`;
-  useEffect(() => {
-    void post.send<Said>("GET", path).then(setSaid);
-  }, [path]);
+  const look = () => void post.send<Said>("GET", path).then(setSaid);
+  useEffect(look, [path]);
   const change = (hours: Hours) => {
     if (said) setSaid({ ...said, hours });
     setState("changed");
@@ -151,7 +150,10 @@ export default function HoursICanCome({ person }: { person?: string }): JSX.Elem
     <Screen title={mine ? "Hours I can come" : `Hours of ${fullNameOf(whose)}`} place="crew">
       {!said ? (
         post.problem ? (
-          <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />
+          <div class="stack">
+            <RefusalPanel sentence="The hours stand with the service." remedy={post.problem.detail} />
+            <Button label="Look again" onPress={look} />
+          </div>
         ) : (
           <NoticeLine>Fetching the hours</NoticeLine>
         )

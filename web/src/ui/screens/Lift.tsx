@@ -8,6 +8,7 @@ import { nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import { AsOf } from "../AsOf";
 import { type Asking, useNow } from "../askNow";
+import { Fetching } from "../Fetching";
 import { After, SignLanded } from "../lift/After";
 import { Answering, CallIt, Load, Phases, Places } from "../lift/Before";
 import { ByVoice } from "../lift/ByVoice";
@@ -16,7 +17,7 @@ import { VerdictPart } from "../lift/Verdict";
 import { Weigh } from "../lift/Weigh";
 import { Briefing, CallerButton, MyPlace, mustSayReady, Ready, ReadyButton, Roll, Up } from "../lift/Working";
 import { capital, stateWords } from "../lift/words";
-import { Button, LoadingTags, NoticeLine, RefusalPanel, SignalPanel } from "../parts";
+import { Button, NoticeLine, RefusalPanel, SignalPanel } from "../parts";
 import { Screen } from "../Screen";
 import { useScreenOn } from "../screenOn";
 import { hazardWords } from "../words/hazards";
@@ -156,7 +157,7 @@ export default function Lift({ id }: { id: string }): JSX.Element {
         {answer.problem ? (
           <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} />
         ) : (
-          <LoadingTags />
+          <Fetching />
         )}
       </Screen>
     );

@@ -4,8 +4,9 @@ import type { JSX } from "preact";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
+import { Fetching } from "../Fetching";
 import { PlaceList } from "../PlaceList";
-import { EmptyState, LoadingTags } from "../parts";
+import { EmptyState } from "../parts";
 import { Screen } from "../Screen";
 import { filled } from "../words/reason";
 import { moment } from "../words/times";
@@ -33,7 +34,7 @@ export default function Lifts(): JSX.Element {
     <Screen title="Lifts" place="lifts">
       <AsOf at_ms={answer.at_ms} />
       {!answer.data ? (
-        <LoadingTags />
+        <Fetching />
       ) : (
         <div class="stack">
           {live.length === 0 && (

@@ -9,10 +9,11 @@ import { useView } from "../../app/views";
 import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
+import { Fetching } from "../Fetching";
 import { kindWord, Strip } from "../gates/Strip";
 import { Wants } from "../gates/Wants";
 import { gateSentence } from "../gates/words";
-import { EmptyState, LoadingTags, MainButton, NoticeLine, SwitchBar, TapeStrip } from "../parts";
+import { EmptyState, MainButton, NoticeLine, SwitchBar, TapeStrip } from "../parts";
 import { Screen } from "../Screen";
 import { ReportLoose } from "../task/Reports";
 
@@ -104,7 +105,7 @@ export default function LooseEnds(): JSX.Element {
             { key: "zone", word: "By zone" },
           ]}
         />
-        {!view && <LoadingTags sentence="Fetching the loose ends" />}
+        {!view && <Fetching sentence="Fetching the loose ends" />}
         {view?.open === 0 && <EmptyState sentence="Nothing is loose." />}
         {by === "gate" &&
           view?.by_gate.map((group) => <OfGate key={group.gate?.id ?? "none"} group={group} />)}

@@ -10,8 +10,9 @@ import { useView } from "../../app/views";
 import { fact, setFact } from "../../local/store";
 import { AsOf } from "../AsOf";
 import { BoltPattern } from "../drawings";
+import { Fetching } from "../Fetching";
 import { go } from "../go";
-import { Button, EmptyState, LinkButton, LoadingTags, MainButton, NoticeLine, RefusalPanel } from "../parts";
+import { Button, EmptyState, LinkButton, MainButton, NoticeLine, RefusalPanel } from "../parts";
 import { Screen } from "../Screen";
 import { useScreenOn } from "../screenOn";
 import { groupReached, matesOf } from "../task/progress";
@@ -39,7 +40,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
         {answer.problem ? (
           <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} />
         ) : answer.loading ? (
-          <LoadingTags sentence="Fetching the bolt group" />
+          <Fetching sentence="Fetching the bolt group" />
         ) : (
           <EmptyState sentence="This bolt group was not on this phone before the connection went. Look again when it is back." />
         )}

@@ -7,18 +7,10 @@ import { useView } from "../../app/views";
 import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
 import { useNow } from "../askNow";
+import { Fetching } from "../Fetching";
 import { kindWord } from "../gates/Strip";
 import { go } from "../go";
-import {
-  Button,
-  Choice,
-  EmptyState,
-  LinkButton,
-  LoadingTags,
-  RefusalPanel,
-  TapeStrip,
-  TextField,
-} from "../parts";
+import { Button, Choice, EmptyState, LinkButton, RefusalPanel, TapeStrip, TextField } from "../parts";
 import { Screen } from "../Screen";
 import { REASONS } from "../words/reasons";
 
@@ -128,7 +120,7 @@ export default function Undo({ what, id }: { what: string; id: string }): JSX.El
         ) : answer.problem ? (
           <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} />
         ) : (
-          <LoadingTags sentence="Working out what comes back" />
+          <Fetching sentence="Working out what comes back" />
         )}
         {ways}
       </Screen>
