@@ -12,17 +12,20 @@ import signal
 import threading
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from multiprocessing.connection import Connection
 from typing import Any
 
 from yokemate.planning import problem as p
 from yokemate.planning.check import check
+from yokemate.planning.find_out import find_out
 from yokemate.planning.improve import improve
-from yokemate.rules.days_offer import BY_SOLVER, Offer, at_once, offer
+from yokemate.rules.days_offer import BY_SOLVER, Offer, at_once, offer, reasons
 from yokemate.rules.days_problem import frame_at
 from yokemate.rules.frame import State
 from yokemate.rules.hours import Hours
+
+Told = Callable[[p.Schedule, p.FoundOut], "Offered"]
 
 LOG = logging.getLogger("yokemate")
 MEMORY_MB = 1500  # of the process that improves a plan
@@ -40,15 +43,23 @@ class Offered:
 
 
 def work(asked: p.Problem, start: p.Schedule, seconds: float, tell: Connection) -> None:
-    """In a process of its own: improve a plan and tell of each better one. Memory is bounded; the parent bounds time."""
+    """In a process of its own: find out why work is left over, for half of the time at most, then improve the plan; tell of
+    each reason and each better plan. Memory is bounded; the parent bounds time."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the service's; it ends this process itself
     with contextlib.suppress(ImportError, ValueError, OSError):
         import resource
 
         resource.setrlimit(resource.RLIMIT_DATA, (MEMORY_MB * 2**20, MEMORY_MB * 2**20))
-    limits = p.Limits(seconds=seconds, workers=2, memory_mb=MEMORY_MB // 2)
+    begun = time.monotonic()
     with contextlib.suppress(BrokenPipeError):
-        solved = improve(asked, start, limits, on_better=lambda better: tell.send(better.schedule))
+        found = p.FoundOut(())
+        with contextlib.suppress(MemoryError):
+            found = find_out(asked, start, lambda: time.monotonic() > begun + seconds / 2, tell.send)
+        left = max(0.5, begun + seconds - time.monotonic())
+        limits = p.Limits(seconds=left, workers=2, memory_mb=MEMORY_MB // 2)
+        solved = improve(
+            asked, found.better or start, limits, on_better=lambda better: tell.send(better.schedule)
+        )
         tell.send(solved.schedule)
     tell.close()
 
@@ -92,10 +103,14 @@ class Planner:
             before.stop()
         if improve_s > 0:
 
-            def better(found: p.Schedule) -> Offered:
-                return self._keep(build, offer(state, asked, found, frame_at(state, now_ms), BY_SOLVER))
+            def better(found: p.Schedule, out: p.FoundOut) -> Offered:
+                return self._keep(build, offer(state, asked, found, frame_at(state, now_ms), BY_SOLVER, out))
 
-            self._start(job, asked, schedule, better)
+            def clearer(shown: p.Schedule, out: p.FoundOut) -> Offered:
+                said = reasons(state, asked, shown, frame_at(state, now_ms), out)
+                return replace(job.best, offer=replace(job.best.offer, reasons=said))
+
+            self._start(job, asked, schedule, better, clearer)
         return job.best
 
     def job(self, build: str) -> Job | None:
@@ -118,9 +133,7 @@ class Planner:
                 self._offers.pop(next(iter(self._offers)))
         return offered
 
-    def _start(
-        self, job: Job, asked: p.Problem, start: p.Schedule, better: Callable[[p.Schedule], Offered]
-    ) -> None:
+    def _start(self, job: Job, asked: p.Problem, start: p.Schedule, better: Told, clearer: Told) -> None:
         spawn = multiprocessing.get_context("spawn")  # a fork would take the service's locks along
         hear, tell = spawn.Pipe(duplex=False)
         process = spawn.Process(
@@ -130,7 +143,7 @@ class Planner:
         tell.close()
         job.process, job.working = process, True
         threading.Thread(
-            target=_listen, args=(job, asked, start, hear, better), name="yokemate-plan", daemon=True
+            target=_listen, args=(job, asked, start, hear, better, clearer), name="yokemate-plan", daemon=True
         ).start()
 
     def offered(self, build: str, offer: str) -> dict[str, Any] | None:
@@ -141,18 +154,25 @@ class Planner:
 
 
 def _listen(
-    job: Job, asked: p.Problem, shown: p.Schedule, hear: Connection, better: Callable[[p.Schedule], Offered]
+    job: Job, asked: p.Problem, shown: p.Schedule, hear: Connection, better: Told, clearer: Told
 ) -> None:
-    """Take better plans as they come, each proven by the checker here as well; end what lives too long."""
+    """Take better plans as they come, each proven by the checker here as well, and what was found out about the rest; end
+    what lives too long."""
     end = time.monotonic() + job.seconds + GRACE_S
+    out = p.FoundOut(())
     try:
         while job.working and time.monotonic() < end:
             if not hear.poll(0.2):
                 continue
-            found = hear.recv()
+            told = hear.recv()
+            found = told
+            if isinstance(told, p.FoundOut):
+                out, found = told, told.better or shown
             if found != shown and not check(asked, found):
                 shown = found
-                job.best, job.found = better(found), job.found + 1
+                job.best, job.found = better(found, out), job.found + 1
+            elif told is out:
+                job.best = clearer(shown, out)
     except (EOFError, OSError):  # it has ended, by itself or because it was stopped
         if job.process is not None:
             job.process.join(5)

@@ -126,6 +126,7 @@ def belt_path(pulleys: Sequence[Pulley]) -> BeltPath:
     Args:
         pulleys [-]: 2 to 12, counter-clockwise in the order the belt meets them
     Returns: BeltPath
+    Picture: belt
     Source: geometry of tangents; two pulleys agree with L = 2R(π - a + tan a) + 2r(a - tan a)
     Example:
         >>> round(belt_path([Pulley("crank", 0, 0, 21), Pulley("fan", 30, 0, 6)]).length_mm, 3)
@@ -133,14 +134,14 @@ def belt_path(pulleys: Sequence[Pulley]) -> BeltPath:
     """
     if not 2 <= len(pulleys) <= 12:
         raise CalcError("pulleys", f"{len(pulleys)} pulleys given.", "Give 2 to 12.")
-    for p in pulleys:
-        check_range("pulleys", p.x_mm, -5000, 5000)
-        check_range("pulleys", p.y_mm, -5000, 5000)
-        check_range("pulleys", p.radius_mm, 3, 500)
+    for i, p in enumerate(pulleys):
+        check_range(f"pulleys[{i}].x_mm", p.x_mm, -5000, 5000)
+        check_range(f"pulleys[{i}].y_mm", p.y_mm, -5000, 5000)
+        check_range(f"pulleys[{i}].radius_mm", p.radius_mm, 3, 500)
     straights, directions = [], []
     for a, b in zip(pulleys, [*pulleys[1:], pulleys[0]], strict=True):
         distance = math.dist((a.x_mm, a.y_mm), (b.x_mm, b.y_mm))
-        if len(pulleys) > 1 and distance < a.radius_mm + b.radius_mm:
+        if distance < a.radius_mm + b.radius_mm:
             raise CalcError("pulleys", f"{a.name} and {b.name} overlap.", "Measure their places again.")
         across = _signed(a) - _signed(b)
         straights.append(math.sqrt(distance**2 - across**2))

@@ -20,6 +20,7 @@ from yokemate.calc import (
     inches,
     let_go,
     lifting,
+    lifting_filter,
     niosh,
     pattern,
     prevailing,
@@ -34,7 +35,7 @@ from yokemate.calc import (
     torque_wrench,
     wire,
 )
-from yokemate.calc.contract import Described, read_promise
+from yokemate.calc.contract import Described, Picture, read_promise
 from yokemate.calc.errors import CalcError
 from yokemate.units import UNITS
 
@@ -53,6 +54,7 @@ _SUBJECTS: dict[str, Any] = {
     "One lets go": let_go,
     "Slope and centre of gravity": slope,
     "One person's limit": niosh,
+    "Lifting filter": lifting_filter,
     "People and judgement": lifting,
     "Slings, cranes, stands": rigging,
     "Sling ratings": sling_tables,
@@ -91,13 +93,13 @@ class Result:
     name: str
     unit: str
     text: str
-    many: bool = False
+    many: bool
     fields: tuple["Result", ...] = ()
 
 
 @dataclass(frozen=True)
 class Entry:
-    """One calculation."""
+    """One calculation. `picture_of` is the calculation whose answer its picture draws."""
 
     name: str
     title: str
@@ -107,6 +109,8 @@ class Entry:
     example: str
     args: tuple[Argument, ...]
     result: Result
+    picture: Picture | None = None
+    picture_of: str = ""
 
 
 @cache
@@ -151,7 +155,18 @@ def _entry(name: str, subject: str, calculation: Callable[..., Any]) -> Entry:
         for key, parameter in inspect.signature(calculation).parameters.items()
     )
     result = _result(hints["return"], promise.returns)
-    return Entry(name, promise.title, subject, promise.formula, promise.source, promise.example, args, result)
+    return Entry(
+        name,
+        promise.title,
+        subject,
+        promise.formula,
+        promise.source,
+        promise.example,
+        args,
+        result,
+        promise.picture,
+        (promise.picture_of or name) if promise.picture else "",
+    )
 
 
 def _argument(described: Described, hint: Any, default: Any) -> Argument:
@@ -211,14 +226,11 @@ def _columns(row: type) -> tuple[Argument, ...]:
 
 
 def _result(hint: Any, returns: str | Described | None) -> Result:
-    many = False
-    if typing.get_origin(hint) is tuple:
-        many, hint = True, typing.get_args(hint)[0]
-    options = [part for part in typing.get_args(hint) if part is not type(None)]
-    if typing.get_origin(hint) is types.UnionType:
-        hint = options[0]
-        if typing.get_origin(hint) is tuple:
-            many, hint = True, typing.get_args(hint)[0]
+    if typing.get_origin(hint) is types.UnionType:  # or None
+        hint = typing.get_args(hint)[0]
+    many = typing.get_origin(hint) is tuple
+    if many:
+        hint = typing.get_args(hint)[0]
     if is_dataclass(hint):
         return Result(getattr(hint, "__name__", ""), "-", "", many, _result_fields(hint))  # type: ignore[arg-type]
     assert isinstance(returns, Described)
@@ -229,9 +241,10 @@ def _result_fields(cls: type) -> tuple[Result, ...]:
     hints = typing.get_type_hints(cls)
     found = []
     for field in read_promise(cls).fields:
-        hint, many = hints[field.name], False
-        if typing.get_origin(hint) is tuple:
-            many, hint = True, typing.get_args(hint)[0]
+        hint = hints[field.name]
+        many = typing.get_origin(hint) is tuple
+        if many:
+            hint = typing.get_args(hint)[0]
         parts = _result_fields(hint) if is_dataclass(hint) else ()  # type: ignore[arg-type]
         found.append(Result(field.name, field.unit, field.text, many, parts))
     return tuple(found)

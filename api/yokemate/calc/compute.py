@@ -1,22 +1,35 @@
 """Any calculation by name, from plain data to plain data: for forms, the command line and REST.
 
 A figure that has a unit must be given with one: `"50 N·m"`, or `{"value": "50", "unit": "n_m"}`. A bare
-number is refused, because nobody can tell 50 N·m from 50 lbf·ft by looking. Results carry their units.
+number is refused, because nobody can tell 50 N·m from 50 lbf·ft by looking. Results carry their units, and so
+do the inputs as they were understood: each in its own unit, defaults filled in.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from datetime import date
 from fractions import Fraction
+from inspect import signature
 from typing import Any, get_args, get_type_hints
 
-from yokemate.calc.catalogue import Argument, Result, catalogue, function
+from yokemate.calc.catalogue import Argument, Entry, Result, catalogue, function
 from yokemate.calc.errors import CalcError
-from yokemate.units import QuantityError, convert_exact, exact_decimal, parse_number, parse_quantity
+from yokemate.units import (
+    UNITS,
+    QuantityError,
+    convert_exact,
+    exact_decimal,
+    parse_number,
+    parse_quantity,
+    units_of,
+)
 
 
-def compute(name: str, inputs: Mapping[str, Any]) -> dict[str, Any]:
-    """Run one calculation. Inputs by argument name; the answer is JSON-ready, each figure with its unit."""
+def compute(name: str, inputs: Mapping[str, Any], answer_in: Sequence[str] = ()) -> dict[str, Any]:
+    """Run one calculation. Inputs by argument name; the answer is JSON-ready, each figure with its unit.
+
+    `answer_in` names units wanted for the answer, at most one of each dimension; what they do not fit stays.
+    """
     calculation = function(name)
     entry = catalogue()[name]
     known = {argument.name for argument in entry.args}
@@ -25,7 +38,9 @@ def compute(name: str, inputs: Mapping[str, Any]) -> dict[str, Any]:
             raise CalcError(
                 given, f"{name} has no input of this name.", f"Inputs: {', '.join(sorted(known))}."
             )
+    wanted = _wanted(answer_in)
     hints = get_type_hints(calculation)
+    defaults = signature(calculation).parameters
     values: dict[str, Any] = {}
     for argument in entry.args:
         if argument.name in inputs and inputs[argument.name] is not None:
@@ -34,12 +49,52 @@ def compute(name: str, inputs: Mapping[str, Any]) -> dict[str, Any]:
             )
         elif not argument.optional:
             raise CalcError(argument.name, "is missing.", argument.text)
+        elif defaults[argument.name].default is not None:
+            values[argument.name] = defaults[argument.name].default
     answer = calculation(**values)
     return {
         "name": name,
-        "result": _plain(answer, entry.result),
+        "inputs": {
+            argument.name: _understood(argument, values[argument.name])
+            for argument in entry.args
+            if argument.name in values
+        },
+        "result": _plain(answer, entry.result, wanted),
+        "drawn": _drawn(entry, values, answer),
+        "drawn_in": _drawn_in(wanted),
         "formula": entry.formula,
         "source": entry.source,
+    }
+
+
+def _wanted(answer_in: Sequence[str]) -> dict[str, str]:
+    """The unit wanted for each dimension."""
+    wanted: dict[str, str] = {}
+    for unit in answer_in:
+        if unit not in UNITS:
+            raise CalcError("answer_in", f"'{unit}' is not a unit offered.", "Take one of those listed.")
+        wanted[UNITS[unit].dimension] = unit
+    return wanted
+
+
+def _drawn(entry: Entry, values: Mapping[str, Any], answer: Any) -> Any:
+    """The answer that the picture draws, always in its own units; None without a picture."""
+    if entry.picture is None:
+        return None
+    if entry.picture_of == entry.name:
+        return _plain(answer, entry.result, {})
+    other = catalogue()[entry.picture_of]
+    taken = {argument.name: values[argument.name] for argument in other.args if argument.name in values}
+    return _plain(function(other.name)(**taken), other.result, {})
+
+
+def _drawn_in(wanted: Mapping[str, str]) -> dict[str, dict[str, Any]]:
+    """For the words in a picture: the unit wanted instead of the one that is drawn in, and how many of it one is."""
+    drawn = {units_of(dimension)[0].id: unit for dimension, unit in wanted.items()}
+    return {
+        own: {"name": UNITS[unit].label, "per": float(convert_exact(1, own, unit))}
+        for own, unit in drawn.items()
+        if own != unit
     }
 
 
@@ -56,7 +111,7 @@ def from_words(words: Sequence[str]) -> dict[str, Any]:
 
 def _value(argument: Argument, given: Any, hint: Any, field: str) -> Any:
     if argument.kind == "rows":
-        row_class = next(part for part in get_args(hint) if is_dataclass(part))
+        (row_class,) = get_args(hint)
         if not isinstance(given, Sequence) or isinstance(given, str):
             raise CalcError(field, "is a list of rows.", "Give a list of objects.")
         return [_row(argument, row, row_class, f"{field}[{i}]") for i, row in enumerate(given)]
@@ -77,11 +132,7 @@ def _value(argument: Argument, given: Any, hint: Any, field: str) -> Any:
     if argument.kind in ("text", "choice"):
         if not isinstance(given, str):
             raise CalcError(field, "is a word.", argument.text)
-        if argument.choices and given not in argument.choices:
-            raise CalcError(
-                field, f"'{given}' is not known here.", f"Choose one of: {', '.join(argument.choices)}."
-            )
-        return given
+        return given  # a word that is not offered is refused by the calculation itself
     if argument.kind == "yes_no":
         if given in (True, "yes", "true"):
             return True
@@ -127,10 +178,12 @@ def _figure(argument: Argument, given: Any, field: str) -> Fraction:
                 raise CalcError(
                     field, "needs a value and a unit.", f'Like {{"value": "5", "unit": "{argument.unit}"}}.'
                 )
+            if isinstance(value, str) and "/" in value and unit in UNITS:
+                text = f"{value.strip()} {UNITS[unit].label}"  # 12 7/16 in
+                return parse_quantity(text, argument.dimension, field).to(argument.unit)
             return convert_exact(_number(value, field), unit, argument.unit, field)
         if argument.dimension:
-            text = given if isinstance(given, str) else str(given)
-            return parse_quantity(text, argument.dimension, field).to(argument.unit)
+            return parse_quantity(str(given), argument.dimension, field).to(argument.unit)
         return _number(given, field)
     except CalcError:
         raise
@@ -152,23 +205,43 @@ def _typed(number: Fraction, kind: Any, field: str) -> Any:
     return number if kind is Fraction else float(number)
 
 
-def _plain(answer: Any, result: Result) -> Any:
+def _understood(argument: Argument, value: Any) -> Any:
+    if argument.columns:
+        return [
+            {column.name: _understood(column, getattr(row, column.name)) for column in argument.columns}
+            for row in value
+        ]
+    if argument.kind == "numbers":
+        return [_with_unit(one, argument.unit) for one in value]
+    return _with_unit(value, argument.unit)
+
+
+def _plain(answer: Any, result: Result, wanted: Mapping[str, str]) -> Any:
     if result.many and isinstance(answer, tuple):
-        return [_plain_one(part, result) for part in answer]
-    return _plain_one(answer, result)
+        return [_plain_one(part, result, wanted) for part in answer]
+    return _plain_one(answer, result, wanted)
 
 
-def _plain_one(answer: Any, result: Result) -> Any:
+def _plain_one(answer: Any, result: Result, wanted: Mapping[str, str]) -> Any:
     if is_dataclass(answer):
         parts = {part.name: part for part in result.fields}
         return {
-            field.name: _plain(getattr(answer, field.name), parts[field.name]) for field in fields(answer)
+            field.name: _plain(getattr(answer, field.name), parts[field.name], wanted)
+            for field in fields(answer)
         }
-    if isinstance(answer, Fraction):
-        answer = _text(answer)
-    elif isinstance(answer, date):
-        answer = answer.isoformat()
-    return answer if result.unit == "-" else {"value": answer, "unit": result.unit}
+    unit = wanted.get(UNITS[result.unit].dimension, result.unit) if result.unit in UNITS else result.unit
+    if unit != result.unit and isinstance(answer, int | float | Fraction):
+        exact = convert_exact(Fraction(answer), result.unit, unit)
+        answer = exact if isinstance(answer, Fraction) else float(exact)
+    return _with_unit(answer, unit)
+
+
+def _with_unit(value: Any, unit: str) -> Any:
+    if isinstance(value, Fraction):
+        value = _text(value)
+    elif isinstance(value, date):
+        value = value.isoformat()
+    return value if unit == "-" else {"value": value, "unit": unit}
 
 
 def _text(value: Fraction) -> str:

@@ -12,6 +12,7 @@ from yokemate.calc.errors import CalcError, check_range
 # The solver works in whole steps and for a bounded amount of work, so that the same input gives the same
 # answer.
 _WORK_LIMIT = 20.0
+_MOST_PATTERNS = 20000  # ways to cut a bar that are compared
 
 
 @dataclass(frozen=True)
@@ -52,6 +53,7 @@ class CutPlan:
         bound [-]: no plan needs fewer: total length over stock, rounded up
         longest_first [-]: bars by cutting the longest piece that fits, for comparison
         cuts [-]: the bars
+        longest_first_cuts [-]: the bars of cutting the longest piece that fits
     """
 
     bars: int
@@ -59,6 +61,7 @@ class CutPlan:
     bound: int
     longest_first: int
     cuts: tuple[Bar, ...]
+    longest_first_cuts: tuple[Bar, ...]
 
 
 def cut_plan(stock_mm: Fraction, pieces: Sequence[Piece], kerf_mm: Fraction = Fraction(0)) -> CutPlan:
@@ -71,6 +74,7 @@ def cut_plan(stock_mm: Fraction, pieces: Sequence[Piece], kerf_mm: Fraction = Fr
         pieces [-]: lengths and counts, at most 20 different lengths
         kerf_mm [mm]: lost per cut: knife 0, saw 1.5 to 3; 0..20
     Returns: CutPlan
+    Picture: cut_bars
     Source: the cutting stock problem; solved with CP-SAT over all patterns, exact for the sizes of a garage
     Example:
         >>> sticks = [Piece(Fraction(620), 2), Piece(Fraction(480), 3), Piece(Fraction(350), 3)]
@@ -82,12 +86,14 @@ def cut_plan(stock_mm: Fraction, pieces: Sequence[Piece], kerf_mm: Fraction = Fr
     if not 1 <= len(pieces) <= 20:
         raise CalcError("pieces", "give 1 to 20 lengths.", "Split the list.")
     demand: Counter[Fraction] = Counter()
-    for piece in pieces:
-        check_range("pieces", piece.length_mm, 1, 20000)
-        check_range("pieces", piece.count, 1, 500)
+    for i, piece in enumerate(pieces):
+        check_range(f"pieces[{i}].length_mm", piece.length_mm, 1, 20000)
+        check_range(f"pieces[{i}].count", piece.count, 1, 500)
         if piece.length_mm > stock_mm:
             raise CalcError(
-                "pieces", f"{float(piece.length_mm):g} mm is longer than the stock.", "Use longer stock."
+                f"pieces[{i}].length_mm",
+                f"{float(piece.length_mm):g} mm is longer than the stock.",
+                "Use longer stock.",
             )
         demand[piece.length_mm] += piece.count
     greedy = _longest_first(stock_mm, demand, kerf_mm)
@@ -96,14 +102,24 @@ def cut_plan(stock_mm: Fraction, pieces: Sequence[Piece], kerf_mm: Fraction = Fr
     bars, proved = (
         (greedy, True) if sum(greedy.values()) == bound else _solve(stock_mm, demand, kerf_mm, greedy)
     )
-    cuts = tuple(
-        Bar(count, pattern, max(stock_mm - sum(pattern) - kerf_mm * len(pattern), Fraction(0)))
-        for pattern, count in sorted(bars.items(), key=lambda item: item[0], reverse=True)
+    return CutPlan(
+        bars=sum(bars.values()),
+        proved=proved,
+        bound=int(bound),
+        longest_first=sum(greedy.values()),
+        cuts=_as_cut(bars, stock_mm, kerf_mm),
+        longest_first_cuts=_as_cut(greedy, stock_mm, kerf_mm),
     )
-    return CutPlan(sum(bars.values()), proved, int(bound), sum(greedy.values()), cuts)
 
 
 Pattern = tuple[Fraction, ...]
+
+
+def _as_cut(bars: Counter[Pattern], stock: Fraction, kerf: Fraction) -> tuple[Bar, ...]:
+    return tuple(
+        Bar(count, pattern, max(stock - sum(pattern) - kerf * len(pattern), Fraction(0)))
+        for pattern, count in sorted(bars.items(), key=lambda item: item[0], reverse=True)
+    )
 
 
 def _longest_first(stock: Fraction, demand: Counter[Fraction], kerf: Fraction) -> Counter[Pattern]:
@@ -125,7 +141,7 @@ def _patterns(stock: Fraction, demand: Counter[Fraction], kerf: Fraction) -> lis
     found: list[Pattern] = []
 
     def extend(index: int, room: Fraction, pattern: list[Fraction]) -> None:
-        if len(found) > 20000:
+        if len(found) > _MOST_PATTERNS:
             return
         if index == len(lengths):
             if pattern:
@@ -147,7 +163,7 @@ def _solve(
     from ortools.sat.python import cp_model
 
     patterns = _patterns(stock, demand, kerf)
-    if len(patterns) > 20000:
+    if len(patterns) > _MOST_PATTERNS:
         raise CalcError(
             "pieces", "can be cut in too many ways to compare.", "Split the list, or use shorter stock."
         )

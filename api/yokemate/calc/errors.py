@@ -1,6 +1,5 @@
 """The one way in which a calculation says no, and the checks that all of them share."""
 
-import math
 from collections.abc import Collection
 from fractions import Fraction
 
@@ -12,12 +11,11 @@ class CalcError(QuantityError):
 
 
 def check_range(field: str, value: float | Fraction, low: float | Fraction, high: float | Fraction) -> None:
-    """Refuse a number outside low..high (both allowed), or one that is no number at all."""
-    if not math.isfinite(value) or not low <= value <= high:
-        shown = value if isinstance(value, int | float) else float(value)
+    """Refuse a number outside low..high (both allowed), or one that is no number at all: that compares with none."""
+    if not low <= value <= high:
         raise CalcError(
             field,
-            f"{shown:g} is outside {float(low):g} to {float(high):g}.",
+            f"{float(value):g} is outside {float(low):g} to {float(high):g}.",
             "Check the figure and its unit.",
         )
 

@@ -1,11 +1,12 @@
-"""Hose: its size when fitted, the clamp for it, how long to cut it."""
+"""Hose: what it is for, its size when fitted, the clamp for it and how tight, how long to cut it."""
 
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
-from yokemate.calc.errors import CalcError, check_range
+from yokemate.calc.errors import CalcError, check_choice, check_range
 
 
 @dataclass(frozen=True)
@@ -53,6 +54,55 @@ class CutLength:
     cut_mm: Fraction
     least_mm: Fraction
     most_mm: Fraction
+
+
+@dataclass(frozen=True)
+class ClampTorque:
+    """How tight a worm clamp is made.
+
+    Fields:
+        torque_n_m [n_m]: to aim at
+        plus_minus_n_m [n_m]: either way; none where the source prints none
+    """
+
+    torque_n_m: float
+    plus_minus_n_m: float | None
+
+
+@dataclass(frozen=True)
+class FuelHose:
+    """What a fuel hose is made for, by the number printed on it.
+
+    Fields:
+        use [-]: what it is for
+        injection [-]: whether it is made to feed an injection system
+        in_tank [-]: whether it is made to lie in fuel
+    """
+
+    use: str
+    injection: bool
+    in_tank: bool
+
+
+# Band width of the clamp: torque, tolerance on a new hose; the same on one that was clamped before. N·m
+_CLAMP_TORQUES: dict[str, tuple[tuple[float, float], tuple[float, float | None]]] = {
+    "7.5 mm": ((1.4, 0.3), (0.8, None)),
+    "8 mm": ((0.9, 0.2), (0.7, 0.2)),
+    "12 mm": ((4.5, 0.7), (3.0, None)),
+    "13.5 mm": ((4.5, 0.5), (3.0, 0.5)),
+    "14 mm": ((7.5, 1.0), (4.5, None)),
+    "16 mm": ((7.5, 0.5), (4.5, 0.5)),
+}
+# SAE J30 number: use, for the feed of an injection system, for lying in fuel.
+_FUEL_HOSES = {
+    "R6": ("low pressure, filler and vent", False, False),
+    "R7": ("carburettor feed and its return; on no injection system, not even as return", False, False),
+    "R9": ("injection feed", True, False),
+    "R10": ("inside the tank, lying in fuel; low pressure unless its print says more", False, True),
+    "R11": ("filler and vent, low permeation", False, False),
+    "R12": ("feed and return, low permeation; low pressure unless its print says more", False, False),
+    "R14": ("carburettor feed and return, low permeation", False, False),
+}
 
 
 def fitted_diameter(inside_mm: float, outside_mm: float, spigot_mm: float) -> float:
@@ -114,12 +164,14 @@ def clamp_fit(fitted_mm: float, clamps: Sequence[Clamp]) -> tuple[ClampFit, ...]
     """
     check_range("fitted_mm", fitted_mm, 3, 500)
     found = []
-    for clamp in clamps:
-        check_range("clamps", clamp.least_mm, 3, 500)
-        check_range("clamps", clamp.most_mm, 3, 500)
+    for i, clamp in enumerate(clamps):
+        check_range(f"clamps[{i}].least_mm", clamp.least_mm, 3, 500)
+        check_range(f"clamps[{i}].most_mm", clamp.most_mm, 3, 500)
         if clamp.most_mm <= clamp.least_mm:
             raise CalcError(
-                "clamps", f"{clamp.name}: largest is not above smallest.", "Read the range again."
+                f"clamps[{i}].most_mm",
+                f"{clamp.name}: largest is not above smallest.",
+                "Read the range again.",
             )
         travel = (fitted_mm - clamp.least_mm) / (clamp.most_mm - clamp.least_mm) * 100
         if not 0 <= travel <= 100:
@@ -128,6 +180,45 @@ def clamp_fit(fitted_mm: float, clamps: Sequence[Clamp]) -> tuple[ClampFit, ...]
             note = "long tail: a snag" if travel < 50 else "almost at its end" if travel > 95 else ""
         found.append(ClampFit(clamp.name, travel, 50 <= travel <= 95, note))
     return tuple(sorted(found, key=lambda fit: abs(fit.travel_percent - 75)))
+
+
+def clamp_torque(
+    band: Literal["7.5 mm", "8 mm", "12 mm", "13.5 mm", "14 mm", "16 mm"], clamped_before: bool = False
+) -> ClampTorque:
+    """How tight to make a worm clamp by the width of its band; less on a hose that was clamped before.
+
+    Formula: table
+    Args:
+        band [-]: width of the band
+        clamped_before [-]: a hose that is fitted again, or a clamp that is retightened
+    Returns: ClampTorque
+    Source: an engine maker's torque table (7.5, 12, 14 mm) and a truck maker's manual (8, 13.5, 16 mm); they
+        agree but for the narrowest
+    Example:
+        >>> clamp_torque("12 mm").torque_n_m
+        4.5
+    """
+    check_choice("band", band, tuple(_CLAMP_TORQUES))
+    return ClampTorque(*_CLAMP_TORQUES[band][clamped_before])
+
+
+def fuel_hose(marking: Literal["R6", "R7", "R9", "R10", "R11", "R12", "R14"]) -> FuelHose:
+    """What a fuel hose is for, by its SAE J30 number.
+
+    The number is no pressure: read the print. Unmarked hose is refused.
+
+    Formula: table
+    Args:
+        marking [-]: after 30 or J30 on the hose
+    Returns: FuelHose
+    Source: SAE J30 (scope), as a trade journal lists its hoses; R7 on no injection system: a hose maker's
+        leaflet; R14 not for injection: as sold, 50 psi
+    Example:
+        >>> fuel_hose("R7").injection
+        False
+    """
+    check_choice("marking", marking, tuple(_FUEL_HOSES))
+    return FuelHose(*_FUEL_HOSES[marking])
 
 
 def push_depth(inside_mm: float) -> float:

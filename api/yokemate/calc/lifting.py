@@ -7,6 +7,7 @@ reason.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import permutations
+from math import prod
 
 from yokemate.calc.errors import CalcError, check_range
 
@@ -15,6 +16,7 @@ WITHIN, ABOVE, REFUSED = "within guidance", "above guidance", "refused"
 # refused here.
 REFUSED_ABOVE = 2.0
 _TEAM_FACTOR = {1: 1.0, 2: 2 / 3, 3: 1 / 2}
+EN_TWO_PEOPLE = 0.85
 
 
 @dataclass(frozen=True)
@@ -23,8 +25,8 @@ class TeamLimit:
 
     Fields:
         limit_kg [kg]: by L23
-        second_opinion_kg [kg]: by EN 1005-2, two and three people only; none else. Shown, never used to
-            loosen
+        second_opinion_kg [kg]: by EN 1005-2 for two and three people, alone one's own figure; none beyond three.
+            Shown, never used to loosen
         counted [-]: how many people count; beyond three the best three
         note [-]: what the figure does not say
     """
@@ -128,7 +130,7 @@ def team_limit(individual_kg: Sequence[float]) -> TeamLimit:
     options = [sum(best[:n]) * _TEAM_FACTOR[n] for n in range(1, min(3, len(best)) + 1)]
     counted = min(3, len(best))
     limit = options[counted - 1]
-    second = sum(best) * (0.85 if len(best) > 1 else 1.0) if len(best) <= 3 else None
+    second = sum(best) * (EN_TWO_PEOPLE if len(best) > 1 else 1.0) if len(best) <= 3 else None
     note = {1: "", 2: "Shares differ; less on slopes.", 3: "Shares differ; less on slopes."}.get(
         len(best),
         "No figure is printed for more than three: the best three count; let a machine bear the load.",
@@ -158,29 +160,27 @@ def fewest_people(load_kg: float, individual_kg: float = 25) -> Fewest:
     return Fewest(None, 1.5 * individual_kg)
 
 
-def filter_figure(zone_kg: float, rate_per_min: float = 0, twist_deg: float = 0) -> float:
-    """A zone figure of the lifting filter, cut for frequency and twist.
+def share_by_en_1005(
+    figure_kg: float, one_hand: bool = False, two_people: bool = False, other_heavy_work: bool = False
+) -> float:
+    """What one person's share of a part may be by EN 1005-2, lifted and carried less than 2 m.
 
-    Formula: up to 0.5/min none, to 2/min -30 %, to 8/min -50 %, above -80 %; twist above 45° -10 %, above 90°
-        -20 %
+    Formula: figure · 0.6 with one hand · 0.85 when two lift · 0.8 beside other heavy work
     Args:
-        zone_kg [kg]: the filter's figure for the zone (the smallest of all zones passed); 3..25
-        rate_per_min [per_min]: lifts per minute; a gap in the guidance takes the next larger cut; 0..60
-        twist_deg [deg]: twist of the body; 0..135
+        figure_kg [kg]: what the person may lift there alone, with both hands; 0..25
+        one_hand [-]: lifted with one hand
+        two_people [-]: each of two who lift together
+        other_heavy_work [-]: other physically demanding work on the same day
     Returns:
-        figure_kg [kg]: the figure to hold a share against
-    Source: HSE L23 and its leaflet (paras 13-16; twist in a reprint); steps between 2 and 5, 8 and 12 per
-        minute are undefined there
+        share_kg [kg]: to hold each person's share against
+    Source: EN 1005-2:2003+A1:2008, factors as a university's lecture on it prints them
     Example:
-        >>> filter_figure(25, 2)
-        17.5
+        >>> round(share_by_en_1005(25, two_people=True), 2)
+        21.25
     """
-    check_range("zone_kg", zone_kg, 3, 25)
-    check_range("rate_per_min", rate_per_min, 0, 60)
-    check_range("twist_deg", twist_deg, 0, 135)
-    cut = 0.0 if rate_per_min <= 0.5 else 0.3 if rate_per_min <= 2 else 0.5 if rate_per_min <= 8 else 0.8
-    twist = 0.0 if twist_deg <= 45 else 0.1 if twist_deg <= 90 else 0.2
-    return zone_kg * (1 - cut) * (1 - twist)
+    check_range("figure_kg", figure_kg, 0, 25)
+    factors = ((one_hand, 0.6), (two_people, EN_TWO_PEOPLE), (other_heavy_work, 0.8))
+    return figure_kg * prod(factor for applies, factor in factors if applies)
 
 
 def judge(places: Sequence[Place], load_kg: float | None = None, lightest_figure_kg: float = 3) -> Judgement:
@@ -194,8 +194,8 @@ def judge(places: Sequence[Place], load_kg: float | None = None, lightest_figure
             least shares leave; none adds up their worst shares; 0.1..20000
         lightest_figure_kg [kg]: a total at or below this needs no sums; 0..25
     Returns: Judgement
-    Source: HSE L23 par. 120; NIOSH 94-110; EN 1005-2 as second opinion; factor two and crediting nothing for
-        a fourth person are this project's choice
+    Source: HSE L23 par. 120; NIOSH 94-110; EN 1005-2 as second opinion; it and ISO 11228-1 begin at 3 kg;
+        factor two and crediting nothing for a fourth person are this project's choice
     Example:
         >>> judge([Place("left", 16, 25), Place("right", 16, 25)]).verdict
         'within guidance'

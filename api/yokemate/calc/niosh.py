@@ -77,22 +77,21 @@ class LiftingIndex:
 def weight_limit(
     reach_cm: float,
     height_cm: float,
-    travel_cm: float = 25,
+    vertical_travel_cm: float = 25,
     twist_deg: float = 0,
     rate_per_min: float = 0.2,
     duration: Duration = "short",
     coupling: Coupling = "good",
     system: System = "metric",
 ) -> Multipliers:
-    """The recommended weight limit for one person at one end of a lift; work out both ends, the lower
-    governs.
+    """The recommended weight limit for one person at one end of a lift; of both ends the lower governs.
 
     Formula: RWL = 23·HM·VM·DM·AM·FM·CM; HM = 25/H, VM = 1 - 0.003|V - 75|, DM = 0.82 + 4.5/D, AM = 1 - 0.0032
         A
     Args:
         reach_cm [cm]: H, from mid-ankles to mid-hands, level; above 63 nothing is allowed; 0..200
         height_cm [cm]: V, hands above the floor; above 175 nothing is allowed; 0..300
-        travel_cm [cm]: D, up or down; above 175 nothing is allowed; 0..300
+        vertical_travel_cm [cm]: D, how far the hands go up or down (not along the floor); above 175 nothing is allowed; 0..300
         twist_deg [deg]: A, load off the body's front; above 135 nothing is allowed; 0..180
         rate_per_min [per_min]: lifts per minute; between rows the next worse row counts; 0..60
         duration [-]: short up to 1 h, moderate up to 2 h, long up to 8 h
@@ -106,7 +105,7 @@ def weight_limit(
     """
     check_range("reach_cm", reach_cm, 0, 200)
     check_range("height_cm", height_cm, 0, 300)
-    check_range("travel_cm", travel_cm, 0, 300)
+    check_range("vertical_travel_cm", vertical_travel_cm, 0, 300)
     check_range("twist_deg", twist_deg, 0, 180)
     check_range("rate_per_min", rate_per_min, 0, 60)
     check_choice("duration", duration, ("short", "moderate", "long"))
@@ -123,7 +122,7 @@ def weight_limit(
     reach_most, height_most = (63.0, 175.0) if system == "metric" else (25 * _INCH_CM, 70 * _INCH_CM)
     horizontal = 0.0 if reach_cm > reach_most else near / max(reach_cm, near)
     vertical = 0.0 if height_cm > height_most else 1 - loss * abs(height_cm - best)
-    travel = 0.0 if travel_cm > height_most else 0.82 + far / max(travel_cm, near)
+    travel = 0.0 if vertical_travel_cm > height_most else 0.82 + far / max(vertical_travel_cm, near)
     twist = 0.0 if twist_deg > 135 else 1 - 0.0032 * twist_deg
     column = ("short", "moderate", "long").index(duration)
     row = next((factors for most, factors in _FREQUENCY if rate_per_min <= most), None)

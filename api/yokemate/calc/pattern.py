@@ -46,6 +46,25 @@ class TighteningPass:
     circular: bool
 
 
+@dataclass(frozen=True)
+class AngleRound:
+    """One round over all bolts of a group that is tightened by torque, then by angle.
+
+    Fields:
+        number [-]: 1 is first
+        torque [-]: the torque of the first round; none where the angle rules
+        angle_deg [deg]: how far every bolt is turned on in this round; none in the first
+        turned_deg [deg]: turned since the torque, with this round
+        order [-]: bolt numbers in the order of this round
+    """
+
+    number: int
+    torque: Fraction | None
+    angle_deg: float | None
+    turned_deg: float
+    order: tuple[int, ...]
+
+
 def tightening_order(count: int, shape: Shape = "circle", side_ratio: float = 1.0) -> tuple[int, ...]:
     """The order of tightening for bolts numbered clockwise round a circle or the edge of a rectangle.
 
@@ -57,6 +76,7 @@ def tightening_order(count: int, shape: Shape = "circle", side_ratio: float = 1.
         side_ratio [-]: rectangle only, width over height; 0.1..10
     Returns:
         order [-]: bolt numbers, first to last
+    Picture: bolt_pattern of pattern_places
     Source: clock rule for 8 bolts (12, 6, 3, 9, 1:30, 7:30, then the last pair) and star for 5: gasket
         makers' fitting notes; other counts follow from the same rules (common practice)
     Example:
@@ -66,15 +86,13 @@ def tightening_order(count: int, shape: Shape = "circle", side_ratio: float = 1.
     check_range("count", count, 1, 64)
     check_choice("shape", shape, ("circle", "rectangle"))
     check_range("side_ratio", side_ratio, 0.1, 10)
-    if count <= 3:
-        return tuple(range(1, count + 1))
     if count % 2:
         return tuple(i * ((count - 1) // 2) % count + 1 for i in range(count))
     order: list[int] = []
     for pair in _pair_order(count, shape, side_ratio):
         first, second = pair, pair + count // 2
-        if order and count > 4 and (first - order[-1]) % count in (1, count - 1):
-            first, second = second, first  # never straight on to a neighbour
+        if order and count >= 6 and (first - order[-1]) % count == 1:
+            first, second = second, first  # never straight on to a neighbour (the one before never follows)
         order += [first, second]
     return tuple(bolt + 1 for bolt in order)
 
@@ -100,6 +118,7 @@ def pattern_places(count: int, shape: Shape = "circle", side_ratio: float = 1.0)
         shape [-]: how they are laid out
         side_ratio [-]: rectangle only, width over height; 0.1..10
     Returns: BoltPlace
+    Picture: bolt_pattern
     Source: geometry
     Example:
         >>> [(p.number, p.turn) for p in pattern_places(4)]
@@ -128,7 +147,7 @@ def _along(corners: Sequence[tuple[float, float]], part: float) -> tuple[float, 
             t = left / length
             return (a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]))
         left -= length
-    return corners[-1]
+    raise AssertionError("the part is less than the whole way")
 
 
 def tightening_passes(
@@ -145,6 +164,7 @@ def tightening_passes(
         shape [-]: how they are laid out
         side_ratio [-]: rectangle only, width over height; 0.1..10
     Returns: TighteningPass
+    Picture: bolt_pattern of pattern_places
     Source: gasket makers' fitting notes (one maker says 25 / 50 / 100)
     Example:
         >>> [(p.percent, p.order) for p in tightening_passes(4)][-2:]
@@ -159,6 +179,44 @@ def tightening_passes(
     if count > 2:
         rounds.append(TighteningPass(len(percents) + 1, 100, tuple(range(1, count + 1)), circular=True))
     return tuple(rounds)
+
+
+def angle_rounds(
+    count: int,
+    torque: Fraction,
+    angles_deg: Sequence[float],
+    shape: Shape = "circle",
+    side_ratio: float = 1.0,
+) -> tuple[AngleRound, ...]:
+    """The rounds of "27 N·m + 60° + 30°": every angle is a round of its own over all bolts, never one long turn.
+
+    An angle gauge measures the turn. Bolts tightened to yield are replaced whenever they are removed.
+
+    Formula: the torque over all bolts, then each angle over all bolts, in the crossing order
+    Args:
+        count [-]: bolts in the group; 1..64
+        torque [-]: of the first round, in any unit; 0.001..100000
+        angles_deg [deg]: as the manual adds them, up to six; 1..360
+        shape [-]: how they are laid out
+        side_ratio [-]: rectangle only, width over height; 0.1..10
+    Returns: AngleRound
+    Picture: bolt_pattern of pattern_places
+    Source: a car maker's dealer note on torque-to-yield bolts (27 N·m + 60° + 30° is three rounds)
+    Example:
+        >>> [(r.torque, r.angle_deg, r.turned_deg) for r in angle_rounds(4, Fraction(27), [60, 30])]
+        [(Fraction(27, 1), None, 0.0), (None, 60, 60.0), (None, 30, 90.0)]
+    """
+    order = tightening_order(count, shape, side_ratio)
+    check_range("torque", torque, Fraction(1, 1000), 100000)
+    if not 1 <= len(angles_deg) <= 6:
+        raise CalcError("angles_deg", f"{len(angles_deg)} angles given.", "Give 1 to 6, like 60; 30.")
+    for angle in angles_deg:
+        check_range("angles_deg", angle, 1, 360)
+    turned = itertools.accumulate(angles_deg, initial=0.0)
+    return tuple(
+        AngleRound(i + 1, torque if angle is None else None, angle, total, order)
+        for i, (angle, total) in enumerate(zip((None, *angles_deg), turned, strict=True))
+    )
 
 
 def pass_target(target: Fraction, percent: Fraction) -> Fraction:

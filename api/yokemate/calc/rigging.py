@@ -59,6 +59,7 @@ def sling_leg(load_kg: float, angle_deg: float, legs: int = 2, rigid: bool = Tru
         rigid [-]: true for a frame or an engine; false only with gear that evens the legs out
     Returns:
         leg_kg [kg]: tension as the mass that would pull as hard
+    Picture: sling
     Source: rigging handbooks' 1/sin b; floor of 30° ASME B30.9/B30.26; counting two: US Navy training text
         NAVEDTRA 14081
     Example:
@@ -84,6 +85,7 @@ def unequal_legs(load_kg: float, near_mm: float, far_mm: float, rise_mm: float) 
         far_mm [mm]: level distance hook to the other foot; 1..10000
         rise_mm [mm]: hook above the feet; 1..10000
     Returns: Legs
+    Picture: sling
     Source: balance of forces; the flattest leg does not carry the most, though a common trade page says so
     Example:
         >>> round(unequal_legs(150, 500, 1000, 1000).near_kg, 2)
@@ -114,6 +116,7 @@ def sling_factor(along_leg_mm: float, rise_mm: float) -> float:
         rise_mm [mm]: rise over that length; 1..10000
     Returns:
         factor [-]: multiply the straight share by it
+    Picture: sling
     Source: ten-inch rule of a crane training body
     Example:
         >>> sling_factor(162.5, 100)

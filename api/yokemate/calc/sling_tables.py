@@ -37,6 +37,7 @@ def sling_limit(
         kind [-]: web sling, or wire rope
     Returns:
         limit_kg [kg]: for the whole sling
+    Picture: sling
     Source: EN 1492-1 as in a maker's manual; EN 13414-1 table 4
     Example:
         >>> sling_limit(2000, "two legs", 40)

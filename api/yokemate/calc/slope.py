@@ -69,7 +69,7 @@ def slope_shares(
         54.55
     """
     check_range("length_mm", length_mm, 100, 10000)
-    check_range("cog_from_lower_mm", cog_from_lower_mm, 0, min(length_mm, 10000))
+    check_range("cog_from_lower_mm", cog_from_lower_mm, 0, length_mm)
     check_range("cog_above_hands_mm", cog_above_hands_mm, -2000, 2000)
     check_range("tilt_deg", tilt_deg, 0, 60)
     upper = (cog_from_lower_mm - cog_above_hands_mm * math.tan(math.radians(tilt_deg))) / length_mm

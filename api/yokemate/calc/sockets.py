@@ -9,7 +9,7 @@ from yokemate.calc.errors import CalcError
 # noted.
 _FLATS: dict[str, dict[str, float]] = {
     "M4": {"ISO hexagon": 7, "old DIN": 7},
-    "M5": {"ISO hexagon": 8, "old DIN": 8, "EN 1665 flange": 8},
+    "M5": {"ISO hexagon": 8, "old DIN": 8, "EN 1662 flange": 7, "EN 1665 flange": 8},
     "M6": {"ISO hexagon": 10, "old DIN": 10, "JIS": 10, "EN 1662 flange": 8, "EN 1665 flange": 10},
     "M8": {
         "ISO hexagon": 13,
@@ -45,8 +45,15 @@ _FLATS: dict[str, dict[str, float]] = {
         "EN 1662 flange": 18,
         "EN 1665 flange": 21,
     },
-    "M16": {"ISO hexagon": 24, "old DIN": 24, "JIS": 24, "JIS small": 22, "EN 1662 flange": 21},
-    "M20": {"ISO hexagon": 30, "old DIN": 30, "JIS": 30, "JIS small": 27},
+    "M16": {
+        "ISO hexagon": 24,
+        "old DIN": 24,
+        "JIS": 24,
+        "JIS small": 22,
+        "EN 1662 flange": 21,
+        "EN 1665 flange": 24,
+    },
+    "M20": {"ISO hexagon": 30, "old DIN": 30, "JIS": 30, "JIS small": 27, "EN 1665 flange": 30},
 }
 _INCH_FLATS = {"1/4": "7/16", "5/16": "1/2", "3/8": "9/16", "1/2": "3/4", "5/8": "15/16", "3/4": "1 1/8"}
 

@@ -16,6 +16,7 @@ from yokemate.calc.errors import CalcError, check_choice, check_range
 
 Point = tuple[float, float]
 _TINY = 1e-9
+_SLACK = 1e-7  # how far rounding may push what lies on an edge beyond it
 
 
 @dataclass(frozen=True)
@@ -95,6 +96,7 @@ def support_shares(
         region [-]: the uncertainty is a box, or an ellipse (a circle when both figures are equal)
         mass_plus_minus_kg [kg]: the mass may be this far off; 0..2000
     Returns: Shares
+    Picture: lift_from_above
     Source: balance of forces and moments (any statics text); equal stiffness as least squares; envelope by
         linear programming. With 4+ supports the worst and least estimate is taken over a 5 by 5 grid of the
         uncertainty, and an ellipse counts as the eight-sided figure around it.
@@ -160,17 +162,23 @@ def support_shares(
 
 
 def estimate(points: Sequence[Point], cog: Point) -> list[float]:
-    """Each support's part of the load (sum 1): by balance alone, else equal stiffness with lift-off."""
-    active = list(range(len(points)))
-    while True:
-        parts = _least_squares([points[i] for i in active], cog)
-        lowest = min(range(len(active)), key=lambda k: parts[k])
-        if parts[lowest] >= -_TINY:
-            result = [0.0] * len(points)
-            for k, i in enumerate(active):
-                result[i] = max(parts[k], 0.0)
-            return result
-        del active[lowest]
+    """Each support's part of the load (sum 1): by balance alone, else equal stiffness with lift-off.
+
+    Equal springs that can't pull take the least sum of squares that balances; which of them let go is found by trying
+    every way, because one that pulled at first may bear again once another has let go.
+    """
+    everyone = range(len(points))
+    parts = _least_squares(points, cog)
+    if min(parts) < -_TINY:
+        ways = (
+            dict(zip(chosen, borne, strict=True))
+            for size in range(1, len(points))
+            for chosen in combinations(everyone, size)
+            if (borne := _balance([points[i] for i in chosen], cog)) and min(borne) >= -_SLACK
+        )
+        least = min(ways, key=lambda way: sum(part**2 for part in way.values()))
+        parts = [least.get(i, 0.0) for i in everyone]
+    return [max(part, 0.0) for part in parts]
 
 
 def _checked(supports: Sequence[Support]) -> list[Point]:
@@ -179,9 +187,9 @@ def _checked(supports: Sequence[Support]) -> list[Point]:
     names = [support.name for support in supports]
     if len(set(names)) < len(names):
         raise CalcError("supports", "two places have the same name.", "Give each its own name.")
-    for support in supports:
-        check_range("supports", support.x_mm, -1e5, 1e5)
-        check_range("supports", support.y_mm, -1e5, 1e5)
+    for i, support in enumerate(supports):
+        check_range(f"supports[{i}].x_mm", support.x_mm, -1e5, 1e5)
+        check_range(f"supports[{i}].y_mm", support.y_mm, -1e5, 1e5)
     points = [(support.x_mm, support.y_mm) for support in supports]
     for (i, a), (j, b) in combinations(enumerate(points), 2):
         if math.dist(a, b) < 1:
@@ -277,33 +285,29 @@ def _linear_range(
 
 def _least_squares(points: Sequence[Point], cog: Point) -> list[float]:
     """Parts with the least sum of squares that balance the load; for 1 to 3 independent supports the only
-    ones.
+    ones. Some of many supports may lie in a line that is not along x: what comes out for them does not balance.
 
     Moments are taken about the middle of the supports and scaled, which keeps the equations well behaved.
     """
     n = len(points)
     mx, my = sum(p[0] for p in points) / n, sum(p[1] for p in points) / n
-    size = max((math.hypot(p[0] - mx, p[1] - my) for p in points), default=0.0) or 1.0
+    size = max(math.hypot(p[0] - mx, p[1] - my) for p in points) or 1.0
     xy = [((p[0] - mx) / size, (p[1] - my) / size) for p in points]
     gx, gy = (cog[0] - mx) / size, (cog[1] - my) / size
     sxx, syy, sxy = sum(x * x for x, _ in xy), sum(y * y for _, y in xy), sum(x * y for x, y in xy)
     determinant = sxx * syy - sxy * sxy
+    a, b = 0.0, 0.0
     if determinant > _TINY:
         a, b = (gx * syy - gy * sxy) / determinant, (gy * sxx - gx * sxy) / determinant
-    elif sxx + syy > _TINY:  # one line: only the distance along it counts
-        total = sxx + syy
-        way = (math.sqrt(sxx / total), math.copysign(math.sqrt(syy / total), sxy))
-        along = gx * way[0] + gy * way[1]
-        a, b = along * way[0] / total, along * way[1] / total
-    else:
-        a, b = 0.0, 0.0
+    elif sxx > _TINY:  # one line, which was laid along x: only the distance along it counts
+        a = gx / sxx
     return [1 / n + a * x + b * y for x, y in xy]
 
 
 def _holds(points: Sequence[Point], cog: Point) -> bool:
     """Whether the load stays on its supports: some parts, none of them pulling, balance it."""
     return any(
-        min(parts) >= -1e-7
+        min(parts) >= -_SLACK
         for size in (1, 2, 3)
         for chosen in combinations(points, min(size, len(points)))
         if (parts := _balance(chosen, cog)) is not None
@@ -315,7 +319,7 @@ def _balance(points: Sequence[Point], cog: Point) -> list[float] | None:
     span = max(1.0, max(math.dist(p, cog) for p in points))
     x = sum(r * p[0] for r, p in zip(parts, points, strict=True))
     y = sum(r * p[1] for r, p in zip(parts, points, strict=True))
-    return parts if math.hypot(x - cog[0], y - cog[1]) <= 1e-7 * span else None
+    return parts if math.hypot(x - cog[0], y - cog[1]) <= _SLACK * span else None
 
 
 def _envelope(points: list[Point], corners: list[Point]) -> list[tuple[float, float]]:
@@ -326,7 +330,7 @@ def _envelope(points: list[Point], corners: list[Point]) -> list[tuple[float, fl
     its ends at a basic solution, at most four values above zero, so trying them all is exact.
     """
     n = len(points)
-    scale = max(math.hypot(*p) for p in (*points, *corners)) or 1.0
+    scale = max(math.hypot(*p) for p in (*points, *corners))
     columns = [[1.0, 0.0, p[0] / scale, p[1] / scale] for p in points]
     columns += [[0.0, 1.0, -c[0] / scale, -c[1] / scale] for c in corners]
     rows = (

@@ -137,19 +137,18 @@ def _thread(name: str, coarse: bool, d: float, p: float, *, unified: bool) -> Th
 
 
 _KSI = 6.894757293168361
-# Class: rows of (above mm, up to mm, Rm, yield, Sp) in MPa. Where the proof stress is None no standard
-# defines one.
-_METRIC_CLASSES: dict[str, tuple[tuple[float, float, float, float, float | None], ...]] = {
-    "4.6": ((0, 39, 400, 240, 225),),
-    "5.8": ((0, 39, 520, 420, 380),),
-    "8.8": ((0, 16, 800, 640, 580), (16, 39, 830, 660, 600)),
-    "9.8": ((0, 16, 900, 720, 650),),
-    "10.9": ((0, 39, 1040, 940, 830),),
-    "12.9": ((0, 39, 1220, 1100, 970),),
-    "A2-70": ((0, 24, 700, 450, None),),
-    "A4-70": ((0, 24, 700, 450, None),),
-    "A2-80": ((0, 24, 800, 600, None),),
-    "A4-80": ((0, 24, 800, 600, None),),
+# Class: rows of (up to mm, Rm, yield, Sp) in MPa. Where the proof stress is None no standard defines one.
+_METRIC_CLASSES: dict[str, tuple[tuple[float, float, float, float | None], ...]] = {
+    "4.6": ((39, 400, 240, 225),),
+    "5.8": ((39, 520, 420, 380),),
+    "8.8": ((16, 800, 640, 580), (39, 830, 660, 600)),
+    "9.8": ((16, 900, 720, 650),),
+    "10.9": ((39, 1040, 940, 830),),
+    "12.9": ((39, 1220, 1100, 970),),
+    "A2-70": ((24, 700, 450, None),),
+    "A4-70": ((24, 700, 450, None),),
+    "A2-80": ((24, 800, 600, None),),
+    "A4-80": ((24, 800, 600, None),),
 }
 # Grade: (from in, up to in, Rm, yield, Sp) in ksi.
 _SAE_GRADES: dict[str, tuple[float, float, float, float, float]] = {
@@ -180,8 +179,8 @@ def bolt_strength(thread_name: str, strength_class: str) -> Strength:
             raise CalcError(
                 "strength_class", f"{strength_class} is for metric threads.", "Give a grade, like grade 5."
             )
-        for above, to, rm, re_, sp in _METRIC_CLASSES[strength_class]:
-            if above < t.diameter_mm <= to:
+        for to, rm, re_, sp in _METRIC_CLASSES[strength_class]:
+            if t.diameter_mm <= to:
                 return _strength(t, rm, re_, sp)
         raise CalcError(
             "strength_class", f"{strength_class} is not defined for {t.name}.", "Read the head again."
@@ -192,7 +191,7 @@ def bolt_strength(thread_name: str, strength_class: str) -> Strength:
                 "strength_class", f"{strength_class} is for inch threads.", "Give a class, like 8.8."
             )
         low, high, rm, re_, sp_ = _SAE_GRADES[strength_class]
-        if low <= t.diameter_mm / 25.4 + 1e-9 and t.diameter_mm / 25.4 <= high + 1e-9:
+        if low <= round(t.diameter_mm / 25.4, 9) <= high:
             return _strength(t, rm * _KSI, re_ * _KSI, sp_ * _KSI)
         raise CalcError(
             "strength_class", f"{strength_class} is not in the table for {t.name}.", "Read the head again."

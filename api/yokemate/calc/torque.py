@@ -226,7 +226,11 @@ def level(percent_of_proof: float) -> Level:
 
 
 def plausibility(
-    thread_name: str, strength_class: str, torque_n_m: float, condition: Condition = "dry"
+    thread_name: str,
+    strength_class: str,
+    torque_n_m: float,
+    condition: Condition = "dry",
+    stated_factor: float | None = None,
 ) -> Plausibility:
     """What a given torque does to a bolt with a given class and lubrication.
 
@@ -236,6 +240,7 @@ def plausibility(
         strength_class [-]: one with a proof stress, like 8.8 or grade 5
         torque_n_m [n_m]: the figure to judge; 0.01..20000
         condition [-]: what is on the thread and under the head
+        stated_factor [-]: K that the figure's own source states; none takes the usual one; 0.05..0.6
     Returns: Plausibility
     Source: ISO 898-1, SAE J429; nut factor tables; levels are this project's judgement
     Example:
@@ -244,8 +249,11 @@ def plausibility(
     """
     check_range("torque_n_m", torque_n_m, 0.01, 20000)
     k, d = nut_factor(condition), thread(thread_name).diameter_mm
+    usual = k.usual if stated_factor is None else stated_factor
+    check_range("stated_factor", usual, 0.05, 0.6)
     proof = _proof_kn(thread_name, strength_class)
-    low, mid, high = (short_preload(torque_n_m, factor, d) for factor in (k.high, k.usual, k.low))
+    factors = (max(k.high, usual), usual, min(k.low, usual))
+    low, mid, high = (short_preload(torque_n_m, factor, d) for factor in factors)
     found = level(mid / proof * 100)
     worst = level(high / proof * 100)
     return Plausibility(
@@ -375,13 +383,13 @@ def long_form(
     t = thread(thread_name)
     if t.unified:
         raise CalcError("thread_name", "the long form is for metric threads here.", "Use the short form.")
-    usual = _UNDER_HEAD.get(round(t.diameter_mm))
-    if usual is None and (washer_face_mm is None or hole_mm is None):
+    usual_face, usual_hole = _UNDER_HEAD.get(round(t.diameter_mm), (None, None))
+    face = usual_face if washer_face_mm is None else washer_face_mm
+    hole = usual_hole if hole_mm is None else hole_mm
+    if face is None or hole is None:
         raise CalcError(
             "washer_face_mm", f"no usual head is known for {t.name}.", "Measure washer face and hole."
         )
-    face = washer_face_mm if washer_face_mm is not None else (usual or (0, 0))[0]
-    hole = hole_mm if hole_mm is not None else (usual or (0, 0))[1]
     check_range("washer_face_mm", face, 3, 80)
     check_range("hole_mm", hole, 3, 80)
     if not t.diameter_mm <= hole < face:

@@ -25,6 +25,8 @@ _CLASS_5 = {
     35: 0.554,
 }
 _FUSES = (1, 2, 3, 5, 7.5, 10, 15, 20, 25, 30, 40)
+# AWG: A, a single short wire in free air (chassis wiring chart)
+_CHASSIS_A = {20: 11, 18: 16, 16: 22, 14: 32, 12: 41, 10: 55}
 _GAUGES = (24, 22, 20, 18, 16, 14, 12, 10, 8, 6, 4, 2, 1, 0, -1, -2, -3)
 
 
@@ -263,6 +265,25 @@ def fuse_for(load_a: Fraction, wire_a: Fraction) -> Fuse:
     if size <= wire_a:
         return Fuse(float(size), True, "The fuse protects the wire and carries the load.")
     return Fuse(float(size), False, "The fuse would not protect this wire: take a larger wire.")
+
+
+def loom_current(area_mm2: float) -> float:
+    """What a wire bears in a taped loom: half of what the chart allows a single short wire in free air.
+
+    Formula: chassis wiring figure of the largest gauge that is no larger, halved
+    Args:
+        area_mm2 [mm2]: copper; 0.518..8
+    Returns:
+        current_a [a]: steady
+    Source: a chassis wiring chart, 20 to 10 AWG (stored fusible-link page); half for a taped loom is common
+        practice; charts disagree by two to three times
+    Example:
+        >>> loom_current(2.5)
+        16.0
+    """
+    check_range("area_mm2", area_mm2, 0.518, 8)
+    chosen = min(n for n in _CHASSIS_A if _gauge(n).area_mm2 <= area_mm2 + 1e-9)
+    return _CHASSIS_A[chosen] / 2
 
 
 def strand_area(strands: int, strand_mm: float) -> float:

@@ -1,8 +1,12 @@
 """A phone's outbox: commands in order, each judged alone; what was refused is kept as evidence (R4).
 
-A refused ask and what built on it make one bundle: the same task, group or lift, or named by `after`. A
-bundle's evidence entry and the receipts of its commands are written in one transaction at the end of the
-batch; should the service stop before, the phone hands them over again and nothing was lost.
+A refused ask and what built on it make one bundle: the same task, group or lift, or named by `after`. The
+refusal has its receipt in the transaction that judged it, so that it is never judged again behind what came
+after it; the bundle's evidence entry is written at the end of the batch. Should the service stop between, the
+phone hands them over again, hears the same refusal, and the evidence is kept then.
+
+An ask over which a rule breaks down has no receipt and no bundle: the phone keeps it and hands it over again. So do the
+asks behind it in the same batch that build on it; judged now they would be refused for what it could not do.
 
 A place that is beyond somebody's private limit is refused to them alone: that bundle has receipts and no
 evidence, for an entry would tell the crew (R21).
@@ -23,7 +27,7 @@ from yokemate.rules.commands.notes import KeepEvidence
 from yokemate.rules.frame import Command, State
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Group, Task
-from yokemate.store import payloads
+from yokemate.store import payloads, receipts
 from yokemate.store.payloads import Kept
 
 PRIVATE = frozenset({"does_not_suit"})  # between the service and whom it is about (R21)
@@ -48,6 +52,7 @@ class Batch:
         self._actor = actor
         self._bundles: dict[tuple[str, bool], Bundle] = {}
         self._by_id: dict[str, Bundle] = {}
+        self._broke: set[str] = set()  # asks that a rule broke down over, by id and by what they are about
 
     def run(self, items: Sequence[Any]) -> list[Answer]:
         answers = [self._one(item) for item in items]
@@ -74,7 +79,7 @@ class Batch:
         digest = body_digest(envelope, self._handler.secret)
         with self._handler.database.read() as connection:
             known = self._handler.known(connection, self._build, self._actor, envelope, digest)
-        if known is not None:
+        if known is not None and not known.evidence_due:
             return known
         spec = spec_of(envelope.kind)
         if spec.kind in NOT_BY_HAND:
@@ -87,14 +92,26 @@ class Batch:
         with self._handler.writing(self._build) as work:
             loaded = self._handler.locked(work, self._build)
             known = self._handler.known(work.connection, self._build, self._actor, envelope, digest)
+            if known is not None and known.evidence_due:
+                return self._refused(loaded.state, envelope, command, known)
             if known is not None:
                 return known
+            about = _about(loaded.state, command)
+            if spec.act == "ask" and self._broke & {envelope.after, about}:
+                self._broke.add(envelope.id)
+                return Answer(envelope.id, "refused", 0, code="behind_fault")
             try:
                 answer = self._handler.decide(work, self._build, loaded, self._actor, envelope, command)
             except Refused as refused_:
                 answer = refusal(envelope.id, loaded, refused_)
                 if spec.act == "ask":
+                    answer = replace(answer, evidence_due=True)
+                    self._handler.receipt(work.connection, self._build, self._actor, digest, answer)
                     return self._refused(loaded.state, envelope, command, answer)
+            except RuleFault:
+                if spec.act == "ask":
+                    self._broke |= {envelope.id, about or envelope.id}
+                raise
             self._handler.receipt(work.connection, self._build, self._actor, digest, answer)
         self._handler.after(self._build, work)
         return answer
@@ -119,9 +136,9 @@ class Batch:
         handler, build, actor = self._handler, self._build, self._actor
         with handler.writing(build) as work:
             loaded = handler.locked(work, build)
-            answered = {envelope.id: self._answered(work, envelope) for envelope, _, _ in bundle.asks}
-            before = [one for one in answered.values() if one is not None]
-            bundle.asks = [ask for ask in bundle.asks if answered[ask[0].id] is None]
+            found = {envelope.id: self._found(work, envelope) for envelope, _, _ in bundle.asks}
+            before = [one for one in found.values() if isinstance(one, Answer)]
+            bundle.asks = [ask for ask in bundle.asks if not isinstance(found[ask[0].id], Answer)]
             if not bundle.asks:
                 return before
             first = bundle.asks[0][0]
@@ -151,21 +168,30 @@ class Batch:
             head = (work.loaded or loaded).head.number
             answers = []
             for number, (envelope, _command, answer) in enumerate(bundle.asks):
-                answer = replace(answer, head=head, entries=entries)
+                answer = replace(answer, head=head, entries=entries, evidence_due=False)
                 if number and entries:
                     answer = replace(answer, status="kept_as_evidence", notes=[answer.code or ""])
-                digest = body_digest(envelope, handler.secret)
-                handler.receipt(work.connection, build, actor, digest, answer)
+                due = found[envelope.id]
+                if isinstance(due, receipts.Found):
+                    receipts.settle(work.connection, build, due.device, envelope.id, answer.kept())
+                else:
+                    digest = body_digest(envelope, handler.secret)
+                    handler.receipt(work.connection, build, actor, digest, answer)
                 answers.append(answer)
         handler.after(build, work)
         return before + answers
 
-    def _answered(self, work: Work, envelope: Envelope) -> Answer | None:
+    def _found(self, work: Work, envelope: Envelope) -> Answer | receipts.Found | None:
+        """The answer it has by now; or the receipt whose evidence is still due; or neither."""
         digest = body_digest(envelope, self._handler.secret)
         try:
-            return self._handler.known(work.connection, self._build, self._actor, envelope, digest)
+            found = self._handler.found(work.connection, self._build, self._actor, envelope, digest)
         except OtherBody:
             return Answer(envelope.id, "refused", 0, code="same_id")
+        if found is None:
+            return None
+        answer = Answer.from_kept(found.outcome)
+        return found if answer.evidence_due else answer
 
 
 def _envelope(item: Any) -> Envelope:

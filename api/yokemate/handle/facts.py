@@ -29,6 +29,12 @@ def suits(
     return {(id, place): id not in limits or kg <= limits[id] for id in ids for place, kg in worst.items()}
 
 
+def own_kg(connection: Connection, state: State, lift_id: str, person: str) -> Fraction | None:
+    """What one person bears at most in this lift, for what is shown to them alone (R21)."""
+    lift = state.find(Lift, lift_id)
+    return _bound(people.private(connection, person), lift) if lift is not None else None
+
+
 def _bound(private: people.Private, lift: Lift) -> Fraction | None:
     """Their own stated limit; and the published figure that suits them, unless the lift was called above guidance,
     where each says yes to their own share (R20).

@@ -12,6 +12,7 @@ from sqlalchemy import Connection
 
 from yokemate.handle.facts import suits
 from yokemate.handle.parse import body_digest, command_of, swap
+from yokemate.handle.photos import mark_of
 from yokemate.handle.shapes import Actor, Answer, Envelope, OtherBody, RuleFault
 from yokemate.rules import frame
 from yokemate.rules.commands.crew import ShutOut
@@ -96,14 +97,18 @@ class Handler:
         self, connection: Connection, build: str, actor: Actor, envelope: Envelope, digest: str
     ) -> Answer | None:
         """The first answer to the same id (R3), also where another phone of the same person brought it."""
+        found = self.found(connection, build, actor, envelope, digest)
+        return None if found is None else Answer.from_kept(found.outcome)
+
+    def found(
+        self, connection: Connection, build: str, actor: Actor, envelope: Envelope, digest: str
+    ) -> receipts.Found | None:
         found = receipts.find(connection, build, actor.device, envelope.id)
         if found is None:
             found = receipts.find_of(connection, build, actor.person, envelope.id)
-        if found is None:
-            return None
-        if found[0] != digest:
+        if found is not None and found.body_digest != digest:
             raise OtherBody
-        return Answer.from_kept(found[1])
+        return found
 
     @contextmanager
     def writing(self, build: str) -> Iterator[Work]:
@@ -197,7 +202,13 @@ class Handler:
         if isinstance(command, ShutOut):
             people.change_phone(connection, command.device, shut_out_ms=now_ms)
         elif isinstance(command, WithdrawPayload):
-            payloads.withdraw(connection, build, command.payload, told.stored[0].number)
+            payloads.withdraw(
+                connection,
+                build,
+                command.payload,
+                told.stored[0].number,
+                lambda sha256: mark_of(self.secret, build, sha256),
+            )
 
 
 @dataclass

@@ -46,7 +46,11 @@ class Actor:
 
 @dataclass(frozen=True)
 class Answer:
-    """What a command was answered; kept as its receipt. `params` know people by id only."""
+    """What a command was answered; kept as its receipt. `params` know people by id only.
+
+    `evidence_due`: refused within an exchange that has not ended yet; the answer stands, and what was typed is
+    kept as evidence with the rest of its bundle.
+    """
 
     id: str
     status: Status
@@ -55,6 +59,7 @@ class Answer:
     code: str | None = None
     params: Mapping[str, Any] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
+    evidence_due: bool = False
 
     def kept(self) -> dict[str, Any]:
         return {

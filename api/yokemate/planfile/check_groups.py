@@ -36,14 +36,29 @@ def _spec(spec: TorqueSpec, loc: Loc, told: Told) -> None:
             "a torque is above nothing.",
             "Write the manual's figure.",
         )
-    wanted = {"torque_angle": "angle_deg", "gap": "gap_mm", "castle": "torque_max"}.get(target.kind)
-    if wanted is not None and getattr(target, wanted) is None:
+    wanted = {"torque_angle": "angles_deg", "gap": "gap_mm", "castle": "torque_max"}.get(target.kind)
+    if wanted is not None and not getattr(target, wanted):
         told.error(
             "target_incomplete",
             (*loc, "target"),
             f"a {target.kind} target needs {wanted}.",
             f"Add `{wanted}: ...`.",
         )
+    if target.angles_deg and target.kind != "torque_angle":
+        told.error(
+            "angle_unasked",
+            (*loc, "target", "kind"),
+            f"a {target.kind} target is not turned on by angles.",
+            "Write `kind: torque_angle`, or take the angles out.",
+        )
+    for n, angle in enumerate(target.angles_deg):
+        if not 1 <= Fraction(angle) <= 360:
+            told.error(
+                "angle_range",
+                (*loc, "target", "angles_deg", n),
+                f"{angle}° is no turn of 1 to 360°.",
+                "Write each turn by itself, as [90, 90].",
+            )
     if target.torque_max is not None and Fraction(target.torque_max) <= Fraction(target.torque):
         told.error(
             "castle_range", (*loc, "target", "torque_max"), "the upper end is not above the torque.",

@@ -35,6 +35,7 @@ class Finding:
     remedy: str
     line: int | None = None  # 1-based; None when the plan did not come as text
     column: int | None = None
+    source: str = ""  # what judged a figure: a standard, a table, a rule of this project
 
     def text(self) -> str:
         place = ", ".join(p for p in (f"line {self.line}" if self.line else "", self.field) if p)

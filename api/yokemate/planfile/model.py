@@ -9,9 +9,17 @@ from __future__ import annotations
 
 from contextlib import suppress
 from datetime import date
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints, WithJsonSchema
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    ConfigDict,
+    Field,
+    StringConstraints,
+    WithJsonSchema,
+    model_validator,
+)
 
 FORMAT: Literal["yokemate-plan/1"] = "yokemate-plan/1"
 
@@ -183,14 +191,28 @@ class TaskPlan(PlanPart):
 
 
 class Target(PlanPart):
-    """What the spec asks for. `torque` in `unit`; the other kinds add an angle, a gap or a range."""
+    """What the spec asks for. `torque` in `unit`; the other kinds add turns, a gap or a range.
+
+    `angles_deg`: "25 N·m, then 90°, then 90°" is ["90", "90"]. Each turn is a pass of its own over all fasteners,
+    after the passes of the torque.
+    """
 
     kind: Literal["torque", "torque_angle", "gap", "castle"] = "torque"
     torque: Decimal
     torque_max: Decimal | None = None  # castle nut: tighten on within this to the next pin hole
     unit: TorqueUnit
-    angle_deg: Decimal | None = None
+    angles_deg: list[Decimal] = Field(default=[], max_length=6)
     gap_mm: Decimal | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _one_angle(cls, said: Any) -> Any:
+        """Plans and ledgers written before say one `angle_deg`."""
+        if isinstance(said, dict) and "angle_deg" in said and "angles_deg" not in said:
+            angle = said["angle_deg"]
+            rest = {k: v for k, v in said.items() if k != "angle_deg"}
+            return rest if angle is None else {**rest, "angles_deg": [angle]}
+        return said
 
 
 class Tolerance(PlanPart):
@@ -205,12 +227,23 @@ class TorqueSpec(PlanPart):
     thread: Line
     property_class: str | None = None
     lubrication: Line
+    nut_factor: Decimal | None = None  # K that the figure assumes, where its source says one
     target: Target
     tolerance: Tolerance | None = None
-    passes_percent: list[int] = [100]  # share of the target in each pass; the last is the final pass
+    passes_percent: list[int] = [100]  # share of the torque in each pass; the last is the whole figure
     source: Line
     page: Line | None = None
     note: Prose | None = None
+
+    @property
+    def turns_deg(self) -> list[Decimal]:
+        """By how much each fastener is turned on after the torque, pass by pass."""
+        return self.target.angles_deg if self.target.kind == "torque_angle" else []
+
+    @property
+    def passes(self) -> int:
+        """Passes over the group: those of the torque, then one for each turn. The last is the final pass."""
+        return len(self.passes_percent) + len(self.turns_deg)
 
 
 class FastenerPlan(PlanPart):
@@ -259,9 +292,20 @@ class LiftPhase(PlanPart):
     supports: list[PlanId] = Field(min_length=1)
     hands_height_cm: Decimal | None = None
     reach_cm: Decimal | None = None
-    travel_cm: Decimal | None = None
+    vertical_travel_cm: Decimal | None = None  # how far the hands go up or down; along the floor is the path
     twist_deg: Decimal | None = None
     grip: Literal["good", "fair", "poor"] | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _older_name(cls, said: Any) -> Any:
+        """Plans and ledgers written before say `travel_cm`."""
+        if isinstance(said, dict) and "travel_cm" in said and "vertical_travel_cm" not in said:
+            return {
+                **{k: v for k, v in said.items() if k != "travel_cm"},
+                "vertical_travel_cm": said["travel_cm"],
+            }
+        return said
 
 
 class LiftPath(PlanPart):
@@ -365,10 +409,26 @@ class Bag(PlanPart):
     holds: list[Uses] = []
 
 
+Length = Annotated[
+    str, StringConstraints(pattern=r"^\d{1,6}(\.\d{1,3})?$|^\d{0,4} ?\d{1,2}/\d{1,2}$")
+]  # in the unit of its list
+
+
 class Piece(PlanPart):
+    """`gap`: of a hose, the way between its two spigots; it is cut to that and what goes on at both ends."""
+
     n: int = Field(ge=1)
-    length: Annotated[str, StringConstraints(pattern=r"^\d{1,6}(\.\d{1,3})?$|^\d{0,4} ?\d{1,2}/\d{1,2}$")]
+    length: Length
+    gap: Length | None = None
     to: Line
+
+
+class HoseEnds(PlanPart):
+    """How the hose of a cut list goes on: how far at each end, in the list's unit."""
+
+    bore: Length
+    push: Length
+    to_a_stop: bool = False  # a bead or shoulder says how far; else the depth is reckoned from the bore
 
 
 class CutList(PlanPart):
@@ -378,9 +438,11 @@ class CutList(PlanPart):
     what: Line
     unit: LengthUnit
     stock_length: Line
+    stock_count: int | None = Field(default=None, ge=1, le=999)  # lengths that are bought
     kerf: Line = "0"
     plus: Line = "0"
     minus: Line = "0"
+    hose: HoseEnds | None = None
     pieces: list[Piece]
 
 

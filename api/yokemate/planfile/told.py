@@ -17,8 +17,8 @@ class Told:
     def error(self, code: str, loc: Loc, says: str, remedy: str) -> None:
         self._add("error", code, loc, says, remedy)
 
-    def doubt(self, code: str, loc: Loc, says: str, remedy: str) -> None:
-        self._add("doubt", code, loc, says, remedy)
+    def doubt(self, code: str, loc: Loc, says: str, remedy: str, source: str = "") -> None:
+        self._add("doubt", code, loc, says, remedy, source)
 
     def unknown(self, what: str, name: str, known: Iterable[str], loc: Loc) -> None:
         """A reference to something that the plan does not hold."""
@@ -34,5 +34,8 @@ class Told:
                 return (field, index)
         return (field,)
 
-    def _add(self, level: Literal["error", "doubt"], code: str, loc: Loc, says: str, remedy: str) -> None:
-        self.findings.append(Finding(level, code, loc, words(self.plan, loc), says, remedy))
+    def _add(
+        self, level: Literal["error", "doubt"], code: str, loc: Loc, says: str, remedy: str, source: str = ""
+    ) -> None:
+        field = words(self.plan, loc)
+        self.findings.append(Finding(level, code, loc, field, says, remedy, source=source))

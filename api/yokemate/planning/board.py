@@ -167,12 +167,42 @@ class Board:
                 return found
         return None
 
+    def find_last(self, job: Job, not_after: int) -> Place | None:
+        """The last time and team for a job that must be over by then, whatever comes before it. None: nowhere."""
+        ready = max(job.task.release, self.problem.now)
+        barred = self.barred_from(job)
+        people = [p for p in job.people if p not in barred]
+        if len(people) < job.task.people:
+            return None
+        for day in range(min(self.day_of(not_after - 1), len(self.days) - 1), self.day_of(ready) - 1, -1):
+            low = max(ready - self.days[day].start, 0)
+            possible = self.possible(job, day)
+            found: Place | None = None
+            for length, learners in job.lengths:
+                high = not_after - length - self.days[day].start
+                starts = starts_of(possible, length) & span_mask(low, high + 1)
+                place = (
+                    self._find_team(job, day, starts, length, people, learners, last=True) if starts else None
+                )
+                if place is not None and (found is None or place[0] > found[0]):
+                    found = place
+            if found is not None:
+                return found
+        return None
+
     def _find_team(
-        self, job: Job, day: int, starts: int, length: int, people: list[int], learners: bool
+        self,
+        job: Job,
+        day: int,
+        starts: int,
+        length: int,
+        people: list[int],
+        learners: bool,
+        last: bool = False,
     ) -> Place | None:
         origin, needs = self.days[day].start, job.task.needs
         if not job.task.people:
-            first = (starts & -starts).bit_length() - 1
+            first = (starts if last else starts & -starts).bit_length() - 1
             return origin + first, origin + first + length, ()
         crew = self.problem.people
         if not learners:
@@ -182,7 +212,7 @@ class Board:
         for need in needs:
             starts &= at_least(need.count, (m for p, m in free.items() if need.skill in crew[p].skills))
         while starts:
-            bit = starts & -starts
+            bit = 1 << starts.bit_length() - 1 if last else starts & -starts
             team = self.choose(job, [p for p, mask in free.items() if mask & bit])
             if team is not None:
                 start = origin + bit.bit_length() - 1

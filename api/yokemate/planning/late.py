@@ -19,7 +19,7 @@ from yokemate.planning.problem import Problem, Reason, Remedy, Schedule
 def late_gates(problem: Problem, schedule: Schedule) -> list[Reason]:
     """A reason for each gate with a date that the plan misses, in order of importance. `slots`: calendar slots late."""
     found = figures(problem, schedule)
-    heads, why = _heads(problem)
+    heads, why, _ = _heads(problem)
     days = days_of(problem)
     reasons = []
     for gate in problem.gates:
@@ -59,13 +59,19 @@ def late_gates(problem: Problem, schedule: Schedule) -> list[Reason]:
 
 def path_bound(problem: Problem) -> int:
     """No plan of all tasks can finish earlier, in working time: the longest chain, as if nobody were ever busy."""
-    heads, _ = _heads(problem)
+    heads, _, _ = _heads(problem)
     return worked(days_of(problem), max((end for _, end in heads.values()), default=0))
 
 
-def _heads(problem: Problem) -> tuple[dict[str, tuple[int, int]], dict[str, str | None]]:
-    """Earliest start and end of each task if nothing else were going on but what is fixed; and which predecessor it waits
-    for longest, None where that is its part or nothing."""
+def earliest_ends(problem: Problem) -> dict[str, int | None]:
+    """No plan can have a task over before that; None: it has no place at all before the end."""
+    heads, _, lost = _heads(problem)
+    return {task: None if task in lost else end for task, (_, end) in heads.items()}
+
+
+def _heads(problem: Problem) -> tuple[dict[str, tuple[int, int]], dict[str, str | None], set[str]]:
+    """Earliest start and end of each task if nothing else were going on but what is fixed; which predecessor it waits
+    for longest, None where that is its part or nothing; and the tasks that have no place even so."""
     jobs = jobs_of(problem)
     board = Board(problem, jobs)
     for job in jobs:
@@ -74,11 +80,13 @@ def _heads(problem: Problem) -> tuple[dict[str, tuple[int, int]], dict[str, str 
             board.put_fixed(job)
     heads: dict[str, tuple[int, int]] = {}
     why: dict[str, str | None] = {}
+    lost: set[str] = set()
     for number in in_order(jobs):
         job = jobs[number]
         name = job.task.id
         if job.fixed is None:
             place = board.find(job)
+            lost |= {name} if place is None else set()
             # Noted as placed, but nobody is marked as busy: others are found as if it did not happen.
             board.placed[number] = place if place is not None else (end_of(problem), end_of(problem), ())
         start, end, _ = board.placed[number]
@@ -89,4 +97,4 @@ def _heads(problem: Problem) -> tuple[dict[str, tuple[int, int]], dict[str, str 
             ]
             longest = max(waits, default=(-1, ""))
             why[name] = longest[1] if longest[0] > max(job.task.release, problem.now) else None
-    return heads, why
+    return heads, why, lost

@@ -12,7 +12,7 @@ from collections.abc import Callable
 from yokemate.planning.attend import attend
 from yokemate.planning.board import Board, Place
 from yokemate.planning.figures import figures, rank
-from yokemate.planning.jobs import Job, jobs_of, last_places, place_of_fixed, stints_of
+from yokemate.planning.jobs import Job, ends_of, jobs_of, last_places, place_of_fixed, stints_of
 from yokemate.planning.problem import Problem, Schedule
 
 _LATER = 6  # how many later times are tried so that a countersign can follow soon
@@ -25,10 +25,12 @@ def list_schedule(
 
     passes: tries with slightly different orders; the best by the objectives stands. With `problem.last`, the first try
     keeps everybody's time and team wherever that still holds; a plan that still holds as a whole comes back as it was.
+    Without, each try after the first is justified twice: see `_late_starts`.
     """
     jobs = jobs_of(problem)
     best = _one_pass(problem, jobs, None)
     best_rank = rank(problem, figures(problem, best))
+    spread = max(1, sum(job.length for job in jobs) // 20)
     state = (
         seed * 2 + 1
     )  # chance by a linear congruence (Knuth's MMIX figures): the room may ask nobody for it
@@ -37,37 +39,76 @@ def list_schedule(
             break
         if problem.last is not None and not _worth_more(best_rank):
             break
-        shifts = []
-        for _ in jobs:
+        order = []
+        for job in jobs:
             state = (state * 6364136223846793005 + 1442695040888963407) % 2**64
-            shifts.append((state >> 33) / 2**31)
-        found = _one_pass(problem, jobs, shifts)
-        found_rank = rank(problem, figures(problem, found))
-        if found_rank < best_rank:
-            best, best_rank = found, found_rank
-    return best
+            order.append(job.due - job.length + (state >> 33) / 2**31 * spread)
+        if n == 1 and problem.last is None:
+            found = best  # the first order, justified, before any chance
+        else:
+            found = _one_pass(problem, jobs, order)
+        tries = [found]
+        if problem.last is None:
+            tries.append(_one_pass(problem, jobs, _late_starts(problem, jobs, found)))
+        for found in tries:
+            found_rank = rank(problem, figures(problem, found))
+            if found_rank < best_rank:
+                best, best_rank = found, found_rank
+    return attend(problem, best)
 
 
 def _worth_more(found: tuple[int, ...]) -> bool:
     return any(found[:2]) or found[2] > 0
 
 
-def _one_pass(problem: Problem, jobs: list[Job], shifts: list[float] | None) -> Schedule:
+def _late_starts(problem: Problem, jobs: list[Job], found: Schedule) -> list[float]:
+    """Forward-backward improvement (Li and Willis 1992): every job as late as the plan's finish and gates allow, from
+    the last to the first. Begun in this order, the jobs that gained room leave it to those that had none.
+
+    Only an order comes of it: the plan is made anew, forward, with every rule. So a job that finds no place backward
+    (a team, a hazard, a checker in the way) simply keeps its turn.
+    """
+    ends = ends_of(found)
+    finish = max(ends.values(), default=0)
+    until = dict.fromkeys(ends, finish)
+    for gate in problem.gates:
+        by = max((ends.get(task, finish) for task in gate.tasks), default=finish)
+        for task in gate.tasks & ends.keys():
+            until[task] = min(until[task], max(by, gate.wanted or 0))
+    board = Board(problem, jobs)
+    for job in jobs:
+        if job.fixed is not None:
+            board.put_fixed(job)
+    starts = [float(finish)] * len(jobs)
+    places = {n: start for n, (start, _) in last_places(jobs, found).items()}
+    for number in sorted(places, key=lambda n: (-places[n] - jobs[n].length, -n)):
+        job = jobs[number]
+        starts[number] = places[number]
+        if job.fixed is not None:
+            continue
+        by = until[job.task.id]
+        for follower, lag in job.followers:
+            if follower in board.placed:
+                by = min(by, board.placed[follower][0] - lag)
+        place = board.find_last(job, by)
+        if place is not None:
+            board.put(job, place)
+            starts[number] = place[0]
+    return starts
+
+
+def _one_pass(problem: Problem, jobs: list[Job], order: list[float] | None) -> Schedule:
+    """Each job in its turn, earliest first. order: what each job's turn goes by, the smallest first; None: by the last
+    plan's times, or by the latest start."""
     board = Board(problem, jobs)
     kept = last_places(jobs, problem.last) if problem.last is not None else {}
-    keep = shifts is None
-    spread = max(1, sum(job.length for job in jobs) // 20)
-    heads = {n: (kept[n][0] if keep and n in kept else None) for n in range(len(jobs))}
 
     def key(number: int) -> tuple[float, float, int]:
-        job = jobs[number]
-        shift = shifts[number] * spread if shifts is not None else 0.0
-        told = heads[number]
-        return (
-            0.0 if told is not None else 1.0,
-            float(told) if told is not None else job.due - job.length + shift,
-            number,
-        )
+        if order is not None:
+            return (1.0, order[number], number)
+        if number in kept:
+            return (0.0, float(kept[number][0]), number)
+        return (1.0, float(jobs[number].due - jobs[number].length), number)
 
     waits = [len(job.before) for job in jobs]
     for job in jobs:
@@ -104,9 +145,7 @@ def _one_pass(problem: Problem, jobs: list[Job], shifts: list[float] | None) -> 
     for job in jobs:
         if job.fixed is not None:
             places[job.number] = place_of_fixed(job, job.fixed)
-    return attend(
-        problem, Schedule(stints_of(jobs, places), tuple(t.id for t in problem.tasks if t.id in gone))
-    )
+    return Schedule(stints_of(jobs, places), tuple(t.id for t in problem.tasks if t.id in gone))
 
 
 def _find_with_checks(board: Board, job: Job) -> Place | None:

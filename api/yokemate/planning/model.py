@@ -30,14 +30,19 @@ def available() -> bool:
 
 
 class Model:
-    """One problem with some of its jobs. `start`: a plan for exactly these, as warm start and as upper bound."""
+    """One problem with some of its jobs. `start`: a plan for exactly these, as warm start and as upper bound; None: all
+    of them are wanted, anywhere before the end. `nowhere`: a job has no start at all, whatever else is going on."""
 
-    def __init__(self, problem: Problem, jobs: list[Job], start: Places, with_people: bool = True) -> None:
+    def __init__(
+        self, problem: Problem, jobs: list[Job], start: Places | None, with_people: bool = True
+    ) -> None:
         from ortools.sat.python import cp_model
 
         self.cp = cp_model
-        self.problem, self.jobs, self.start = problem, jobs, start
+        self.problem, self.jobs = problem, jobs
+        self.start: Places = start or {}
         self.with_people = with_people
+        self.nowhere = False
         self.board = Board(problem, jobs)
         for job in jobs:
             if job.fixed is not None:
@@ -47,12 +52,12 @@ class Model:
         for day in self.days:
             self.origin.append(self.origin[-1] + day.end - day.start)
         self.m = cp_model.CpModel()
-        self.free = [j for j in jobs if j.fixed is None and j.number in start]
+        self.free = [j for j in jobs if j.fixed is None and (start is None or j.number in start)]
         self.begin: dict[int, Any] = {}
         self.end: dict[int, Any] = {}
         self.span: dict[int, Any] = {}
         self.does: dict[tuple[int, int], Any] = {}
-        self.longest = self._cap()
+        self.longest = self._cap() if start is not None else self.origin[-1]
         for job in self.free:
             self._job(job)
         self._order()
@@ -65,7 +70,8 @@ class Model:
         self.m.add(self.finish >= min(fixed_end, self.longest))
         for job in self.free:
             self.m.add(self.finish >= self.end[job.number])
-        self._hint()
+        if start is not None:
+            self._hint()
 
     # -- time
 
@@ -120,6 +126,7 @@ class Model:
         m, n = self.m, job.number
         domains = [self._starts(job, length, None) for length, _ in job.lengths]
         whole = domains[0] if len(domains) == 1 else domains[0].union_with(domains[1])
+        self.nowhere = self.nowhere or whole.is_empty()
         self.begin[n] = m.new_int_var_from_domain(whole, f"s{n}")
         if len(job.lengths) == 1 or not self.with_people:
             length = job.lengths[0][0]
@@ -174,7 +181,8 @@ class Model:
         for job in self.free:
             for follower, lag in job.followers:
                 fixed = self.jobs[follower].fixed
-                if fixed is not None and self.start[job.number][1] + lag <= fixed.start:
+                kept = self.start.get(job.number)
+                if fixed is not None and kept is not None and kept[1] + lag <= fixed.start:
                     self.m.add(self.end[job.number] <= self.work(fixed.start - lag))
             for before, lag in job.before:
                 if before not in self.begin:

@@ -14,6 +14,8 @@ The doors of this room, all pure:
   answers with anything worse than `start`. Give it a process or thread of its own.
 - `why_not.why_not(problem, schedule) -> list[Reason]`: why tasks have no place, with changes that would give them one;
   `late.late_gates(problem, schedule) -> list[Reason]`: what holds a gate that is later than wanted.
+- `find_out.find_out(problem, schedule, should_stop) -> FoundOut`: where that is not enough, the causes that together leave
+  no plan. It may take seconds and asks the solver: give it a process of its own, like `improve`.
 - `windows.windows_for(problem, task_id) -> list[Offer]`: the best three times for a task, with the cost to the finish.
 - `difference.difference(old, new) -> list[Change]`: what moves, what stays.
 - `chain.chain_of(problem, schedule) -> list[str]`: the tasks that carry the finish, first to last.
@@ -237,12 +239,28 @@ class Finding:
     about: dict[str, str | int | tuple[str, ...]]
 
 
+@dataclass(frozen=True, slots=True, order=True)
+class Cause:
+    """One thing that may keep work from having a place. `item` () means all of its kind, a longer one is a part of that.
+
+    Kinds, with what stands in `item`: work (task: another one that wants a place too) · appointment (task: fixed where it
+    is) · gate (gate: its wanted date) · hours (person, day's first slot as text: when they come that day) · part (part: when
+    it comes) · cure (task before or "", task: what must pass between; "" for one that is over) · tool, zone (what: that
+    there are no more, that it holds no more) · skill (skill: that not everybody has it) · hazard (tag, tag: never side by
+    side) · independence (task: by others than did the work) · company (task: never alone) · tired (task: not at a day's end).
+    """
+
+    kind: str
+    item: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class Remedy:
     """A change that would give the task a place.
 
     Codes: person (day, at: slot, skill or "": one more who can come then) · hours (day, slots: so much longer together) ·
-    part (part, slots earlier) · capacity (what, count) · horizon (more days). Every one was tried unless `tried` is False.
+    stays (person, day: for the whole of it) · part (part, slots earlier) · capacity (what, count) · appointment (task: at
+    another time) · gate (gate, slots later) · horizon (more days). Every one was tried unless `tried` is False.
     """
 
     code: str
@@ -261,13 +279,28 @@ class Reason:
     follows (task): waits for another that has no place · full (no free stretch is left before the horizon; relieved_by:
     kinds of want without which one was found: tools, zones, hazards, lags, parts, checks, other_work) ·
     late_gate (gate, slots late, chain: the tasks that hold it, part: what the first of them waits for or "", cause: see
-    `late.late_gates`; `task` is the last of the chain).
+    `late.late_gates`; `task` is the last of the chain) ·
+    held (proof: path, counts or solver, see `proof`; least: 1 where it was shown that none of `causes` may be left out, else
+    0; gate or for: as for late_gate and late_for; wanted, given [slots of people], skill or "": where the work is more
+    than the hours): `causes` together leave no plan, whatever else were different ·
+    not_found_out (gate or for): time ran out.
     """
 
     code: str
     task: str
     about: dict[str, str | int | tuple[str, ...]]
     remedies: tuple[Remedy, ...] = ()
+    causes: tuple[Cause, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class FoundOut:
+    """What `find_out` found. reasons: held or not_found_out, for what the schedule leaves over. better: a plan that has
+    a place for some of that, proven by the checker; what it places has no reason.
+    """
+
+    reasons: tuple[Reason, ...]
+    better: Schedule | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -310,7 +343,7 @@ class Limits:
     workers: int = 2
     memory_mb: int = 2000
     seed: int = 0
-    passes: int = 40
+    passes: int = 13
     bound: bool = True
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import threading
 from collections.abc import Callable
 from typing import Any
@@ -20,6 +21,31 @@ def solve(
 ) -> tuple[str, float, float, float]:
     """Minimises; tells every better plan. Status, value, bound, wall seconds used."""
     model.m.minimize(objective)
+    solver = _solver(model, seconds, limits)
+    name = _run(solver, model, found, should_stop)
+    value = solver.objective_value if name in ("OPTIMAL", "FEASIBLE") else float("inf")
+    return name, value, solver.best_objective_bound, solver.wall_time
+
+
+def any_plan(
+    model: Model,
+    seconds: float,
+    limits: Limits,
+    presolve: bool,
+    should_stop: Callable[[], bool] | None = None,
+) -> tuple[str, Places | None]:
+    """Any plan at all. Status, and the plan where it is OPTIMAL or FEASIBLE.
+
+    presolve: whether the model is made simpler first. A wrong INFEASIBLE has come from both ways in the past, never from
+    both at once: ask twice before it is believed.
+    """
+    solver = _solver(model, seconds, limits)
+    solver.parameters.cp_model_presolve = presolve
+    plans: list[Places] = []
+    return _run(solver, model, plans.append, should_stop), plans[-1] if plans else None
+
+
+def _solver(model: Model, seconds: float, limits: Limits) -> Any:
     solver = model.cp.CpSolver()
     parameters = solver.parameters
     parameters.max_time_in_seconds = max(0.05, seconds)
@@ -27,6 +53,13 @@ def solve(
     parameters.random_seed = limits.seed
     parameters.cp_model_probing_level = 0  # else presolve alone can use up a short limit
     parameters.max_memory_in_mb = limits.memory_mb
+    return solver
+
+
+def _run(
+    solver: Any, model: Model, found: Callable[[Places], None], should_stop: Callable[[], bool] | None
+) -> str:
+    """The status; a thread asks ten times a second whether to stop."""
 
     class Told(model.cp.CpSolverSolutionCallback):  # type: ignore[name-defined, misc]
         def on_solution_callback(self) -> None:
@@ -38,7 +71,8 @@ def solve(
     def watch() -> None:
         while not over.wait(0.1):
             if should_stop is not None and should_stop():
-                told.stop_search()
+                with contextlib.suppress(RuntimeError):  # not begun yet: asked again in a moment
+                    told.stop_search()
                 solver.stop_search()
 
     watcher = threading.Thread(target=watch, daemon=True)
@@ -50,9 +84,7 @@ def solve(
         over.set()
     if should_stop is not None:
         watcher.join()
-    name = solver.status_name(status)
-    value = solver.objective_value if name in ("OPTIMAL", "FEASIBLE") else float("inf")
-    return name, value, solver.best_objective_bound, solver.wall_time
+    return str(solver.status_name(status))
 
 
 def _read(model: Model, solution: Any) -> Places:

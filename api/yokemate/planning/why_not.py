@@ -9,12 +9,14 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from yokemate.planning.board import Board
+from yokemate.planning.check import check
 from yokemate.planning.counting import at_least, span_mask, starts_of
 from yokemate.planning.jobs import end_of, ends_of, jobs_of
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.problem import Person, Problem, Reason, Remedy, Schedule, Span, Task
 
 _DAYS_NAMED = 5
+_HELPERS = 4  # who lacks more lacks a crew
 About = dict[str, str | int | tuple[str, ...]]
 _REMEDIES = 3
 _TRIES = (
@@ -22,11 +24,11 @@ _TRIES = (
 )
 
 
-def why_not(problem: Problem, schedule: Schedule | None = None) -> list[Reason]:
+def why_not(problem: Problem, schedule: Schedule | None = None, remedies: bool = True) -> list[Reason]:
     """A reason for each task without a place, in the order of the tasks; none when all have one.
 
     The first of a chain says what is in its way; those behind it say whom they follow. Then what comes too late for a
-    fixed task.
+    fixed task. remedies: also try changes, and kinds of want (`relieved_by`).
     """
     if schedule is None:
         schedule = list_schedule(problem)
@@ -43,7 +45,7 @@ def why_not(problem: Problem, schedule: Schedule | None = None) -> list[Reason]:
         for after in task.after
         if ends.get(after.task, 0) + after.lag > task.fixed.start and after.task in ends
     ]
-    tries = [_TRIES]
+    tries = [_TRIES if remedies else 0]
     return [_why(problem, schedule, task, gone, tries) for task in problem.tasks if task.id in gone] + late
 
 
@@ -118,11 +120,6 @@ def _alone(problem: Problem, task: Task) -> Iterator[Reason]:
             yield Reason("alone", task.id, {"wanted": task.present, "most": most})
         if task.waits_for is not None and _fits(replace(bare, tasks=(replace(alone, release=0),))):
             yield Reason("late_part", task.id, {"part": task.waits_for, "slot": task.release})
-        yield Reason(
-            "never_together",
-            task.id,
-            {"wanted": task.people, "most": task.people, "slots": _stretch(task), "days": ()},
-        )
 
 
 def _stretch(task: Task) -> int:
@@ -219,16 +216,18 @@ def _relieved_by(problem: Problem, task: Task, tries: list[int]) -> tuple[str, .
 def _remedies(problem: Problem, task: Task, reason: Reason, tries: list[int]) -> Iterator[Remedy]:
     """Changes that gave the task a place when they were tried, smallest first."""
     found = 0
-    for remedy, changed in _changes(problem, task, reason):
+    for remedy, changed in changes(problem, task, reason) if tries[0] > 0 else ():
         if found >= _REMEDIES or tries[0] <= 0:
             return
         tries[0] -= 1
-        if task.id not in list_schedule(changed).unplaced:
+        plan = list_schedule(changed)
+        if task.id not in plan.unplaced and not check(changed, plan):
             found += 1
             yield remedy
 
 
-def _changes(problem: Problem, task: Task, reason: Reason) -> Iterator[tuple[Remedy, Problem]]:
+def changes(problem: Problem, task: Task, reason: Reason) -> Iterator[tuple[Remedy, Problem]]:
+    """Changes worth a try, each with the problem as it would be; smallest first of its kind."""
     if reason.code in ("tool", "zone"):
         what = str(reason.about["what"])
         wanted = int(str(reason.about["wanted"]))
@@ -240,7 +239,7 @@ def _changes(problem: Problem, task: Task, reason: Reason) -> Iterator[tuple[Rem
     if task.waits_for is not None:
         for day in reversed(problem.days):
             if problem.now <= day.start < task.release:
-                early = _changed_task(problem, replace(task, release=day.start))
+                early = changed_task(problem, replace(task, release=day.start))
                 if task.id not in list_schedule(early).unplaced:
                     yield Remedy("part", {"part": task.waits_for, "slots": task.release - day.start}), early
                     break
@@ -254,12 +253,14 @@ def _changes(problem: Problem, task: Task, reason: Reason) -> Iterator[tuple[Rem
         for day in days[:_DAYS_NAMED]:
             yield Remedy("hours", {"day": day.start, "slots": more}), _longer(problem, day, more)
     skills = frozenset(need.skill for need in task.needs)
-    skill = str(reason.about.get("skill", ""))
-    for day in days[:_DAYS_NAMED] if short <= 1 else ():
-        helper = Person("+", (day,), frozenset({skill}) if skill else skills)
-        asked = task.eligible if task.eligible is None else task.eligible | {"+"}
-        changed = _changed_task(
-            replace(problem, people=(*problem.people, helper)), replace(task, eligible=asked)
+    skill = str(reason.about.get("skill", "")) or (next(iter(skills)) if len(skills) == 1 else "")
+    more_people = max(1, short)
+    for day in days[:_DAYS_NAMED] if more_people <= _HELPERS else ():
+        able = frozenset({skill}) if skill else skills
+        helpers = tuple(Person("+" * n, (day,), able) for n in range(1, more_people + 1))
+        asked = task.eligible if task.eligible is None else task.eligible | {p.id for p in helpers}
+        changed = changed_task(
+            replace(problem, people=(*problem.people, *helpers)), replace(task, eligible=asked)
         )
         others = tuple(
             t
@@ -268,7 +269,7 @@ def _changes(problem: Problem, task: Task, reason: Reason) -> Iterator[tuple[Rem
             for t in changed.tasks
         )
         yield (
-            Remedy("person", {"day": day.start, "at": day.start, "skill": skill}),
+            Remedy("person", {"day": day.start, "at": day.start, "skill": skill, "count": more_people}),
             replace(changed, tasks=others),
         )
     if nobody:
@@ -282,7 +283,8 @@ def _number(reason: Reason, name: str) -> int:
     return found if isinstance(found, int) else 0
 
 
-def _changed_task(problem: Problem, task: Task) -> Problem:
+def changed_task(problem: Problem, task: Task) -> Problem:
+    """The problem with this task instead of the one of its name."""
     return replace(problem, tasks=tuple(task if t.id == task.id else t for t in problem.tasks))
 
 

@@ -7,12 +7,13 @@ from typing import Any
 from fastapi import APIRouter
 from pydantic import BaseModel, ConfigDict, Field
 
-from yokemate.calc.catalogue import Argument, catalogue
+from yokemate.calc.catalogue import Argument, Result, catalogue
 from yokemate.calc.compute import compute
+from yokemate.calc.contract import Picture
 from yokemate.calc.errors import CalcError
 from yokemate.routes.refused import listed
 from yokemate.rules.refusals import Refused
-from yokemate.units import units_of
+from yokemate.units import UNITS, units_of
 
 router = APIRouter(prefix="/api/bench", tags=["bench"])
 
@@ -38,6 +39,17 @@ class AskedFor(BaseModel):
     columns: list[AskedFor]
 
 
+class Told(BaseModel):
+    """One figure of an answer, or, with `parts`, a record of them; `many` where there is a list of it."""
+
+    name: str
+    unit: str
+    units: list[OfferedUnit] = Field(description="what it may be asked for in; empty where it has no unit")
+    text: str
+    many: bool
+    parts: list[Told]
+
+
 class Line(BaseModel):
     name: str
     title: str
@@ -45,12 +57,14 @@ class Line(BaseModel):
 
 
 class Calculation(Line):
-    """One calculation: its inputs, formula, source and an example."""
+    """One calculation: its inputs, formula, source, an example, and the picture that shows its answer."""
 
     formula: str
     source: str
     example: str
     inputs: list[AskedFor]
+    answer: Told
+    picture: Picture | None
 
 
 class Inputs(BaseModel):
@@ -58,24 +72,44 @@ class Inputs(BaseModel):
 
     model_config = ConfigDict(extra="forbid")
     inputs: dict[str, Any] = Field(examples=[{"count": "6"}])
+    answer_in: list[str] = Field(
+        default=[], max_length=20, description="units wanted for the answer, one of each dimension at most"
+    )
+
+
+class DrawnIn(BaseModel):
+    """A unit wanted for the words of a picture, and how many of it one own unit is."""
+
+    name: str
+    per: float
 
 
 class Worked(BaseModel):
     """The answer, each figure with its unit, and the rule it used."""
 
     name: str
+    inputs: dict[str, Any] = Field(description="as understood: each in its own unit, defaults filled in")
     result: Any
+    drawn: Any = Field(
+        description="the answer that the picture draws, in its own units; empty without a picture"
+    )
+    drawn_in: dict[str, DrawnIn] = Field(
+        description="by own unit: what the picture's words are wanted in instead"
+    )
     formula: str
     source: str
 
 
+def _offered(dimension: str) -> list[OfferedUnit]:
+    return [OfferedUnit(id=unit.id, name=unit.label) for unit in units_of(dimension)] if dimension else []
+
+
 def _asked(argument: Argument) -> AskedFor:
-    units = units_of(argument.dimension) if argument.dimension else ()
     return AskedFor(
         name=argument.name,
         kind=argument.kind,
         unit=argument.unit,
-        units=[OfferedUnit(id=unit.id, name=unit.label) for unit in units],
+        units=_offered(argument.dimension),
         text=argument.text,
         low=argument.low,
         high=argument.high,
@@ -83,6 +117,17 @@ def _asked(argument: Argument) -> AskedFor:
         default=argument.default,
         choices=list(argument.choices),
         columns=[_asked(column) for column in argument.columns],
+    )
+
+
+def _told(result: Result) -> Told:
+    return Told(
+        name=result.name,
+        unit=result.unit,
+        units=_offered(UNITS[result.unit].dimension if result.unit in UNITS else ""),
+        text=result.text,
+        many=result.many,
+        parts=[_told(part) for part in result.fields],
     )
 
 
@@ -106,6 +151,8 @@ def calculation(name: str) -> Calculation:
         source=entry.source,
         example=entry.example,
         inputs=[_asked(argument) for argument in entry.args],
+        answer=_told(entry.result),
+        picture=entry.picture,
     )
 
 
@@ -117,6 +164,6 @@ def work_out(name: str, sent: Inputs) -> Worked:
     if name not in catalogue():
         raise Refused("unknown", what="calculation", id=name)
     try:
-        return Worked.model_validate(compute(name, sent.inputs))
+        return Worked.model_validate(compute(name, sent.inputs, sent.answer_in))
     except CalcError as wrong:
         raise Refused("bad_input", field=wrong.field, problem=wrong.message, remedy=wrong.remedy) from wrong

@@ -48,11 +48,16 @@ class GateByPlan(BaseModel):
 
 
 class WhyNotLine(BaseModel):
-    """Why work has no place, and the smallest changes that would give it one."""
+    """Why work has no place or a gate is late, and small changes that would do, each tried. `causes`: what is in the way
+    only together; `open`: what it takes is not found out, or not yet. The words leave a place for each name: `params`."""
 
     task: str
     says: str
     remedies: list[str]
+    causes: list[str]
+    note: str
+    open: bool
+    params: dict[str, str]
 
 
 class TaskName(BaseModel):

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from typing import Annotated, Literal
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
 
 from yokemate.rules.frame import Role
+from yokemate.rules.hours import is_zone
 from yokemate.rules.refusals import Refused
 
 PIN_DIGITS = 6
@@ -23,10 +23,8 @@ def _readable(value: str) -> str:
 
 
 def _zone(value: str) -> str:
-    try:
-        ZoneInfo(value)
-    except (ZoneInfoNotFoundError, ValueError, OSError):
-        raise ValueError("is no time zone; give one such as Europe/London") from None
+    if not is_zone(value):
+        raise ValueError("is no time zone; give one such as Europe/London")
     return value
 
 

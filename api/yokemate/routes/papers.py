@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from typing import Annotated
 
 from fastapi import APIRouter, Request
@@ -11,6 +10,8 @@ from pydantic import BaseModel
 from starlette.concurrency import run_in_threadpool
 from starlette.responses import Response
 
+from yokemate.handle import photos
+from yokemate.handle.photos import FORMATS, keep_photo
 from yokemate.routes.doors import inside
 from yokemate.routes.refused import INSIDE, listed
 from yokemate.routes.service import service
@@ -18,9 +19,8 @@ from yokemate.rules.refusals import Refused
 from yokemate.store import payloads
 
 router = APIRouter(prefix="/api/builds/{build}", tags=["payloads"])
+LOOKED_AT = ("photo_differs", "photo_unreadable", "photo_too_large", "photo_says_where")
 Digest = Annotated[str, PathParam(pattern=r"^[0-9a-f]{64}$")]
-SAME_FOR_EVER = {"Cache-Control": "private, max-age=86400"}
-MAGIC = {"image/jpeg": b"\xff\xd8\xff", "image/png": b"\x89PNG\r\n\x1a\n", "image/webp": b"RIFF"}
 
 
 class Words(BaseModel):
@@ -56,11 +56,11 @@ def payload(request: Request, build: str, payload: Digest) -> Words:
 @router.put(
     "/photos/{sha256}",
     operation_id="put_photo",
-    responses=listed(*INSIDE, "viewer", "photo_differs", "not_json", "bad_input"),
+    responses=listed(*INSIDE, "viewer", *LOOKED_AT, "withdrawn", "not_json", "bad_input"),
     openapi_extra={
         "requestBody": {
             "required": True,
-            "content": {kind: {"schema": {"type": "string", "format": "binary"}} for kind in MAGIC},
+            "content": {kind: {"schema": {"type": "string", "format": "binary"}} for kind in FORMATS},
         }
     },
 )
@@ -75,11 +75,10 @@ def _keep(request: Request, build: str, sha256: str, body: bytes) -> PhotoKept:
     if here.member.role == "viewer":
         raise Refused("viewer", ask_person=None)
     kind = request.headers.get("content-type", "").partition(";")[0].strip().lower()
-    if hashlib.sha256(body).hexdigest() != sha256 or not body.startswith(MAGIC.get(kind, b"\0none")):
-        raise Refused("photo_differs")
     at = service(request)
-    with at.database.write() as connection:
-        new = payloads.put_photo(connection, build, sha256, kind, body, here.actor.person, at.now_ms())
+    new = keep_photo(
+        at.database, at.settings.secret, build, sha256, kind, body, here.actor.person, at.now_ms()
+    )
     return PhotoKept(sha256=sha256, new=new)
 
 
@@ -88,15 +87,19 @@ def _keep(request: Request, build: str, sha256: str, body: bytes) -> PhotoKept:
     operation_id="photo",
     response_class=Response,
     responses={
-        200: {"content": {kind: {} for kind in MAGIC}},
-        **listed(*INSIDE, "not_sent_yet", "bad_input"),
+        200: {"content": {kind: {} for kind in FORMATS}},
+        **listed(*INSIDE, "not_sent_yet", "withdrawn", "bad_input"),
     },
 )
 def photo(request: Request, build: str, sha256: Digest) -> Response:
-    """A photo's bytes."""
+    """A photo's bytes. A browser may keep them, and asks each time whether they still may be shown: one that was
+    withdrawn is gone at once (R1).
+    """
     inside(request, build)
-    with service(request).database.read() as connection:
-        found = payloads.photo(connection, build, sha256)
-    if found is None:
-        raise Refused("not_sent_yet")
-    return Response(found[1], media_type=found[0], headers=SAME_FOR_EVER)
+    at = service(request)
+    with at.database.read() as connection:
+        kind, body = photos.photo(connection, at.settings.secret, build, sha256)
+    headers = {"Cache-Control": "private, no-cache", "ETag": f'"{sha256}"'}
+    if request.headers.get("if-none-match") == headers["ETag"]:
+        return Response(status_code=304, headers=headers)
+    return Response(body, media_type=kind, headers=headers)

@@ -21,6 +21,7 @@ from yokemate.routes.fields import PlanText, Taken
 from yokemate.routes.problems import Outcome, outcome_answer
 from yokemate.routes.refused import INSIDE, listed, refusals_of
 from yokemate.routes.service import Service, service
+from yokemate.rules.doubts import doubts
 from yokemate.rules.frame import COMMANDS
 from yokemate.rules.plan_figures import options_in_force
 from yokemate.rules.refusals import Refused
@@ -52,6 +53,7 @@ class Finding(BaseModel):
     field: str
     says: str
     remedy: str
+    source: str  # what judged a figure; empty where nothing had to be worked out
     line: int | None
     column: int | None
 
@@ -70,7 +72,8 @@ def _read(text: str, options: dict[str, str]) -> tuple[Plan | None, list[Found]]
     if reading.plan is None:
         return None, reading.findings
     chosen = options_in_force(reading.plan, options)
-    found = [*reading.findings, *reading.located(check(reading.plan, chosen))]
+    told = [*check(reading.plan, chosen), *doubts(reading.plan, chosen)]
+    found = [*reading.findings, *reading.located(told)]
     return reading.plan, sorted(found, key=lambda one: (one.line or 0, one.column or 0))
 
 
@@ -115,6 +118,7 @@ def check_plan(request: Request, sent: PlanSent) -> PlanChecked:
                 field=one.field,
                 says=one.says,
                 remedy=one.remedy,
+                source=one.source,
                 line=one.line,
                 column=one.column,
             )

@@ -126,6 +126,6 @@ def outcome(request: Request, build: str, command: CommandId) -> Response:
         found = receipts.find(connection, build, here.actor.device, command)
     if found is None:
         raise Refused("never_seen")
-    answer = Answer.from_kept(found[1])
+    answer = Answer.from_kept(found.outcome)
     said = outcome_of(at, answer, here.actor.person, build)
     return Response(said.model_dump_json(), media_type="application/json")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from yokemate.planning import problem as p
@@ -12,10 +12,13 @@ from yokemate.planning.check import check
 from yokemate.planning.difference import difference
 from yokemate.planning.faults import faults
 from yokemate.planning.figures import figures
+from yokemate.planning.find_out import UNPROVEN
+from yokemate.planning.late import late_gates
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.odds import odds
 from yokemate.planning.why_not import why_not
 from yokemate.planning.windows import windows_for
+from yokemate.rules.days_causes import cause_words, held_words, least_words
 from yokemate.rules.days_problem import CHECK, SLIP_MS, Frame, blocks_of, frame_at, last_schedule, problem
 from yokemate.rules.days_words import Words, fault_words, reason_words, remedy_words
 from yokemate.rules.frame import State
@@ -44,11 +47,19 @@ class Difference:
 
 @dataclass(frozen=True)
 class WhyNot:
-    """Why one piece of work has no place, and the smallest changes that would give one; both in words."""
+    """Why one piece of work has no place or a gate is late, and small changes that would do; all in words.
+
+    task: of a gate the last one to it. causes: what is in the way only together; `note` says what was shown of that.
+    open: this is what one plan shows, and no proof that it must be so.
+    """
 
     task: str
     says: str
     remedies: list[str]
+    causes: list[str]
+    note: str
+    open: bool
+    params: dict[str, str]  # people, by what stands for their names in the words
 
 
 @dataclass(frozen=True)
@@ -89,8 +100,11 @@ def at_once(state: State, hours: Mapping[str, Hours], now_ms: int) -> tuple[p.Pr
     return asked, schedule, offer(state, asked, schedule, frame_at(state, now_ms), BY_LISTING)
 
 
-def offer(state: State, asked: p.Problem, schedule: p.Schedule, at: Frame, by: str) -> Offer:
-    """What a schedule comes to: what its entry will hold, what moves against the plan taken, and why work has no place."""
+def offer(
+    state: State, asked: p.Problem, schedule: p.Schedule, at: Frame, by: str, out: p.FoundOut | None = None
+) -> Offer:
+    """What a schedule comes to: what its entry will hold, what moves against the plan taken, and why work has no place.
+    out: what was found out about that so far."""
     worth = figures(asked, schedule)
     known = {task.id for task in asked.tasks}
     before = last_schedule(state, known, at)
@@ -109,7 +123,7 @@ def offer(state: State, asked: p.Problem, schedule: p.Schedule, at: Frame, by: s
         differences=[one for one in moves if not _slips(one)],
         stays=sum(one.kind == "stays" for one in changes),
         shifted=sum(_slips(one) for one in moves),
-        reasons=_reasons(state, asked, schedule, at),
+        reasons=reasons(state, asked, schedule, at, out),
     )
 
 
@@ -131,7 +145,7 @@ def times(state: State, hours: Mapping[str, Hours], now_ms: int, lift: Lift) -> 
         )
         for one in windows_for(asked, lift.task)
     ]  # fmt: skip
-    return Times(offers, [] if offers else _reasons(state, asked, list_schedule(asked), at))
+    return Times(offers, [] if offers else reasons(state, asked, list_schedule(asked), at))
 
 
 def asked_for(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Problem:
@@ -177,20 +191,40 @@ def _odds(asked: p.Problem, schedule: p.Schedule, at: Frame) -> list[dict[str, A
     ]
 
 
-def _reasons(state: State, asked: p.Problem, schedule: p.Schedule, at: Frame) -> list[WhyNot]:
-    """The first of each chain, for those behind it only follow."""
-    if not schedule.unplaced:
+def reasons(
+    state: State, asked: p.Problem, schedule: p.Schedule, at: Frame, out: p.FoundOut | None = None
+) -> list[WhyNot]:
+    """Of work without a place the first of each chain, for those behind it only follow; then gates that are late. What
+    was found out says it better."""
+    late = late_gates(asked, schedule)
+    if not schedule.unplaced and not late:
         return []
-    words = Words(state, at, zone_of(state.get(Build, "build").time_zone))
-    shown = [one for one in why_not(asked, schedule) if one.code != "follows"][:REASONS_SHOWN]
-    return [
-        WhyNot(
-            one.task.removesuffix(CHECK),
-            reason_words(one, words),
-            [remedy_words(r, words) for r in one.remedies],
-        )
-        for one in shown
-    ]
+    zone = zone_of(state.get(Build, "build").time_zone)
+    held = {_about(one): one for one in (out.reasons if out is not None else ()) if one.code == "held"}
+    shown = [one for one in why_not(asked, schedule) if one.code != "follows"]
+    shown = [*shown[:REASONS_SHOWN], *(replace(one, remedies=()) for one in late)]
+    return [_said(held.get(_about(one), one), asked, Words(state, at, zone)) for one in shown]
+
+
+def _about(reason: p.Reason) -> tuple[str, str]:
+    """What a reason is about: a gate, or a task and perhaps what it comes too late for."""
+    if "gate" in reason.about:
+        return "", str(reason.about["gate"])
+    late_for = reason.about.get("task", "") if reason.code == "late_for" else reason.about.get("for", "")
+    return reason.task, str(late_for)
+
+
+def _said(reason: p.Reason, asked: p.Problem, words: Words) -> WhyNot:
+    held = reason.code == "held"
+    return WhyNot(
+        task=reason.task.removesuffix(CHECK),
+        says=held_words(reason, words) if held else reason_words(reason, words),
+        remedies=[remedy_words(one, words) for one in reason.remedies],
+        causes=[cause_words(one, asked, words) for one in reason.causes],
+        note=least_words(reason) if held else "",
+        open=reason.code in (*UNPROVEN, "late_gate"),
+        params=words.people,
+    )
 
 
 def _slips(one: Difference) -> bool:

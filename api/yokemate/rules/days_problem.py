@@ -64,7 +64,7 @@ def problem(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Problem:
     tasks = tuple(_tasks(state, at, now, now_ms))
     known = {task.id for task in tasks}
     build = state.get(Build, "build")
-    wrenches = [w for w in state.all(TorqueWrench) if not w.retired]
+    wrenches = [w for w in state.all(TorqueWrench) if w.retired_ms is None]
     tools = {tool.id: tool.plan.count for tool in state.all(Tool)} | {ANY_WRENCH: len(wrenches)}
     return p.Problem(
         tasks=tasks,
@@ -98,7 +98,15 @@ def _people(state: State, hours: Mapping[str, Hours], at: Frame, now: int) -> tu
         skills = set(member.skills)
         skills |= {COUNTERSIGN} if member.may_countersign and member.minor is None else set()
         skills |= {CALLS} if may_call(member) else set()
-        found.append(p.Person(member.id, tuple(stretches), frozenset(skills), minor=member.minor is not None))
+        found.append(
+            p.Person(
+                member.id,
+                tuple(stretches),
+                frozenset(skills),
+                minor=member.minor is not None,
+                comes_percent=state.get(Build, "build").comes_percent,
+            )
+        )
     return tuple(found)
 
 
@@ -191,6 +199,7 @@ def _work(
         duration=likely,
         quick=min(quick, likely),
         slow=max(slow, likely),
+        with_learner=_with_learner(state, likely) if needs and fixed is None else None,
         people=people,
         needs=tuple(needs),
         eligible=team if team and len(team) >= people else None,
@@ -207,6 +216,11 @@ def _work(
         part=min(likely, _slots(plan.stretch_minutes)) if plan.stretch_minutes and fixed is None else None,
         fixed=fixed,
     )
+
+
+def _with_learner(state: State, slots: int) -> int | None:
+    percent = state.get(Build, "build").learner_percent
+    return -(-slots * percent // 100) if percent > 100 else None
 
 
 def _minors(state: State, task: Task) -> frozenset[str]:
@@ -277,14 +291,8 @@ def _release(state: State, task: Task, at: Frame, now: int, now_ms: int) -> tupl
             ):
                 release = max(release, at.slot(before.done_at_ms + lag_ms(lag)))
     zone = zone_of(state.get(Build, "build").time_zone)
-    for use in task.plan.uses:
-        row = state.find(Part, use.part)
-        if (
-            row is None
-            or row.expected_on is None
-            or row.in_stock >= use.count
-            or task.have_parts.get(use.part)
-        ):
+    for row in lacking_parts(state, task):
+        if row.expected_on is None:
             continue
         there = at.slot(moment(date.fromisoformat(row.expected_on), 0, zone))
         if there > release:
@@ -292,11 +300,21 @@ def _release(state: State, task: Task, at: Frame, now: int, now_ms: int) -> tupl
     return release, part
 
 
+def lacking_parts(state: State, task: Task) -> list[Part]:
+    """Parts of a task that are not on the shelf and that nobody said they have."""
+    rows = [(use, state.find(Part, use.part)) for use in task.plan.uses]
+    return [
+        row
+        for use, row in rows
+        if row is not None and row.in_stock < use.count and not task.have_parts.get(use.part)
+    ]
+
+
 def _tools(state: State, task: Task, tightens: bool) -> Iterator[p.Use]:
     for tool in dict.fromkeys(task.plan.tools):
         if state.find(Tool, tool) is not None:
             yield p.Use(tool)
-    if tightens and any(not w.retired for w in state.all(TorqueWrench)):
+    if tightens and any(w.retired_ms is None for w in state.all(TorqueWrench)):
         yield p.Use(ANY_WRENCH)
 
 

@@ -1,5 +1,5 @@
 """Why work has no place, and what would give it one, in the crew's words: counts of people and times, never whose
-limit (R21).
+limit (R21). Where it takes several causes together: `days_causes`.
 """
 
 from __future__ import annotations
@@ -15,10 +15,11 @@ from yokemate.rules.rows import Build, Gate, Part, Task, Tool
 
 
 class Words:
-    """What ids are called in one build."""
+    """What ids are called in one build. `people`: whose names the words leave a place for, by what stands there."""
 
     def __init__(self, state: State, at: Frame, zone: ZoneInfo) -> None:
         self._state, self._at, self._zone = state, at, zone
+        self.people: dict[str, str] = {}
         self._skills = {one.id: one.say for one in state.get(Build, "build").skills}
         self._zones = {one.id: one.name for one in state.get(Build, "build").zones}
 
@@ -38,6 +39,14 @@ class Words:
             tool.plan.name if tool else part.plan.name if part else self._zones.get(id, id.replace("_", " "))
         )
 
+    def person(self, id: str) -> str:
+        """A place for a name, which the phone fills in."""
+        name = next(
+            (one for one, person in self.people.items() if person == id), f"n{len(self.people)}_person"
+        )
+        self.people[name] = id
+        return f"{{{name}}}"
+
     def gate(self, id: str) -> str:
         row = self._state.find(Gate, id)
         return row.plan.name if row else id
@@ -53,12 +62,19 @@ def _count(number: object) -> str:
     )
 
 
-def _span(slots: object) -> str:
+def span_words(slots: object) -> str:
+    """A stretch of slots as hours and minutes."""
     minutes = int(str(slots)) * SLOT_MIN
     hours, rest = divmod(minutes, 60)
     if not hours:
         return f"{minutes} minutes"
     return f"{hours} h" + (f" {rest} min" if rest else "")
+
+
+def _days(slots: object) -> str:
+    """Whole days, rounded up."""
+    days = -(-int(str(slots)) * SLOT_MIN // (24 * 60))
+    return "a day" if days == 1 else f"{days} days"
 
 
 def reason_words(reason: Reason, words: Words) -> str:
@@ -73,11 +89,11 @@ def reason_words(reason: Reason, words: Words) -> str:
             f"{task} needs {_count(a['wanted'])} who {words.skill(str(a['skill']))}; the crew has {a['count']}."
         ),
         "never_together": lambda: (
-            f"{task} needs {_count(a['wanted'])} for {_span(a['slots'])}; "
+            f"{task} needs {_count(a['wanted'])} for {span_words(a['slots'])}; "
             f"at most {_count(a['most'])} who may are ever free together."
         ),
         "skill_never_together": lambda: (
-            f"{task} needs {_count(a['wanted'])} who {words.skill(str(a['skill']))}, for {_span(a['slots'])}; "
+            f"{task} needs {_count(a['wanted'])} who {words.skill(str(a['skill']))}, for {span_words(a['slots'])}; "
             f"at most {_count(a['most'])} are ever free together."
         ),
         "alone": lambda: (
@@ -93,11 +109,13 @@ def reason_words(reason: Reason, words: Words) -> str:
             f"{task} needs {_count(a['wanted'])} in {words.thing(str(a['what']))}; it holds {a['count']}."
         ),
         "tired": lambda: (
-            f"{task} is critical and may not fall into the last {_span(a['slots'])} of a day; no day is long enough."
+            f"{task} is critical and may not fall into the last {span_words(a['slots'])} of a day; no day is long enough."
         ),
         "independent": lambda: f"Nobody is left for {task} who did not work on {words.task(str(a['task']))}.",
         "follows": lambda: f"{task} waits for {words.task(str(a['task']))}, which has no place.",
-        "hazard": lambda: f"{task} may not run beside other work that is fixed.",
+        "late_for": lambda: (
+            f"{task} ends {span_words(a['slots'])} too late for {words.task(str(a['task']))}, which stands."
+        ),
         "late_gate": lambda: f"{words.gate(str(a.get('gate')))} comes later than wanted.",
     }
     return said.get(
@@ -110,11 +128,23 @@ def remedy_words(remedy: Remedy, words: Words) -> str:
     a = remedy.about
     if remedy.code == "person":
         skill = f" who {words.skill(str(a['skill']))}" if a.get("skill") else ""
-        return f"One more{skill} on {words.day(int(str(a['day'])))}."
+        count = int(str(a["count"]))
+        return f"{'One' if count == 1 else count} more{skill} on {words.day(int(str(a['day'])))}."
+    if remedy.code == "stays":
+        who, day = words.person(str(a["person"])), words.day(int(str(a["day"])))
+        return (
+            f"{who} stays {span_words(a['slots'])} longer on {day}."
+            if a["slots"]
+            else f"{who} comes for all of {day}."
+        )
+    if remedy.code == "appointment":
+        return f"{words.task(str(a['task']))}, is called for another time."
+    if remedy.code == "gate":
+        return f"{words.gate(str(a['gate']))} is wanted {_days(a['slots'])} later."
     if remedy.code == "hours":
-        return f"Everybody stays {_span(a['slots'])} longer on {words.day(int(str(a['day'])))}."
+        return f"Everybody stays {span_words(a['slots'])} longer on {words.day(int(str(a['day'])))}."
     if remedy.code == "part":
-        return f"{words.thing(str(a['part']))} comes {-(-int(str(a['slots'])) * SLOT_MIN // (24 * 60))} days earlier."
+        return f"{words.thing(str(a['part']))} comes {_days(a['slots'])} earlier."
     if remedy.code == "capacity":
         return f"{words.thing(str(a['what']))}: {a['count']} instead."
     return "Hours for one more week."

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from fractions import Fraction
 from typing import Any, ClassVar, Literal, TypeVar, cast, get_args
 
 from pydantic import BaseModel, ConfigDict
@@ -68,6 +69,9 @@ class Facts:
 
     pin_ok: bool | None = None  # None: no PIN came with it
     suits: Mapping[tuple[str, str], bool] = field(default_factory=dict)  # (person, place id) -> suits
+    own_kg: Fraction | None = (
+        None  # what the viewer alone bears at most, for what is shown to them alone (R21)
+    )
     phones_alive: frozenset[str] = frozenset()  # person ids whose phone answered a beat within 6 s
     voice_only: bool = False
     over_open_network: bool = False

@@ -9,7 +9,7 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, time, timedelta
 from itertools import pairwise
 from typing import Annotated
-from zoneinfo import ZoneInfo
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
@@ -129,6 +129,14 @@ def _bad(field: str, problem: str, remedy: str) -> Refused:
 
 def zone_of(name: str) -> ZoneInfo:
     return ZoneInfo(name)
+
+
+def is_zone(name: str) -> bool:
+    try:
+        zone_of(name)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        return False
+    return True
 
 
 def local_day(moment_ms: int, zone: ZoneInfo) -> date:

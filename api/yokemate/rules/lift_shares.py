@@ -43,12 +43,16 @@ def work_out_shares(plan: LiftPlan) -> tuple[list[Share], str | None, str]:
         return [], "cg_unknown", SHARES_BY
     shares: list[Share] = []
     unfit: str | None = None
+    known: dict[tuple[str, ...], tuple[Borne, ...]] = {}  # most phases rest on the same supports
     for phase in phases_of(plan):
         supports = [support for support in plan.supports if support.id in phase.supports]
+        names = tuple(support.id for support in supports)
         try:
-            borne = _borne(plan, supports)
+            if names not in known:
+                known[names] = _borne(plan, supports)
         except CalcError as error:
             return [], _UNFIT_FIELDS.get(error.field, "tips"), SHARES_BY
+        borne = known[names]
         for support, share in zip(supports, borne, strict=True):
             worst = Fraction(share.judged_kg).limit_denominator(
                 1_000_000

@@ -71,7 +71,7 @@ def _allowed(phase: LiftPhase, figure_kg: float) -> float:
         equation = weight_limit(
             float(phase.reach_cm),
             float(phase.hands_height_cm),
-            float(phase.travel_cm or 25),
+            float(phase.vertical_travel_cm or 25),
             float(phase.twist_deg or 0),
             coupling=phase.grip or "fair",
         )

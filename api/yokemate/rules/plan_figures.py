@@ -72,6 +72,6 @@ def group_figures(plan: Plan) -> dict[str, dict[str, Any]]:
             "order": order_of(group),
             "tolerance": list(tolerance),
             "tolerance_is_default": is_default,
-            "passes": len(spec.passes_percent),
+            "passes": spec.passes,
         }
     return figures

@@ -7,18 +7,21 @@ Everything is compared as exact fractions in the unit it was entered in (R12, R1
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
+from yokemate.calc.errors import check_range
 from yokemate.calc.torque_wrench import WINDOW_PLACES, accepted_window, extension_ratio
 from yokemate.planfile.model import Step, TorqueUnit
 from yokemate.rules.frame import State
+from yokemate.rules.rows.crew import Build
 from yokemate.rules.rows.tasks import Task
 from yokemate.rules.rows.torque import Bolt, Group, Reading, Window
 from yokemate.units import convert_exact, format_decimal, parse_number
 
 CALC = "torque_wrench/1"
+MOST_DRAG = 10_000  # in the spec's unit: what accepted_window covers
 
 
 @dataclass(frozen=True)
@@ -35,21 +38,62 @@ class PassWindow:
         return self.low <= torque <= self.high
 
 
-def pass_percent(group: Group, pass_no: int) -> int:
-    percents = group.spec.passes_percent
-    return percents[min(pass_no, len(percents)) - 1] if pass_no < group.passes else percents[-1]
+@dataclass(frozen=True)
+class Asked:
+    """What a pass asks of every fastener: a share of the torque, or a turn on from there.
+
+    Both at once only in builds whose plan was loaded before a turn had a pass of its own.
+    """
+
+    percent: int | None
+    angle_deg: str | None
+
+
+def asked(group: Group, pass_no: int) -> Asked:
+    """`pass_no`: 1 to the group's passes. The entry that loaded the plan says how many those are."""
+    levels, turns = group.spec.passes_percent, group.spec.turns_deg
+    if pass_no > len(levels):
+        return Asked(None, turns[pass_no - len(levels) - 1])
+    both = bool(turns) and pass_no == group.passes
+    return Asked(levels[pass_no - 1], turns[0] if both else None)
+
+
+def torque_pass(group: Group) -> int:
+    """The pass that brings the whole torque: the last one, unless turns follow. Its torque wrench decides (R11)."""
+    return len(group.spec.passes_percent)
+
+
+def to_tolerance(group: Group, pass_no: int) -> bool:
+    """Whether the pass is held to the spec's figure: the whole torque, and every turn after it (R12)."""
+    return pass_no >= torque_pass(group)
+
+
+def never_again(group: Group, pass_no: int) -> bool:
+    """Whether a fastener that had this pass must not be turned in it again (R15)."""
+    return not group.plan.retighten and (pass_no == group.passes or asked(group, pass_no).percent is None)
+
+
+def is_final(group: Group, passes: Collection[str]) -> bool:
+    """Whether a fastener with these passes has its whole torque and every turn after it."""
+    return all(str(n) in passes for n in range(torque_pass(group), group.passes + 1))
+
+
+def beside(state: State, wanted: str) -> tuple[Fraction, Fraction]:
+    """Lowest and highest of an angle or a gap: a plan gives those no tolerance, the build's default counts (R12)."""
+    share = Fraction(state.get(Build, "build").default_tolerance_percent) / 100
+    return Fraction(wanted) * (1 - share), Fraction(wanted) * (1 + share)
 
 
 def pass_window(group: Group, pass_no: int) -> PassWindow:
-    """The accepted torque of a pass.
+    """The accepted torque of a pass that brings torque.
 
-    The final pass: the spec's tolerance (R12). An earlier pass only brings the parts together evenly, so a
+    The whole torque: the spec's tolerance (R12). An earlier pass only brings the parts together evenly, so a
     figure
     does when it is nearer to its own level than to the level before and after (common practice, no source).
     """
     target = group.spec.target
     torque = Fraction(target.torque)
-    if pass_no >= group.passes:
+    if to_tolerance(group, pass_no):
         minus, plus = Fraction(group.tolerance[0]), Fraction(group.tolerance[1])
         top = torque
         if target.kind == "castle" and target.torque_max is not None:
@@ -57,9 +101,10 @@ def pass_window(group: Group, pass_no: int) -> PassWindow:
             if group.tolerance_is_default:  # the manual's range is the tolerance
                 minus = plus = Fraction(0)
         return PassWindow(torque, max(torque - minus, torque / 1000), top + plus)
-    level = torque * pass_percent(group, pass_no) / 100
-    before = torque * pass_percent(group, pass_no - 1) / 100 if pass_no > 1 else Fraction(0)
-    after = torque * pass_percent(group, pass_no + 1) / 100
+    percents = group.spec.passes_percent
+    level = torque * percents[pass_no - 1] / 100
+    before = torque * percents[pass_no - 2] / 100 if pass_no > 1 else Fraction(0)
+    after = torque * percents[pass_no] / 100
     return PassWindow(level, (before + level) / 2, (level + after) / 2)
 
 
@@ -113,6 +158,7 @@ def setup_of(
     drag_there = (
         convert_exact(drag, unit, group.spec.target.unit, "drag") if drag is not None else Fraction(0)
     )
+    check_range("drag", drag_there, 0, MOST_DRAG)
     length = parse_number(extension_mm, "extension_mm") if extension_mm is not None else Fraction(0)
     angle = (
         parse_number(extension_angle_deg, "extension_angle_deg")
@@ -147,23 +193,31 @@ def taken_ms(reading: Reading) -> int:
 
 
 def final_readings(state: State, group: Group) -> list[Reading]:
-    """The readings that make the group final, by fastener. Empty unless every fastener has one."""
-    ids = [bolt.passes.get(str(group.passes)) if bolt.final else None for bolt in group.bolts]
+    """The readings that make the group final, by fastener: of the whole torque and of every turn after it.
+
+    Empty unless every fastener has them.
+    """
+    wanted = [str(n) for n in range(torque_pass(group), group.passes + 1)]
+    ids = [bolt.passes.get(n) if bolt.final else None for bolt in group.bolts for n in wanted]
     found = [state.find(Reading, id) if id is not None else None for id in ids]
     return [reading for reading in found if reading is not None] if all(found) else []
 
 
 def readings_digest(readings: Iterable[Reading]) -> str:
-    """SHA-256 (hex) over the readings that count: fastener, reading, torque wrench, set value, value, unit
-    (R13, R14).
+    """SHA-256 (hex) over the readings that count: fastener, reading, torque wrench, set value, value, unit; or the
+    angle it was turned by (R13, R14).
     """
     lines = [
-        " ".join(
-            (r.group, str(r.round), str(r.bolt), r.id, r.wrench, r.set_value, r.value or "clicked", r.unit)
-        )
-        for r in sorted(readings, key=lambda r: r.bolt)
+        " ".join((r.group, str(r.round), str(r.bolt), r.id, *_read(r)))
+        for r in sorted(readings, key=lambda r: (r.bolt, r.pass_no))
     ]
     return hashlib.sha256("\n".join(lines).encode()).hexdigest()
+
+
+def _read(reading: Reading) -> tuple[str, ...]:
+    if reading.wrench is None or reading.set_value is None or reading.unit is None:
+        return ("turned", reading.angle_deg or "", "deg")
+    return (reading.wrench, reading.set_value, reading.value or "clicked", reading.unit)
 
 
 def open_pass(group: Group) -> int | None:

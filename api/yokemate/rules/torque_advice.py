@@ -1,7 +1,8 @@
 """What a torque does to its bolt, and what threads found otherwise than the figure assumed would change.
 
 Advice for the torque screen and the plan's doubts: it computes and shows its rule, converts nothing by itself and
-stops nobody. A figure set by a seat or a seal (no property class) has no preload to judge.
+stops nobody. A figure set by a seat or a seal (no property class) has no preload to judge; where turns follow the
+torque, they and not it make the preload.
 """
 
 from __future__ import annotations
@@ -40,13 +41,17 @@ def condition_of(lubrication: str) -> Condition | None:
 
 
 def judged(spec: TorqueSpec) -> Plausibility | None:
-    """Preload and share of proof load over the range of K; None where thread, class or lubrication is not known."""
+    """Preload and share of proof load over the range of K, the middle one at the plan's own K where it says one.
+
+    None where thread, class or lubrication is not known.
+    """
     condition = condition_of(spec.lubrication)
-    if condition is None or spec.property_class is None:
+    if condition is None or spec.property_class is None or spec.turns_deg:
         return None
     try:
         torque_n_m = convert_exact(Fraction(spec.target.torque), spec.target.unit, "n_m")
-        return plausibility(_thread(spec), spec.property_class, float(torque_n_m), condition)
+        stated = float(spec.nut_factor) if spec.nut_factor is not None else None
+        return plausibility(thread_of(spec), spec.property_class, float(torque_n_m), condition, stated)
     except (CalcError, QuantityError):
         return None
 
@@ -56,7 +61,7 @@ def same_preload(spec: TorqueSpec, found: str) -> tuple[str, str] | None:
     preload the given torque would make. None where it makes no difference or nothing is known.
     """
     given, now = condition_of(spec.lubrication), FOUND.get(found)
-    if given is None or now is None or spec.property_class is None:
+    if given is None or now is None or spec.property_class is None or spec.turns_deg:
         return None
     before, after = (Fraction(str(nut_factor(one).usual)) for one in (given, now))
     if given == now or before == after or {given, now} == {"dry", "zinc_dry"}:
@@ -65,6 +70,6 @@ def same_preload(spec: TorqueSpec, found: str) -> tuple[str, str] | None:
     return format_decimal(torque, 1), format_decimal(before / after, 2)
 
 
-def _thread(spec: TorqueSpec) -> str:
+def thread_of(spec: TorqueSpec) -> str:
     """The thread by its name alone: "7/16-20 UNF" is 7/16-20, "M10x1 tube nut" M10x1."""
     return spec.thread.split()[0]

@@ -18,6 +18,7 @@ _UP: frozenset[LiftState] = frozenset({"lifting", "held"})
 
 EFFECT: dict[str, frozenset[LiftState]] = {
     "lift.weigh": _BEFORE | {"drafted", "stood_down"},
+    "lift.rearrange": frozenset({"drafted", "stood_down"}),
     "lift.call": frozenset({"drafted", "stood_down"}),
     "lift.answer": _BEFORE,
     "lift.take_place": _BEFORE | {"held"},

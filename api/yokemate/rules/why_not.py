@@ -10,9 +10,15 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class WhyNot:
+    """`never_again`: the way on where the fastener may never be turned again, when it is another (R15)."""
+
     rule: str
     says: str
     way_on: str
+    never_again: str | None = None
+
+
+_ANEW = "Undo it, fit a new one where it is used once, begin at its first pass."
 
 
 WHY_NOT: dict[str, WhyNot] = {
@@ -20,6 +26,9 @@ WHY_NOT: dict[str, WhyNot] = {
         "R10",
         "The final pass was interrupted after this.",
         "Start the final pass again at its first fastener.",
+    ),
+    "run_in_here": WhyNot(
+        "R11", "{task} only runs it in, NOT tight.", "Its final torque is read in {final_task}."
     ),
     "undone_since": WhyNot("R15", "The group was undone after this.", "Tighten and read again."),
     "left_out": WhyNot("R5", "This group is left out of this build.", "Ask the lead."),
@@ -65,9 +74,9 @@ WHY_NOT: dict[str, WhyNot] = {
     "outside_angle": WhyNot("R12", "{value}° is not {low} to {high}.", "Ask the lead what to do with it."),
     "outside_gap": WhyNot("R12", "{value} mm is not {low} to {high}.", "Put it right, measure again."),
     "superseded": WhyNot("R17", "It was read again after this.", "Nothing: the later reading stands."),
-    "moved": WhyNot("R14", "It moved when it was checked.", "Tighten and read again."),
-    "sent_back": WhyNot("R13", "The second person sent it back.", "Tighten and read again."),
+    "moved": WhyNot("R14", "It moved when it was checked.", "Tighten and read again.", _ANEW),
+    "sent_back": WhyNot("R13", "The second person sent it back.", "Tighten and read again.", _ANEW),
     "target_changed": WhyNot(
-        "R14", "The target was changed after this.", "Read it again against the new target."
+        "R14", "The target was changed after this.", "Read it again against the new target.", _ANEW
     ),
 }

@@ -1,4 +1,4 @@
-"""When a torque wrench's word counts (R11): not retired, not dropped since, checked within its interval, in
+"""When a torque wrench's word counts (R11): not out of use, not dropped since, checked within its interval, in
 range.
 
 Judged for the moment of the reading, not for now: a row keeps every check and every drop with its time.
@@ -66,7 +66,7 @@ def last_good_check_ms(wrench: TorqueWrench, at_ms: int) -> int:
 def unfit_at(wrench: TorqueWrench, at_ms: int) -> list[Unfit]:
     """What was wrong with the torque wrench itself at that moment."""
     found: list[Unfit] = []
-    if wrench.retired:
+    if wrench.retired_ms is not None and wrench.retired_ms <= at_ms:
         found.append(Unfit("wrench_retired"))
     dropped = max((ms for ms in wrench.drops if ms <= at_ms), default=None)
     if dropped is not None and last_good_check_ms(wrench, at_ms) <= dropped:

@@ -14,6 +14,8 @@ from yokemate.app import Server, make_app
 from yokemate.routes.service import Service
 from yokemate.serving.tls import Say
 
+KEPT_S = 75  # an idle phone's connection; uvicorn's five seconds mean a new TLS handshake for nearly every touch
+
 
 @contextmanager
 def listening(host: str, port: int, option: str) -> Iterator[socket.socket]:
@@ -56,6 +58,7 @@ def run(at: Service, host: str, port: int, say: Say, **more: object) -> None:
         access_log=False,
         timeout_graceful_shutdown=3,
         server_header=False,
+        timeout_keep_alive=KEPT_S,
         **wanted,  # type: ignore[arg-type]
     )
     Server(config, at).run()

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import hashlib
 import secrets
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from sqlalchemy import Connection, func, select, update
 
-from yokemate.store.tables import Payload, Photo, table
+from yokemate.store.tables import GonePhoto, Payload, Photo, table
 
 _PAYLOADS = table(Payload)
 _PHOTOS = table(Photo)
+_GONE = table(GonePhoto)
 
 
 @dataclass(frozen=True)
@@ -55,8 +56,10 @@ def all_of(connection: Connection, build: str) -> list[Kept]:
     return [Kept(*found) for found in connection.execute(select(*columns).where(_PAYLOADS.c.build == build))]
 
 
-def withdraw(connection: Connection, build: str, id: str, entry: int) -> None:
-    """Take the body away (and the photo's bytes, where no other payload shows the same photo)."""
+def withdraw(connection: Connection, build: str, id: str, entry: int, mark: Callable[[str], str]) -> None:
+    """Take the body away; and the photo's bytes, where no other payload shows the same photo. Of those a keyed mark is
+    remembered (`mark` makes it of the SHA-256), so that a phone that still holds them can't bring them back (R1).
+    """
     kept = find(connection, build, id)
     if kept is None:
         return
@@ -68,12 +71,20 @@ def withdraw(connection: Connection, build: str, id: str, entry: int) -> None:
             connection.execute(
                 _PHOTOS.delete().where(_PHOTOS.c.build == build, _PHOTOS.c.sha256 == kept.body)
             )
+            gone = mark(kept.body)
+            if not is_gone(connection, build, gone):
+                connection.execute(_GONE.insert().values(build=build, mark=gone, withdrawn_at=entry))
+
+
+def is_gone(connection: Connection, build: str, mark: str) -> bool:
+    asked = select(_GONE.c.mark).where(_GONE.c.build == build, _GONE.c.mark == mark)
+    return connection.execute(asked).first() is not None
 
 
 def put_photo(
     connection: Connection, build: str, sha256: str, mime: str, body: bytes, by: str, now_ms: int
 ) -> bool:
-    """Keep a photo's bytes once; False when they are here already."""
+    """Keep a photo's bytes once; False when they are here already. The build's head must be locked."""
     there = select(_PHOTOS.c.sha256).where(_PHOTOS.c.build == build, _PHOTOS.c.sha256 == sha256)
     if connection.execute(there).first():
         return False

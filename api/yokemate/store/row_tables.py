@@ -10,6 +10,7 @@ import hashlib
 import json
 import types
 from collections.abc import Iterable, Iterator
+from functools import cache
 from typing import NamedTuple
 
 from sqlalchemy import Connection, Index, MetaData, Text, bindparam, literal, select, union_all
@@ -68,6 +69,7 @@ def line(kind: str, id: str, row: Row | None, number: int) -> Line:
     return Line(kind, id, state if isinstance(state, str) else None, number, None, row.model_dump_json())
 
 
+@cache
 def stamp() -> str:
     """Names the shape of rows and entries: rows written under another stamp are rebuilt from the ledger."""
     shapes = {kind: row.model_json_schema() for kind, row in ROWS.items()}

@@ -132,6 +132,15 @@ class Photo(Lasting, table=True):
     at_ms: int = Field(sa_type=BigInteger)
 
 
+class GonePhoto(Lasting, table=True):
+    """A withdrawn photo, remembered by a keyed digest only: its bytes are not taken again (R1)."""
+
+    __tablename__ = "gone_photos"
+    build: str = Field(primary_key=True, foreign_key="builds.id")
+    mark: str = Field(primary_key=True)
+    withdrawn_at: int  # number of the entry that says so
+
+
 class PinTries(Lasting, table=True):
     """Wrong PINs per person and device, counted for refused acts too (R29)."""
 

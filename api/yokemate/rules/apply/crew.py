@@ -7,6 +7,7 @@ from typing import Literal
 from yokemate.planfile.model import MinorsMay
 from yokemate.rules.frame import At, Draft, Role, applies
 from yokemate.rules.rows import Build, Invite, Member, Visit
+from yokemate.rules.rows.crew import EmergencyCard
 
 
 @applies("build.made")
@@ -15,6 +16,33 @@ def build_made(
 ) -> None:
     draft.put(Build(id="build", name=name, units=units, time_zone=time_zone, demo=demo, made_by=at.by))
     draft.put(Member(id=at.by, role="lead", may_countersign=True))
+
+
+@applies("build.changed")
+def build_changed(
+    draft: Draft,
+    at: At,
+    *,
+    name: str,
+    units: Literal["metric", "us", "both"],
+    time_zone: str,
+    learner_percent: int = 100,
+    comes_percent: int = 100,
+) -> None:
+    draft.change(
+        Build, "build", name=name, units=units, time_zone=time_zone, learner_percent=learner_percent,
+        comes_percent=comes_percent,
+    )  # fmt: skip
+
+
+@applies("emergency.written")
+def emergency_written(
+    draft: Draft, at: At, *, address: str | None, first_aid: str | None, extinguishers: str | None
+) -> None:
+    card = EmergencyCard(
+        address=address, first_aid=first_aid, extinguishers=extinguishers, by=at.by, at_ms=at.at_ms
+    )
+    draft.change(Build, "build", emergency=card)
 
 
 @applies("crew.invited")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
+from yokemate.planfile.model import LiftPhase, Support
 from yokemate.rules.frame import At, Draft, applies
 from yokemate.rules.rows.crew import Pair
 from yokemate.rules.rows.lifts import Lift, LiftState, Roll, Share, Verdict
@@ -47,6 +48,43 @@ def weighed(
         shares_by=shares_by,
         unfit=unfit,
         verdicts=[Verdict(**verdict) for verdict in verdicts or []],
+        **_NO_CREW,
+    )
+
+
+@applies("lift.rearranged")
+def rearranged(
+    draft: Draft,
+    at: At,
+    *,
+    lift: str,
+    way: str,
+    supports: list[dict[str, Any]],
+    phases: list[dict[str, Any]],
+    guides: int,
+    method: str | None,
+    shares: list[dict[str, Any]],
+    shares_by: str,
+    unfit: str | None,
+    verdicts: list[dict[str, Any]],
+) -> None:
+    """The load stays what it is; who and what bears it is new. `way`: what was done, in words."""
+    old = draft.get(Lift, lift)
+    borne = {
+        "supports": [Support.model_validate(one) for one in supports],
+        "phases": [LiftPhase.model_validate(one) for one in phases],
+        "guides": guides,
+        "method": method,
+    }
+    draft.change(
+        Lift,
+        lift,
+        plan=old.plan.model_copy(update=borne),
+        planned=old.planned or old.plan,
+        shares=[Share(**share) for share in shares],
+        shares_by=shares_by,
+        unfit=unfit,
+        verdicts=[Verdict(**verdict) for verdict in verdicts],
         **_NO_CREW,
     )
 

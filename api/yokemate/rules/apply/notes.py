@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from yokemate.rules.frame import At, Draft, applies
-from yokemate.rules.rows import Deviation, Evidence, Note, Snag, Task
+from yokemate.rules.rows import Deviation, Evidence, Note, Snag, Task, Withdrawal
 from yokemate.rules.rows.crew import Pair
 from yokemate.rules.rows.tasks import Tick
 
@@ -80,9 +80,7 @@ def note_added(
 
 @applies("payload.withdrawn")
 def payload_withdrawn(draft: Draft, at: At, *, payload: str, reason: str) -> None:
-    for note in list(draft.all(Note)):
-        if payload in (note.text, note.photo) and note.withdrawn is None:
-            draft.change(Note, note.id, withdrawn=Pair(by=at.by, at_ms=at.at_ms))
+    draft.put(Withdrawal(id=payload, reason=reason, by=at.by, at_ms=at.at_ms))
 
 
 @applies("evidence.kept")

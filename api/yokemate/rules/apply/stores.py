@@ -6,7 +6,7 @@ from typing import Any, Literal
 
 from yokemate.planfile.model import TorqueWrenchPlan
 from yokemate.rules.frame import At, Draft, applies
-from yokemate.rules.rows.stores import Tool, TorqueWrench, WrenchCheck
+from yokemate.rules.rows.stores import Tool, TorqueWrench, Weighed, WrenchCheck
 
 
 @applies("wrench.entered")
@@ -35,9 +35,18 @@ def checked(
     good: bool,
     note: str | None,
     groups: list[str],
+    weighed: dict[str, Any] | None = None,
 ) -> None:
     row = draft.get(TorqueWrench, wrench)
-    check = WrenchCheck(kind=kind, at_ms=checked_ms, until_ms=until_ms, good=good, by=at.by, note=note)
+    check = WrenchCheck(
+        kind=kind,
+        at_ms=checked_ms,
+        until_ms=until_ms,
+        good=good,
+        by=at.by,
+        note=note,
+        weighed=None if weighed is None else Weighed.model_validate(weighed),
+    )
     mended = good and row.dropped_ms is not None and checked_ms > row.dropped_ms
     draft.change(
         TorqueWrench,
@@ -45,6 +54,11 @@ def checked(
         checks=sorted([*row.checks, check], key=lambda c: c.at_ms),
         dropped_ms=None if mended else row.dropped_ms,
     )
+
+
+@applies("wrench.retired")
+def retired(draft: Draft, at: At, *, wrench: str, back: bool) -> None:
+    draft.change(TorqueWrench, wrench, retired_ms=None if back else at.at_ms)
 
 
 @applies("wrench.dropped")

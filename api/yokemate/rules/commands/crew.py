@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
+
+from pydantic import Field, StringConstraints
 
 from yokemate.planfile.model import MinorsMay
 from yokemate.rules.commands.fields import Id, Text
@@ -17,6 +19,31 @@ class MakeBuild(Command):
     units: Literal["metric", "us", "both"] = "metric"
     time_zone: str = "UTC"
     demo: bool = False
+
+
+@command("build.change", "/change", sent="now", who=LEAD, needs_seen=True, refusals=("bad_input",))
+class ChangeBuild(Command):
+    """Change the build's name, the units shown, its time zone, or what planning counts on. Hours and days are read by the
+    clock of the zone.
+
+    `learner_percent`: how long work takes with somebody who learns it, of the plan's figure. `comes_percent`: of a hundred
+    hours that were given, so many are kept; the ranges of gates and finish count on it.
+    """
+
+    name: Annotated[str, StringConstraints(min_length=1, max_length=80)] | None = None
+    units: Literal["metric", "us", "both"] | None = None
+    time_zone: Annotated[str, StringConstraints(max_length=60)] | None = None
+    learner_percent: Annotated[int, Field(ge=100, le=300)] | None = None
+    comes_percent: Annotated[int, Field(ge=30, le=100)] | None = None
+
+
+@command("emergency.write", "/emergency-card", who=LEAD)
+class WriteEmergencyCard(Command):
+    """Write the emergency card that every phone of the crew keeps."""
+
+    address_text: Text | None = None
+    first_aid_text: Text | None = None
+    extinguishers_text: Text | None = None
 
 
 @command(

@@ -27,6 +27,21 @@ class WeighLoad(Command):
 
 
 @command(
+    "lift.rearrange", "/lifts/{lift}/rearrange", sent="now", who=LEAD, deputy=True,
+    refusals=("way_gone", "bad_input", "over_rating", *_OPEN),
+)  # fmt: skip
+class RearrangeLift(Command):
+    """Before the call: make one of the changes that were shown to work, or `as_planned` again.
+
+    A machine that is not in the plan yet comes with what it is marked for.
+    """
+
+    lift: Id
+    way: str
+    rated_kg: Number | None = None
+
+
+@command(
     "lift.call", "/lifts/{lift}/call", sent="now", who=LEAD, deputy=True,
     refusals=(
         "mass_unknown", "cg_unknown", "tips", "over_rating", "supports_unclear", "when_past", "above_guidance",

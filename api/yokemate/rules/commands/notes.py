@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Literal
 
-from yokemate.rules.commands.fields import Id, PhotoId, Reason, Text
+from yokemate.rules.commands.fields import Id, PhotoId, Text
 from yokemate.rules.frame import CREW, LEAD, Command, command
 
 
@@ -53,7 +53,7 @@ class PutSnagRight(Command):
 
 @command("note.add", "/notes", act="report", who=CREW)
 class AddNote(Command):
-    """A note or a photo on a task, group, lift, loose end or gate."""
+    """Words, a photo or both on a task, group, lift, loose end or gate."""
 
     about_kind: str
     about: Id
@@ -66,7 +66,7 @@ class WithdrawPayload(Command):
     """Withdraw the body of a note, reason or photo; the entry and its digest stay (R1)."""
 
     payload: str
-    reason: Reason
+    reason: Literal["somebody_in_it", "private", "wrong_one", "other"]
 
 
 @command("evidence.keep", "/evidence", act="report", who=CREW)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from yokemate.planfile.model import TorqueWrenchPlan
-from yokemate.rules.commands.fields import Id, Text
+from yokemate.rules.commands.fields import Id, Number, Text
 from yokemate.rules.frame import BUILDERS, CREW, Command, command
 
 
@@ -28,6 +28,28 @@ class CheckTorqueWrench(Command):
     good: bool
     until_ms: int
     note_text: Text | None = None
+
+
+@command(
+    "wrench.house_check", "/torque-wrenches/{wrench}/house-checks", who=BUILDERS, refusals=("bad_input",)
+)
+class HouseCheckByWeight(Command):
+    """Check a torque wrench by a weighed mass hung on its level arm; whether it holds is worked out (R11)."""
+
+    wrench: Id
+    mass: Number
+    mass_unit: Literal["kg", "lb"] = "kg"
+    arm: Number
+    arm_unit: Literal["mm", "in"] = "mm"
+    reading: Number
+
+
+@command("wrench.retire", "/torque-wrenches/{wrench}/retire", who=BUILDERS, refusals=("already_closed",))
+class RetireTorqueWrench(Command):
+    """Take a torque wrench out of use, or back into it. What it read before keeps its worth (R11)."""
+
+    wrench: Id
+    back: bool = False
 
 
 @command("wrench.dropped", "/torque-wrenches/{wrench}/dropped", act="report")

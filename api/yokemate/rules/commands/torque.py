@@ -12,20 +12,23 @@ from yokemate.rules.frame import CREW, Command, RowPart, command
 class Brought(RowPart):
     n: int
     reading: Number | None = None  # None: clicked at the set value
-    angle_deg: Number | None = None  # turned on by, where the spec asks for torque and angle
+    angle_deg: Number | None = None  # turned on by, where the pass asks for a turn
     gap_mm: Number | None = None  # measured, where the spec asks for a gap
 
 
 @command("torque.read", "/groups/{group}/readings", act="report")
 class TakeReadings(Command):
-    """What the torque wrench showed, or that it clicked, for one or more fasteners of one pass (R11, R12)."""
+    """What the torque wrench showed, that it clicked, or by how much it was turned, for fasteners of one pass (R11, R12).
+
+    A pass that only turns has no torque wrench, set value and unit; every other has all three.
+    """
 
     group: Id
     task: Id | None = None
     pass_no: int
-    wrench: Id
-    set_value: Number
-    unit: TorqueUnit
+    wrench: Id | None = None
+    set_value: Number | None = None
+    unit: TorqueUnit | None = None
     extension_mm: Number | None = None
     extension_angle_deg: Number | None = None
     drag: Number | None = None  # prevailing torque measured, same unit
@@ -55,6 +58,7 @@ class CorrectReading(Command):
     value: Number | None = None  # None: it clicked
     set_value: Number | None = None
     unit: TorqueUnit | None = None
+    angle_deg: Number | None = None  # of a pass that turns: by how much it was turned
 
 
 @command("torque.new_fastener", "/groups/{group}/new-fastener", act="report")

@@ -75,7 +75,7 @@ def _newest(state: State, group: Group) -> list[int]:
     """The fastener that was read last: what made the check outdated."""
     readings = final_readings(state, group)
     newest = max((r.at_ms for r in readings), default=0)
-    return sorted(r.bolt for r in readings if r.at_ms == newest) or [b.n for b in group.bolts]
+    return sorted({r.bolt for r in readings if r.at_ms == newest}) or [b.n for b in group.bolts]
 
 
 @decides(SignGroups)
@@ -137,7 +137,7 @@ def _may_sign(d: Deciding, cmd: SignGroups, check: Check) -> None:
 
 def _read_since(d: Deciding, group: Group, check: Check) -> list[int]:
     since = sorted(
-        r.bolt for r in final_readings(d, group) if taken_ms(r) > check.at_ms or r.at_ms > check.at_ms
+        {r.bolt for r in final_readings(d, group) if taken_ms(r) > check.at_ms or r.at_ms > check.at_ms}
     )
     return since or _newest(d, group)
 
@@ -152,8 +152,7 @@ def send_back(d: Deciding, cmd: SendBack) -> None:
         raise Refused(
             "bad_input", field="bolts", problem="say which bolt.", remedy=f"Bolts 1 to {max(known)}."
         )
-    last = str(group.passes)
-    if not any(last in b.passes for b in group.bolts if b.n in cmd.bolts):
+    if not any(b.final for b in group.bolts if b.n in cmd.bolts):
         raise Refused("nothing_to_check", group=group.plan.name)
     d.tell(
         "check.sent_back",

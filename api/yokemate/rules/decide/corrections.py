@@ -12,7 +12,7 @@ from yokemate.rules.frame import Deciding, State, decides
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Group, Reading, TorqueWrench
 from yokemate.rules.rows.torque import Bolt
-from yokemate.rules.tightening import taken_ms
+from yokemate.rules.tightening import is_final, taken_ms
 
 
 @decides(CorrectReading)
@@ -26,7 +26,9 @@ def correct_reading(d: Deciding, cmd: CorrectReading) -> None:
             problem="it is crossed out already.",
             remedy="Correct the one that stands.",
         )
-    group, wrench = d.get(Group, old.group), d.get(TorqueWrench, old.wrench)
+    group = d.get(Group, old.group)
+    wrench = d.get(TorqueWrench, old.wrench) if old.wrench is not None else None
+    _of_its_kind(cmd, old)
     bolt = next(b for b in group.bolts if b.n == old.bolt)
     in_force = bolt.passes.get(str(old.pass_no)) == old.id
     reading, verdict = with_verdict(
@@ -39,6 +41,7 @@ def correct_reading(d: Deciding, cmd: CorrectReading) -> None:
                 "value": cmd.value,
                 "set_value": cmd.set_value or old.set_value,
                 "unit": cmd.unit or old.unit,
+                "angle_deg": cmd.angle_deg or old.angle_deg,
                 "replaces": old.id,
                 "counts": True,
                 "why_not": None,
@@ -52,8 +55,8 @@ def correct_reading(d: Deciding, cmd: CorrectReading) -> None:
     if verdict.counts and overtaken:
         reading = reading.model_copy(update={"counts": False, "why_not": "superseded"})
     was_final = group.state == "final"
-    emptied = _without(bolt, old, group.passes)
-    after = None if overtaken else bolt_after(emptied, reading, verdict, group.passes)
+    emptied = _without(group, bolt, old)
+    after = None if overtaken else bolt_after(emptied, reading, verdict, group)
     changed = [] if overtaken else [b for b in [after or emptied] if b != bolt]
     d.tell(
         "torque.corrected",
@@ -65,18 +68,29 @@ def correct_reading(d: Deciding, cmd: CorrectReading) -> None:
         state=group.state if not changed or (was_final and changed[0].final) else state_of(group, changed),
     )
     lapse(d, group.id, "corrected")
-    if verdict.deviation is not None and reading.counts:
+    if verdict.deviation is not None and wrench is not None and reading.counts:
         propose_unfit_wrench(d, group.id, reading.task, wrench, verdict.deviation)
     settle_group(d, group.id, was_final)
 
 
-def _without(bolt: Bolt, old: Reading, passes: int) -> Bolt:
+def _of_its_kind(cmd: CorrectReading, old: Reading) -> None:
+    """A turn is corrected by an angle, and by nothing that a torque wrench shows."""
+    if old.wrench is not None:
+        return
+    if cmd.value is not None or cmd.set_value is not None or cmd.unit is not None or cmd.angle_deg is None:
+        raise Refused(
+            "bad_input",
+            field="angle_deg",
+            problem="this pass turned the fastener; it has no torque.",
+            remedy="Say only by how many degrees it was turned.",
+        )
+
+
+def _without(group: Group, bolt: Bolt, old: Reading) -> Bolt:
     """The fastener as if the old reading had not been taken."""
     if bolt.passes.get(str(old.pass_no)) == old.id:
         kept = {k: v for k, v in bolt.passes.items() if k != str(old.pass_no)}
-        return bolt.model_copy(
-            update={"passes": kept, "final": False if old.pass_no == passes else bolt.final}
-        )
+        return bolt.model_copy(update={"passes": kept, "final": is_final(group, kept)})
     was_the_outside_one = bolt.outside and (old.why_not or "").startswith("outside")
     return bolt.model_copy(update={"outside": False}) if was_the_outside_one else bolt
 

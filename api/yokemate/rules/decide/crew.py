@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from yokemate.rules.commands.crew import (
+    ChangeBuild,
     ChangeMember,
     Invite,
     Join,
@@ -15,11 +16,13 @@ from yokemate.rules.commands.crew import (
     SignOut,
     VisitorIn,
     VisitorOut,
+    WriteEmergencyCard,
 )  # fmt: skip
 from yokemate.rules.decide.lift_call import free_places_of
 from yokemate.rules.decide.task_changes import hand_back
 from yokemate.rules.frame import Deciding, decides
 from yokemate.rules.gatekeeper import first_lead
+from yokemate.rules.hours import is_zone
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, Member, Task, Visit
 from yokemate.rules.rows.crew import Invite as InviteRow
@@ -33,6 +36,42 @@ def make_build(d: Deciding, cmd: MakeBuild) -> None:
     if d.find(Build, "build") is not None:
         raise Refused("build_exists")
     d.tell("build.made", name=cmd.name, units=cmd.units, time_zone=cmd.time_zone, demo=cmd.demo)
+
+
+@decides(ChangeBuild)
+def change_build(d: Deciding, cmd: ChangeBuild) -> None:
+    build = d.get(Build, "build")
+    zone = build.time_zone if cmd.time_zone is None else cmd.time_zone
+    name = build.name if cmd.name is None else cmd.name.strip()
+    if not is_zone(zone):
+        raise Refused(
+            "bad_input", field="time_zone", problem=f"'{zone}' is no time zone.", remedy="Write it like Europe/London."
+        )  # fmt: skip
+    if not name or not name.isprintable():
+        raise Refused(
+            "bad_input",
+            field="name",
+            problem="the name can't be read.",
+            remedy="Type a name of one line.",
+        )
+    d.tell(
+        "build.changed",
+        name=name,
+        units=cmd.units or build.units,
+        time_zone=zone,
+        learner_percent=cmd.learner_percent or build.learner_percent,
+        comes_percent=cmd.comes_percent or build.comes_percent,
+    )
+
+
+@decides(WriteEmergencyCard)
+def write_emergency_card(d: Deciding, cmd: WriteEmergencyCard) -> None:
+    d.tell(
+        "emergency.written",
+        address=cmd.address_text,
+        first_aid=cmd.first_aid_text,
+        extinguishers=cmd.extinguishers_text,
+    )
 
 
 @decides(Invite)

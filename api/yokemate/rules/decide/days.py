@@ -38,4 +38,3 @@ def want(d: Deciding, cmd: WantGate) -> None:
 def expect(d: Deciding, cmd: ExpectPart) -> None:
     part = d.get(Part, cmd.part)
     d.tell("part.expected", part=part.id, on=cmd.on)
-

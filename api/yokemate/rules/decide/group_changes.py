@@ -13,7 +13,14 @@ from typing import Any
 from yokemate.rules.frame import Deciding, State
 from yokemate.rules.rows import Check, Gate, Group, LooseEnd, Reading, Task
 from yokemate.rules.rows.torque import Bolt
-from yokemate.rules.tightening import final_readings, readings_digest, steps_of, taken_ms
+from yokemate.rules.tightening import (
+    final_readings,
+    never_again,
+    readings_digest,
+    steps_of,
+    taken_ms,
+    to_tolerance,
+)
 
 GROUP_ENDS = ("run_in", "snugged", "undone", "loosened")
 
@@ -141,21 +148,22 @@ def _all_final(d: Deciding, plan_id: str) -> bool:
 
 
 def drop_readings(d: Deciding, group_id: str, bolts: Collection[int], why: str) -> None:
-    """Take the last pass of these fasteners back: their readings are crossed out with the reason (R12 to
-    R14).
+    """Take what these fasteners were read at to tolerance back: crossed out with the reason (R12 to R14).
+
+    One that may never be turned again, and was, begins anew: its last pass repeated would be a turn too many (R15).
     """
     group = d.get(Group, group_id)
-    last = str(group.passes)
-    hit = [b for b in group.bolts if b.n in bolts and last in b.passes]
+    lost = {b.n: _lost(group, b) for b in group.bolts if b.n in bolts}
+    hit = [b for b in group.bolts if lost.get(b.n)]
     if not hit:
         return
     was_final = group.state == "final"
-    changed = [_without_last(b, last) for b in hit]
+    changed = [_taken_back(group, b, lost[b.n]) for b in hit]
     d.tell(
         "group.not_final",
         group=group_id,
         bolts=as_json(changed),
-        readings=[b.passes[last] for b in hit],
+        readings=[b.passes[n] for b in hit for n in lost[b.n]],
         why=why,
         state=state_of(group, changed),
     )
@@ -163,12 +171,24 @@ def drop_readings(d: Deciding, group_id: str, bolts: Collection[int], why: str) 
         open_end(d, group_id, "undone")
 
 
-def _without_last(bolt: Bolt, last: str) -> Bolt:
+def _lost(group: Group, bolt: Bolt) -> list[str]:
+    """The passes that go when this fastener's final figure is taken back."""
+    if _was_turned(group, bolt):
+        return list(bolt.passes)
+    return [n for n in bolt.passes if to_tolerance(group, int(n))]
+
+
+def _was_turned(group: Group, bolt: Bolt) -> bool:
+    return any(never_again(group, int(n)) for n in bolt.passes)
+
+
+def _taken_back(group: Group, bolt: Bolt, lost: Collection[str]) -> Bolt:
     return bolt.model_copy(
         update={
-            "passes": {k: v for k, v in bolt.passes.items() if k != last},
+            "passes": {n: reading for n, reading in bolt.passes.items() if n not in lost},
             "final": False,
             "outside": False,
+            "needs_new": bolt.needs_new or (group.plan.single_use and _was_turned(group, bolt)),
         }
     )
 
@@ -184,7 +204,7 @@ def interrupt_group(d: Deciding, group_id: str, why: str) -> bool:
     begun = [b for b in group.bolts if last in b.passes]
     if not begun or len(begun) == len(group.bolts) or not group.plan.retighten:
         return False
-    changed = [_without_last(b, last) for b in begun]
+    changed = [_taken_back(group, b, [last]) for b in begun]
     d.tell(
         "torque.interrupted",
         group=group_id,

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from yokemate.rules.commands.lifts import AnswerLift, CallLift, LeavePlace, StandDown, TakePlace, WeighLoad
+from yokemate.planfile.model import LiftPlan
+from yokemate.rules.commands.lifts import (
+    AnswerLift,
+    CallLift,
+    LeavePlace,
+    RearrangeLift,
+    StandDown,
+    TakePlace,
+    WeighLoad,
+)
 from yokemate.rules.frame import Deciding, decides, settles
 from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.lift_crew import (
@@ -19,6 +28,7 @@ from yokemate.rules.lift_crew import (
 )
 from yokemate.rules.lift_shares import work_out_shares, worst_share_kg
 from yokemate.rules.lift_verdict import FIGURES_KG, judge_lift
+from yokemate.rules.lift_ways import way_called
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Lift, Member, Task
 from yokemate.rules.rows.lifts import Verdict
@@ -77,6 +87,64 @@ def _figure(field: str, typed: str) -> Fraction:
 
 def _bad(field: str, problem: str, remedy: str) -> Refused:
     return Refused("bad_input", field=field, problem=problem, remedy=remedy)
+
+
+@decides(RearrangeLift)
+def rearrange(d: Deciding, cmd: RearrangeLift) -> None:
+    """Only what `lift_ways` has tried, worked out again for the lift as it stands now."""
+    lift = d.get(Lift, cmd.lift)
+    need_state(lift, "lift.rearrange")
+    if cmd.way == "as_planned":
+        return _bear(d, lift, "As the plan has it", _as_planned(lift))
+    way = way_called(lift.plan, lift.verdicts, cmd.way)
+    if way is None:
+        raise Refused("way_gone")
+    plan = way.plan
+    if way.mark_kg is not None:
+        plan = _marked(plan, way.changed, way.mark_kg, cmd.rated_kg)
+    return _bear(d, lift, way.does, plan.model_copy(update={"method": f"{way.does}. {way.says}"[:2000]}))
+
+
+def _as_planned(lift: Lift) -> LiftPlan:
+    """Places and machines of the plan file, with the load as it was weighed since."""
+    planned = lift.planned or lift.plan
+    borne = ("supports", "phases", "guides", "method")
+    return lift.plan.model_copy(update={field: getattr(planned, field) for field in borne})
+
+
+def _marked(plan: LiftPlan, machine: str, least_kg: str, rated_kg: str | None) -> LiftPlan:
+    """The marking decides, and whoever brings the machine has read it."""
+    if rated_kg is None:
+        raise _bad(
+            "rated_kg",
+            "What the machine is marked for is missing.",
+            "Read it off the boom, at the hole used.",
+        )
+    rated = _figure("rated_kg", rated_kg)
+    if rated < Fraction(least_kg):
+        raise Refused("over_rating", lift=plan.title)
+    marked = [
+        one.model_copy(update={"rated_kg": exact_decimal(rated)}) if one.id == machine else one
+        for one in plan.supports
+    ]
+    return plan.model_copy(update={"supports": marked})
+
+
+def _bear(d: Deciding, lift: Lift, way: str, plan: LiftPlan) -> None:
+    shares, unfit, version = work_out_shares(plan)
+    d.tell(
+        "lift.rearranged",
+        lift=lift.id,
+        way=way,
+        supports=[one.model_dump(mode="json") for one in plan.supports],
+        phases=[one.model_dump(mode="json") for one in plan.phases],
+        guides=plan.guides,
+        method=plan.method,
+        shares=[share.model_dump(mode="json") for share in shares],
+        shares_by=version,
+        unfit=unfit,
+        verdicts=[verdict.model_dump(mode="json") for verdict in judge_lift(plan, shares)],
+    )
 
 
 @decides(CallLift)

@@ -13,7 +13,7 @@ from yokemate.rules.commands.notes import (
 )  # fmt: skip
 from yokemate.rules.frame import Deciding, decides
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Deviation, Group, Member, Note, Snag, Task
+from yokemate.rules.rows import Deviation, Group, Member, Snag, Task, Withdrawal
 from yokemate.rules.taking import people_on
 
 
@@ -77,6 +77,10 @@ def put_snag_right(d: Deciding, cmd: PutSnagRight) -> None:
 
 @decides(AddNote)
 def add_note(d: Deciding, cmd: AddNote) -> None:
+    if cmd.text is None and cmd.photo is None:
+        raise Refused(
+            "bad_input", field="text", problem="there is nothing in it.", remedy="Type it, or add a photo."
+        )
     d.tell(
         "note.added",
         id=d.new_id("note"),
@@ -89,7 +93,7 @@ def add_note(d: Deciding, cmd: AddNote) -> None:
 
 @decides(WithdrawPayload)
 def withdraw(d: Deciding, cmd: WithdrawPayload) -> None:
-    if any(cmd.payload in (n.text, n.photo) and n.withdrawn is not None for n in d.all(Note)):
+    if d.find(Withdrawal, cmd.payload):
         raise Refused("already_closed")
     d.tell("payload.withdrawn", payload=cmd.payload, reason=cmd.reason)
 

@@ -41,7 +41,7 @@ def load_plan(d: Deciding, cmd: LoadPlan) -> None:
         plan=plan.model_dump(mode="json"),
         digest=plan_digest(plan),
         options=options,
-        groups=group_figures(plan),
+        groups=_group_figures(d, plan),
         lifts={lift.id: shares_of(lift) for lift in plan.lifts},
         certificates=_certificates(d, plan),
         head=d.head + len(d.entries) + 1,
@@ -144,10 +144,22 @@ def _fallen_away(d: State, plan: Plan, options: dict[str, str]) -> tuple[list[st
     return left_out + [task.id for task in dropped if task.id not in gone], gone
 
 
+def _group_figures(d: State, plan: Plan) -> dict[str, dict[str, Any]]:
+    """As the plan gives them; a group that was final before turns had passes of their own keeps its passes, for nobody
+    may turn it again (R15).
+    """
+    specs, figures = {spec.id: spec for spec in plan.specs}, group_figures(plan)
+    for group_plan in plan.groups:
+        group = d.find(Group, group_plan.id)
+        if group is not None and group.state == "final" and group.spec == specs[group_plan.spec]:
+            figures[group.id]["passes"] = group.passes
+    return figures
+
+
 def _groups_change(d: Deciding, plan: Plan) -> None:
     """A changed target or pattern takes readings and signatures back, with the reason (R14)."""
     specs = {spec.id: spec for spec in plan.specs}
-    figures = group_figures(plan)
+    figures = _group_figures(d, plan)
     for group_plan in plan.groups:
         group = d.find(Group, group_plan.id)
         if group is not None and _asks_otherwise(
@@ -161,6 +173,7 @@ def _asks_otherwise(group: Group, plan: BoltGroupPlan, spec: TorqueSpec, figures
     return (
         group.spec.target != spec.target
         or group.spec.passes_percent != spec.passes_percent
+        or group.passes != figures["passes"]
         or group.spec.thread != spec.thread
         or group.spec.lubrication != spec.lubrication
         or list(group.tolerance) != figures["tolerance"]

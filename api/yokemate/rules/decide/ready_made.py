@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from yokemate.rules.frame import Deciding
 from yokemate.rules.rows import Deviation, Group, Reading, Snag, TorqueWrench
+from yokemate.rules.rows.torque import Bolt
+from yokemate.rules.tightening import never_again, taken_ms
 from yokemate.rules.why_not import WHY_NOT
 from yokemate.rules.wrenches import Unfit
 
@@ -45,19 +47,39 @@ def propose_unfit_wrench(
     )
 
 
-def report_two_sets(d: Deciding, reading: Reading, standing_id: str, task: str | None) -> None:
-    """R15: two who turned the same fastener without knowing of each other is a snag; told once per group and
-    round.
+def report_two_sets(d: Deciding, group: Group, new: Reading, task: str | None) -> None:
+    """R15: two who turned a fastener that is turned once, without knowing of each other, is a snag; whether
+    either set counts makes no difference to the fastener. Told once per group. `group` is as it was before.
     """
-    standing = d.get(Reading, standing_id)
-    apart = reading.by != standing.by or min(reading.device_ms, reading.at_ms) <= standing.at_ms
-    if apart:
-        snag_once(
-            d,
-            reading.group,
-            "Two sets of readings were taken apart: fasteners may have been turned twice",
-            task,
-        )
+    if not never_again(group, new.pass_no):
+        return
+    bolt = next(b for b in group.bolts if b.n == new.bolt)
+    if taken_ms(new) < bolt.undone_ms:
+        return
+    if any(_apart(old, new) for old in _turned_before(d, bolt, new)):
+        what = "Two sets of readings were taken apart: fasteners may have been turned twice"
+        snag_once(d, group.id, what, task)
+
+
+def _turned_before(d: Deciding, bolt: Bolt, new: Reading) -> list[Reading]:
+    """What was read in the same pass since the fastener was last undone, and still stands as typed."""
+    return [
+        old
+        for old in d.all(Reading)
+        if (old.group, old.bolt, old.pass_no) == (new.group, new.bolt, new.pass_no)
+        and old.id != new.id
+        and old.crossed_out_ms is None
+        and taken_ms(old) >= bolt.undone_ms
+    ]
+
+
+def _apart(old: Reading, new: Reading) -> bool:
+    """Taken by two people, or before the other was known. A reading typed again, because the first lacked
+    something that its sentence asked for, is no second turn.
+    """
+    unknown = taken_ms(new) <= old.at_ms
+    turned = old.counts or old.why_not in ("not_on_task", "superseded")
+    return (unknown or turned) if old.by != new.by else (unknown and turned)
 
 
 def snag_once(d: Deciding, group_id: str, what: str, task: str | None) -> None:

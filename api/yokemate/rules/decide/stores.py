@@ -8,16 +8,27 @@ from yokemate.rules.commands.stores import (
     BorrowTool,
     CheckTorqueWrench,
     EnterTorqueWrench,
+    HouseCheckByWeight,
+    RetireTorqueWrench,
     ReturnTool,
     WrenchDropped,
 )
 from yokemate.rules.decide.group_changes import drop_readings, lapse, moment_ms
 from yokemate.rules.decide.ready_made import propose_unfit_wrench, snag_once
 from yokemate.rules.frame import Deciding, decides
+from yokemate.rules.house_check import weigh
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Group, Reading, Tool, TorqueWrench
-from yokemate.rules.tightening import taken_ms
-from yokemate.rules.wrenches import Unfit, certificate_of_plan, checked_until_ms, day_of, last_good_check_ms
+from yokemate.rules.rows.stores import WrenchCheck
+from yokemate.rules.tightening import taken_ms, torque_pass
+from yokemate.rules.wrenches import (
+    DAY_MS,
+    Unfit,
+    certificate_of_plan,
+    checked_until_ms,
+    day_of,
+    last_good_check_ms,
+)
 
 
 @decides(EnterTorqueWrench)
@@ -81,27 +92,62 @@ def check(d: Deciding, cmd: CheckTorqueWrench) -> None:
             "bad_input", field="until_ms", problem=f"it is checked every {months} months.",
             remedy="Take a day within that.",
         )  # fmt: skip
-    since = last_good_check_ms(wrench, cmd.checked_ms)
+    made = WrenchCheck(
+        kind=cmd.kind,
+        at_ms=cmd.checked_ms,
+        until_ms=cmd.until_ms,
+        good=cmd.good,
+        by=d.who,
+        note=cmd.note_text,
+    )
+    _keep_check(d, wrench, made)
+
+
+def _keep_check(d: Deciding, wrench: TorqueWrench, made: WrenchCheck) -> None:
+    suspect = [] if made.good else _made_with(d, wrench.id, last_good_check_ms(wrench, made.at_ms))
     d.tell(
         "wrench.checked",
         wrench=wrench.id,
-        kind=cmd.kind,
-        checked_ms=cmd.checked_ms,
-        until_ms=cmd.until_ms,
-        good=cmd.good,
-        note=cmd.note_text,
-        groups=[] if cmd.good else _made_with(d, wrench.id, since),
+        kind=made.kind,
+        checked_ms=made.at_ms,
+        until_ms=made.until_ms,
+        good=made.good,
+        note=made.note,
+        groups=suspect,
+        weighed=None if made.weighed is None else made.weighed.model_dump(mode="json"),
     )
-    if not cmd.good:
-        for group in _made_with(d, wrench.id, since):
-            snag_once(
-                d,
-                group,
-                f"{wrench.name} failed its check; it had tightened this group since the one before",
-                None,
-            )
+    for group in suspect:
+        snag_once(
+            d,
+            group,
+            f"{wrench.name} failed its check; it had tightened this group since the one before",
+            None,
+        )
 
 
+@decides(HouseCheckByWeight)
+def house_check(d: Deciding, cmd: HouseCheckByWeight) -> None:
+    """R11: one point, named a house check; it holds a month, and never longer than the torque wrench's own interval
+    (common practice).
+    """
+    wrench = d.get(TorqueWrench, cmd.wrench)
+    at_ms = moment_ms(d)
+    weighed, within = weigh(wrench.plan, cmd)
+    until_ms = min(at_ms + HOUSE_CHECK_MS, checked_until_ms(day_of(at_ms), wrench.plan.check_months))
+    made = WrenchCheck(
+        kind="house_check", at_ms=at_ms, until_ms=until_ms, good=within, by=d.who, weighed=weighed
+    )
+    _keep_check(d, wrench, made)
+
+
+@decides(RetireTorqueWrench)
+def retire(d: Deciding, cmd: RetireTorqueWrench) -> None:
+    if (d.get(TorqueWrench, cmd.wrench).retired_ms is None) == cmd.back:
+        raise Refused("already_closed")
+    d.tell("wrench.retired", wrench=cmd.wrench, back=cmd.back)
+
+
+HOUSE_CHECK_MS = 30 * DAY_MS
 _A_ZONE_MS = 14 * 3_600_000  # the end of a day, in whatever time zone it was meant
 
 
@@ -128,15 +174,17 @@ def dropped(d: Deciding, cmd: WrenchDropped) -> None:
         groups=groups,
     )
     for group_id in groups:
-        group, last = d.get(Group, group_id), str(d.get(Group, group_id).passes)
+        group, whole = d.get(Group, group_id), str(torque_pass(d.get(Group, group_id)))
         since = [
-            b.n for b in group.bolts if last in b.passes and _made_after(d, b.passes[last], wrench.id, at_ms)
+            b.n
+            for b in group.bolts
+            if whole in b.passes and _made_after(d, b.passes[whole], wrench.id, at_ms)
         ]
         if since and known and group.plan.critical:
             lapse(d, group_id, "wrench_dropped")
             drop_readings(d, group_id, since, "wrench_dropped")
         elif since and known:
-            task = d.get(Reading, next(b.passes[last] for b in group.bolts if b.n in since)).task
+            task = d.get(Reading, next(b.passes[whole] for b in group.bolts if b.n in since)).task
             propose_unfit_wrench(d, group_id, task, wrench, Unfit("wrench_dropped", {"since_ms": at_ms}))
         if cmd.found_out_later or since:
             snag_once(
@@ -148,12 +196,13 @@ def dropped(d: Deciding, cmd: WrenchDropped) -> None:
 
 
 def _made_with(d: Deciding, wrench: str, since_ms: int) -> list[str]:
-    """Groups with a last pass in force that was read on this torque wrench since that moment."""
+    """Groups with the whole torque in force by this torque wrench since that moment."""
     made = {
         group.id
         for group in d.all(Group)
         for bolt in group.bolts
-        if (rid := bolt.passes.get(str(group.passes))) is not None and _made_after(d, rid, wrench, since_ms)
+        if (rid := bolt.passes.get(str(torque_pass(group)))) is not None
+        and _made_after(d, rid, wrench, since_ms)
     }
     return sorted(made)
 

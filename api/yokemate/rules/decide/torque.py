@@ -34,13 +34,13 @@ from yokemate.rules.judging import Verdict, judge, task_of
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, Group, LooseEnd, Member, Reading, TorqueWrench
 from yokemate.rules.rows.torque import Bolt
-from yokemate.rules.tightening import CALC, steps_of, taken_ms
+from yokemate.rules.tightening import CALC, asked, is_final, steps_of, taken_ms, to_tolerance
 from yokemate.units import QuantityError, parse_number
 
 
 @decides(TakeReadings)
 def take_readings(d: Deciding, cmd: TakeReadings) -> None:
-    group, wrench = d.get(Group, cmd.group), d.get(TorqueWrench, cmd.wrench)
+    group = d.get(Group, cmd.group)
     if not 1 <= cmd.pass_no <= group.passes:
         raise Refused(
             "bad_input",
@@ -49,6 +49,7 @@ def take_readings(d: Deciding, cmd: TakeReadings) -> None:
             remedy="Say which of them.",
         )
     _known_bolts(group, [b.n for b in cmd.bolts])
+    wrench = _wrench_of(d, group, cmd)
     for person in cmd.helped:
         d.get(Member, person)
     task = task_of(d, group.id, cmd.task)
@@ -60,7 +61,7 @@ def take_readings(d: Deciding, cmd: TakeReadings) -> None:
     changed = [
         bolt
         for reading, verdict in judged
-        if (bolt := bolt_after(standing[reading.bolt], reading, verdict, group.passes)) is not None
+        if (bolt := bolt_after(standing[reading.bolt], reading, verdict, group)) is not None
     ]
     d.tell(
         "torque.read",
@@ -73,19 +74,41 @@ def take_readings(d: Deciding, cmd: TakeReadings) -> None:
     )
     lapse(d, group.id, "new_reading")
     unfit = next((verdict.deviation for _, verdict in judged if verdict.deviation is not None), None)
-    if unfit is not None:
+    if unfit is not None and wrench is not None:
         propose_unfit_wrench(d, group.id, task, wrench, unfit)
-    for reading, verdict in judged:
-        if verdict.why_not == "already_turned":
-            report_two_sets(d, reading, standing[reading.bolt].passes[str(group.passes)], task)
+    for reading, _ in judged:
+        report_two_sets(d, group, reading, task)
     settle_group(d, group.id, was_final)
+
+
+def _wrench_of(d: Deciding, group: Group, cmd: TakeReadings) -> TorqueWrench | None:
+    """The torque wrench of this pass; None where it only turns."""
+    asks = asked(group, cmd.pass_no)
+    if asks.percent is None:
+        if cmd.wrench or cmd.set_value or cmd.unit or any(b.reading for b in cmd.bolts):
+            raise Refused(
+                "bad_input",
+                field="wrench",
+                problem=f"pass {cmd.pass_no} turns each fastener by {asks.angle_deg}°; no torque wrench measures that.",
+                remedy="Leave torque wrench and readings out, and say angle_deg of each bolt.",
+            )
+        return None
+    for field in ("wrench", "set_value", "unit"):
+        if getattr(cmd, field) is None:
+            raise Refused(
+                "bad_input",
+                field=field,
+                problem=f"pass {cmd.pass_no} is made with a torque wrench.",
+                remedy="Name the torque wrench, what it was set to, and the unit.",
+            )
+    return d.get(TorqueWrench, cmd.wrench or "")
 
 
 def _judge_new(
     d: Deciding,
     cmd: TakeReadings,
     group: Group,
-    wrench: TorqueWrench,
+    wrench: TorqueWrench | None,
     brought: Brought,
     task: str | None,
     clicks: int,
@@ -97,7 +120,7 @@ def _judge_new(
         task=task,
         bolt=brought.n,
         pass_no=cmd.pass_no,
-        wrench=wrench.id,
+        wrench=cmd.wrench,
         extension_mm=cmd.extension_mm,
         extension_angle_deg=cmd.extension_angle_deg,
         drag=cmd.drag,
@@ -120,7 +143,7 @@ def _judge_new(
 def with_verdict(
     d: Deciding,
     group: Group,
-    wrench: TorqueWrench,
+    wrench: TorqueWrench | None,
     reading: Reading,
     clicks: int = 1,
     instead_of: Reading | None = None,
@@ -145,7 +168,7 @@ def with_verdict(
             update={
                 "at_fastener": verdict.at_fastener,
                 "window": verdict.window,
-                "calc": CALC,
+                "calc": CALC if wrench is not None else "",
                 "counts": verdict.counts,
                 "why_not": verdict.why_not,
                 "why_params": verdict.why_params,
@@ -155,16 +178,17 @@ def with_verdict(
     )
 
 
-def bolt_after(bolt: Bolt, reading: Reading, verdict: Verdict, passes: int) -> Bolt | None:
+def bolt_after(bolt: Bolt, reading: Reading, verdict: Verdict, group: Group) -> Bolt | None:
     """The fastener after this reading; None when the reading leaves it as it was."""
     number = str(reading.pass_no)
     if verdict.counts:
-        last = reading.pass_no == passes
+        passes = {**bolt.passes, number: reading.id}
+        exact = to_tolerance(group, reading.pass_no)
         return bolt.model_copy(
             update={
-                "passes": {**bolt.passes, number: reading.id},
-                "final": True if last else bolt.final,
-                "outside": False if last else bolt.outside,
+                "passes": passes,
+                "final": is_final(group, passes),
+                "outside": False if exact else bolt.outside,
             }
         )
     if verdict.outside:

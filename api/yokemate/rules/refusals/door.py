@@ -10,6 +10,7 @@ LIST: dict[str, Refusal] = {
     "same_id": Refusal(422, "R3", "This command id came before with other fields.", "Send it under a new id."),
     "now_only": Refusal(409, "R3", "This is sent at once and never waits.", "Press again while connected."),
     "fault": Refusal(500, "R32", "The service broke down over this. Nothing was changed.", "Tell whoever runs the service."),
+    "behind_fault": Refusal(503, "R3", "An earlier one of yours on the same thing waits.", "It is handed over again with that one."),
     "malformed": Refusal(400, "R32", "This is not JSON that can be read: {problem}.", "Send a JSON object."),
     "too_big": Refusal(413, "R32", "This is larger than {limit_kib} KiB.", "Send less at once."),
     "not_json": Refusal(415, "R32", "Only {wanted} is taken here.", "Send it with that Content-Type."),
@@ -27,6 +28,9 @@ LIST: dict[str, Refusal] = {
     "not_a_tablet": Refusal(409, "R29", "This device is not the garage tablet.", "Share it first, under This phone."),
     "demo_only": Refusal(403, "R29", "This is for the demo only.", "Ask the lead for an invite."),
     "photo_differs": Refusal(422, "R32", "These bytes are not the photo named.", "Send the photo again."),
+    "photo_unreadable": Refusal(422, "R32", "This is no single JPEG, PNG or WebP picture that can be read to its end.", "Take the photo again."),
+    "photo_too_large": Refusal(422, "R32", "Photo is over the size limit of {limit_mpx} million pixels.", "Take it again, smaller."),
+    "photo_says_where": Refusal(422, "R32", "This photo still says where it was taken.", "Add it with the app, which takes that out."),
     "withdrawn": Refusal(410, "R1", "This was withdrawn. The entry and its digest stay.", "See the record for who and why."),
     "not_sent_yet": Refusal(404, "R32", "This photo is still on a phone.", "It shows once that phone has handed it over."),
 }  # fmt: skip

@@ -22,6 +22,9 @@ LIST: dict[str, Refusal] = {
         "{lift}: a support would bear more than it is marked for.",
         "Use one that is marked for more.",
     ),
+    "way_gone": Refusal(
+        409, "R20", "That change was worked out for another load or other places.", "Look at the lift again."
+    ),
     "above_guidance": Refusal(
         409,
         "R20",

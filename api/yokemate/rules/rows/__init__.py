@@ -9,7 +9,7 @@ from yokemate.rules.rows.days import DaysPlan
 from yokemate.rules.rows.gates import Gate, LooseEnd, Proposal
 from yokemate.rules.rows.hazards import Tag, Under
 from yokemate.rules.rows.lifts import Lift
-from yokemate.rules.rows.notes import Deviation, Evidence, Note, Snag
+from yokemate.rules.rows.notes import Deviation, Evidence, Note, Snag, Withdrawal
 from yokemate.rules.rows.stores import Part, Tool, TorqueWrench
 from yokemate.rules.rows.tasks import Task
 from yokemate.rules.rows.torque import Check, Countersign, Group, Reading
@@ -39,12 +39,13 @@ __all__ = [
     "TorqueWrench",
     "Under",
     "Visit",
+    "Withdrawal",
 ]
 
 ROWS: dict[str, type[Row]] = {
     row.KIND: row
     for row in (
         Build, Member, Invite, Visit, Task, Group, Reading, Check, Countersign, TorqueWrench, Tool, Part,
-        Lift, LooseEnd, Gate, Proposal, Under, Tag, Deviation, Snag, Note, Evidence, DaysPlan,
+        Lift, LooseEnd, Gate, Proposal, Under, Tag, Deviation, Snag, Note, Withdrawal, Evidence, DaysPlan,
     )
 }  # fmt: skip

@@ -8,6 +8,16 @@ from yokemate.planfile.model import Bag, Choice, CutList, LooseEndPlan, Manual, 
 from yokemate.rules.frame import Role, Row, RowPart
 
 
+class EmergencyCard(RowPart):
+    """What is read out when somebody is hurt. Payload ids: where a garage stands is nobody's business for ever (R1)."""
+
+    address: str | None = None
+    first_aid: str | None = None
+    extinguishers: str | None = None
+    by: str
+    at_ms: int
+
+
 class Build(Row):
     """One row, id "build": the vehicle being made and what of its plan is not a task, group, lift or gate."""
 
@@ -32,6 +42,9 @@ class Build(Row):
     engine: Literal["off", "running"] = "off"
     engine_by: str | None = None  # who said so last
     demo: bool = False
+    emergency: EmergencyCard | None = None
+    learner_percent: int = 100  # how long work takes with somebody who learns it, of the figure in the plan
+    comes_percent: int = 100  # of a hundred hours that were given, so many are kept; the ranges count on it
 
 
 class Member(Row):

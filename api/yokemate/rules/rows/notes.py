@@ -48,7 +48,6 @@ class Note(Row):
     photo: str | None = None
     by: str
     at_ms: int
-    withdrawn: Pair | None = None
 
 
 class Evidence(Row):
@@ -60,3 +59,12 @@ class Evidence(Row):
     at_ms: int
     code: str  # why it was refused
     asks: list[dict[str, Any]]  # the refused commands as typed, free words as payload ids
+
+
+class Withdrawal(Row):
+    """A body that was withdrawn, by its payload id: phones forget what they keep of it at their next exchange (R1)."""
+
+    KIND: ClassVar[str] = "withdrawal"
+    reason: str
+    by: str
+    at_ms: int

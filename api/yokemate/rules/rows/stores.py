@@ -8,6 +8,20 @@ from yokemate.planfile.model import PartPlan, ToolPlan, TorqueWrenchPlan
 from yokemate.rules.frame import Row, RowPart
 
 
+class Weighed(RowPart):
+    """A house check by a weight on the arm: as typed, and what was worked out of it."""
+
+    mass: str
+    mass_unit: Literal["kg", "lb"]
+    arm: str
+    arm_unit: Literal["mm", "in"]
+    reading: str  # on the torque wrench's own scale
+    applied: str  # what the weight makes, in the torque wrench's unit
+    deviation_percent: str
+    permitted_percent: str
+    calc: str  # calculation and its version
+
+
 class WrenchCheck(RowPart):
     """A certificate or a house check. Good until `until_ms`."""
 
@@ -17,6 +31,7 @@ class WrenchCheck(RowPart):
     good: bool
     by: str
     note: str | None = None
+    weighed: Weighed | None = None
 
 
 class TorqueWrench(Row):
@@ -26,7 +41,7 @@ class TorqueWrench(Row):
     checks: list[WrenchCheck] = []
     dropped_ms: int | None = None  # unfit from here until the next good check (R11)
     drops: list[int] = []  # every drop, so that a late reading is judged for its own moment
-    retired: bool = False
+    retired_ms: int | None = None  # out of use from here on; a reading taken before keeps its worth (R11)
 
 
 class Tool(Row):

@@ -28,7 +28,7 @@ class Bolt(RowPart):
     snug: bool = False
     passes: dict[str, str] = {}  # pass number "1".. -> reading id that counts
     final: bool = False
-    outside: bool = False  # its last final reading was outside tolerance (R12)
+    outside: bool = False  # its last reading of a pass that is held to a tolerance was outside (R12)
     needs_new: bool = False  # single-use and undone: a new one must be fitted (R15)
     fitted_new: int = 0
     undone_ms: int = 0  # when it was last undone: a reading taken before does not count
@@ -41,7 +41,7 @@ class Group(Row):
     tolerance: tuple[str, str]  # minus, plus, in the spec's unit, resolved (build default where none)
     tolerance_is_default: bool
     order: list[int]  # tightening order, worked out by `decide` at loading
-    passes: int  # number of passes; the last is the final pass
+    passes: int  # number of passes, those that turn among them; the last is the final pass
     bolts: list[Bolt]
     state: Literal["untouched", "run_in", "snug", "started", "final", "undone"] = "untouched"
     round: int = 0  # how often it was undone; readings carry it
@@ -64,14 +64,14 @@ class Reading(Row):
     task: str | None
     bolt: int
     pass_no: int
-    wrench: str
+    wrench: str | None  # None: a pass that only turns; no torque wrench measures it
     extension_mm: str | None = None
     extension_angle_deg: str | None = None
     drag: str | None = None  # prevailing torque measured, in `unit`
-    set_value: str
-    unit: TorqueUnit
-    value: str | None  # as typed; None: clicked
-    angle_deg: str | None = None  # turned on by, where the spec asks for torque and angle
+    set_value: str | None
+    unit: TorqueUnit | None
+    value: str | None  # as typed; None: clicked, or turned
+    angle_deg: str | None = None  # turned on by, as typed, where the pass asks for a turn
     gap_mm: str | None = None  # measured, where the spec asks for a gap
     at_fastener: str | None = None  # decimal string with drag and extension taken in, spec's unit
     window: Window | None = None  # what was accepted on this torque wrench's scale, as set up

@@ -7,10 +7,11 @@ from datetime import date, datetime, timedelta
 from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
-from yokemate.rules.days_problem import SLIP_MS
+from yokemate.rules.days_problem import SLIP_MS, lacking_parts
 from yokemate.rules.frame import State
+from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
-from yokemate.rules.rows import Build, DaysPlan, Gate, Lift, Task
+from yokemate.rules.rows import Build, DaysPlan, Gate, Lift, Member, Task
 from yokemate.rules.rows.days import FINISH, Block
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
 
@@ -71,14 +72,17 @@ class PlannedGate(ViewPart):
 
 
 class Trouble(ViewPart):
-    """What no longer holds: `cannot_come` (person), `overdue`."""
+    """What no longer holds: `cannot_come` (person), `overdue`; `lift_over`: a lift was called for then and was not made;
+    `part_late` (part): it is planned before the day its part is expected.
+    """
 
-    kind: Literal["cannot_come", "overdue"]
+    kind: Literal["cannot_come", "overdue", "lift_over", "part_late"]
     task: str
     title: str
     check: bool
     person: str | None
     from_ms: int
+    part: str | None = None
 
 
 class DaysView(View):
@@ -107,7 +111,7 @@ def minute_of(ms: int, zone: ZoneInfo) -> int:
 
 @view("days", "/days", NoParams, DaysView, wants_hours=True)
 def days(state: State, viewer: Viewer, params: NoParams) -> DaysView:
-    """Who does what when, today first; each gate's date; and, for the lead, what no longer holds."""
+    """Who does what when, today first; each gate's date; and, for a lead or a deputy, what no longer holds."""
     now = viewer.now_ms
     zone = zone_of(state.get(Build, "build").time_zone)
     today = local_day(now, zone)
@@ -122,7 +126,8 @@ def days(state: State, viewer: Viewer, params: NoParams) -> DaysView:
     by_day: dict[date, list[Block]] = {}
     for block in ahead:
         by_day.setdefault(local_day(block.from_ms, zone), []).append(block)
-    trouble = list(_trouble(state, plan, viewer.facts.hours, zone, now)) if viewer.role == "lead" else []
+    plans = viewer.role == "lead" or is_deputy(state.get(Member, viewer.person), now)
+    trouble = list(_trouble(state, plan, viewer.facts.hours, zone, now)) if plans else []
     moments = [end_of_today, *(b.to_ms + SLIP_MS for b in ahead), *(b.from_ms for b in ahead)]
     return DaysView(
         as_of_ms=now,
@@ -234,6 +239,14 @@ def _called(state: State, task: Task) -> Lift | None:
     return lift if lift is not None and lift.state in ("called", "crewed", "in_place") else None
 
 
+def _late_part(state: State, task: Task, block: Block, zone: ZoneInfo) -> str | None:
+    """The name of a part that is lacking and expected only after the day on which the task is planned."""
+    on = local_day(block.from_ms, zone)
+    lacking = lacking_parts(state, task)
+    late = [part for part in lacking if part.expected_on and date.fromisoformat(part.expected_on) > on]
+    return late[0].plan.name if late else None
+
+
 def _all_work(state: State, plan: DaysPlan, zone: ZoneInfo) -> PlannedGate | None:
     """The range of all work, and the tasks that drive it."""
     odds = next((one for one in plan.odds if one.gate == FINISH), None)
@@ -253,7 +266,7 @@ def _all_work(state: State, plan: DaysPlan, zone: ZoneInfo) -> PlannedGate | Non
 def _trouble(
     state: State, plan: DaysPlan, hours: Mapping[str, Hours], zone: ZoneInfo, now: int
 ) -> Iterator[Trouble]:
-    """Somebody can't come any more, or work that should be over by now is not."""
+    """Somebody can't come any more, a part comes later, or what should be over by now is not."""
     free: dict[tuple[str, date], list[tuple[int, int]]] = {}
     for block in plan.blocks:
         task = state.find(Task, block.task)
@@ -265,13 +278,19 @@ def _trouble(
             "check": block.check,
             "from_ms": block.from_ms,
         }
+        called = _called(state, task)
+        if called is not None and called.when_ms is not None and called.when_ms + SLIP_MS <= now:
+            yield Trouble(kind="lift_over", person=None, **{**common, "from_ms": called.when_ms})
+            continue
         if block.to_ms + SLIP_MS <= now:
             yield Trouble(kind="overdue", person=None, **common)
             continue
         if block.from_ms < now or (task.state == "taken" and not block.check):
             continue
         on = local_day(block.from_ms, zone)
-        called = _called(state, task)
+        late = None if block.check else _late_part(state, task, block, zone)
+        if late is not None:
+            yield Trouble(kind="part_late", person=None, part=late, **common)
         for person in [*block.team, *block.company]:
             if called is not None and called.answers.get(person) == "will_come":
                 continue  # said yes to this very hour

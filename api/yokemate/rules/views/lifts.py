@@ -26,7 +26,10 @@ from yokemate.rules.lift_crew import (
     place_words,
     places_of,
 )
+from yokemate.rules.lift_let_go import let_go_words
+from yokemate.rules.lift_proposal import proposed_place
 from yokemate.rules.lift_shares import worst_share_kg
+from yokemate.rules.lift_ways import fewest_words, goal_of, lightest_words, ways
 from yokemate.rules.rows import Lift, Member, Under, Visit
 from yokemate.rules.rows.crew import Pair
 from yokemate.rules.rows.lifts import LiftState, Share, Verdict
@@ -34,6 +37,7 @@ from yokemate.rules.transitions_lifts import has_effect
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
 from yokemate.rules.views.saying import Saying, saying
 
+BEFORE_UP = ("drafted", "stood_down", "called", "crewed", "in_place")
 BEAT_MS = 2_000  # how long a word about a phone being alive is good
 
 
@@ -56,7 +60,7 @@ class LiftsView(View):
 
 
 class PlaceView(ViewPart):
-    """A place. `offered` and `not_offered` are about the viewer alone."""
+    """A place. `offered`, `proposed` and `not_offered` are about the viewer alone."""
 
     place: str
     say: str
@@ -71,6 +75,7 @@ class PlaceView(ViewPart):
     nominal_kg: str | None
     worst_kg: str | None
     offered: bool
+    proposed: bool  # of those offered: the one that leaves the worst-loaded as lightly loaded as can be
     not_offered: Saying | None
 
 
@@ -84,6 +89,17 @@ class SupportView(ViewPart):
     nominal_kg: str | None
     worst_kg: str | None
     person: str | None
+
+
+class WayView(ViewPart):
+    """A change that makes the lift work. `mark_kg`: what its machine, new here, must be marked for."""
+
+    id: str
+    kind: Literal["machine", "move", "person"]
+    does: str
+    says: str
+    figure_kg: str
+    mark_kg: str | None
 
 
 class LoadView(ViewPart):
@@ -109,6 +125,10 @@ class LiftView(View):
     shares_by: str
     verdicts: list[Verdict]  # by published figures only (R20, R21)
     above_reason: str | None  # payload id
+    ways: list[WayView]  # before the call, for who may call it
+    hints: list[str]  # fewest people, lightest load: beside the ways
+    let_go: list[str]  # what happens when one who lifts lets go
+    rearranged: bool  # borne otherwise than the plan file has it
     unfit: Saying | None
     path: LiftPath | None
     method: str | None
@@ -184,6 +204,8 @@ def one_lift(state: State, viewer: Viewer, params: LiftParams) -> LiftView:
     alive = viewer.facts.phones_alive
     people = {*lift.places.values()} if not i_call else alive  # only the caller watches phones
     wants = lift_wants(state, lift, viewer.now_ms, people) if near else []
+    tried, hints = _ways(state, lift, viewer)
+    proposed = proposed_place(state, lift, me, viewer.facts.own_kg) if near else None
     return LiftView(
         as_of_ms=viewer.now_ms,
         valid_until_ms=_valid_until(lift, viewer, i_call) if near else None,
@@ -207,13 +229,17 @@ def one_lift(state: State, viewer: Viewer, params: LiftParams) -> LiftView:
         shares_by=lift.shares_by,
         verdicts=lift.verdicts,
         above_reason=lift.above_reason,
+        ways=tried,
+        hints=hints,
+        let_go=let_go_words(plan) if lift.state in BEFORE_UP and lift.unfit is None else [],
+        rearranged=_rearranged(lift),
         unfit=_unfit(lift),
         path=plan.path,
         method=plan.method,
         briefing=plan.briefing,
         words=plan.words,
         stop_word=plan.stop_word,
-        places=[_place(state, lift, place, viewer) for place in places_of(plan)],
+        places=[_place(state, lift, place, viewer, proposed) for place in places_of(plan)],
         people=len(lifter_places(plan)) + plan.guides,
         caller=caller_of(lift),
         will_come=sorted(p for p, word in lift.answers.items() if word == "will_come"),
@@ -241,6 +267,33 @@ def one_lift(state: State, viewer: Viewer, params: LiftParams) -> LiftView:
     )
 
 
+def _in_charge(state: State, viewer: Viewer) -> bool:
+    me = state.find(Member, viewer.person)
+    return me is not None and (me.role == "lead" or is_deputy(me, viewer.now_ms))
+
+
+def _ways(state: State, lift: Lift, viewer: Viewer) -> tuple[list[WayView], list[str]]:
+    """What would make it work, while it can still be rearranged; by published figures only (R20, R21)."""
+    if (
+        not has_effect(lift, "lift.rearrange")
+        or not _in_charge(state, viewer)
+        or goal_of(lift.verdicts) is None
+    ):
+        return [], []
+    found = [
+        WayView(id=w.id, kind=w.kind, does=w.does, says=w.says, figure_kg=w.figure_kg, mark_kg=w.mark_kg)
+        for w in ways(lift.plan, lift.verdicts)
+    ]
+    passed = next(one for one in lift.verdicts if one.figure_kg == goal_of(lift.verdicts))
+    hints = [fewest_words(passed), lightest_words(lift.plan, lift.verdicts)]
+    return found, [hint for hint in hints if hint is not None]
+
+
+def _rearranged(lift: Lift) -> bool:
+    planned = lift.planned or lift.plan
+    return (planned.supports, planned.guides) != (lift.plan.supports, lift.plan.guides)
+
+
 def _supports(lift: Lift) -> list[SupportView]:
     return [
         SupportView(
@@ -264,7 +317,7 @@ def _nominal(lift: Lift, place: str) -> str | None:
     return next((s.nominal_kg for s in lift.shares if s.support == place and s.worst_kg == worst), None)
 
 
-def _place(state: State, lift: Lift, place: str, viewer: Viewer) -> PlaceView:
+def _place(state: State, lift: Lift, place: str, viewer: Viewer, proposed: str | None) -> PlaceView:
     person = lift.places.get(place)
     tick = lift.roll.get(place)
     code = _why_not_me(state, lift, place, viewer)
@@ -283,6 +336,7 @@ def _place(state: State, lift: Lift, place: str, viewer: Viewer) -> PlaceView:
         nominal_kg=_nominal(lift, place),
         worst_kg=worst_share_kg(lift.shares, place),
         offered=free and code is None,
+        proposed=free and code is None and place == proposed,
         not_offered=saying(code, {"person": viewer.person}) if free and code else None,
     )
 
@@ -333,11 +387,12 @@ def _can(state: State, lift: Lift, viewer: Viewer) -> list[str]:
     if me is None or me.left:
         return []
     crew, has_place = me.role != "viewer", viewer.person in lift.places.values()
-    in_charge = me.role == "lead" or is_deputy(me, viewer.now_ms)
+    in_charge = _in_charge(state, viewer)
     calls = caller_of(lift) == viewer.person
     was_there = viewer.person in {*lift.there, *lift.places.values()}
     may = {
         "lift.weigh": me.role in ("lead", "builder"),
+        "lift.rearrange": in_charge,
         "lift.call": in_charge and lift.unfit is None,
         "lift.answer": crew and me.minor is None,
         "lift.leave_place": has_place,

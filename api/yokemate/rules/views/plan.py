@@ -8,6 +8,7 @@ from yokemate.rules.hazard_pairs import clashes_with
 from yokemate.rules.queue import rank, remaining, weights
 from yokemate.rules.rows import Build, Task
 from yokemate.rules.standing import gates_in_order, wants_to_open
+from yokemate.rules.take_along import sockets_for, threads_of
 from yokemate.rules.taking import people_missing
 from yokemate.rules.views.cards import Card, CardState, Say, card, say_wait
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
@@ -100,17 +101,30 @@ class Beside(ViewPart):
     waits: str
 
 
+class SocketFits(ViewPart):
+    size: str  # with its unit: "16 mm"
+    standard: str  # heads and nuts that take it
+
+
+class SocketsFor(ViewPart):
+    """Sockets to take along for one thread. Without any the head has to be measured."""
+
+    thread: str
+    sockets: list[SocketFits]
+
+
 class TaskView(View):
     card: Card
     waits: list[Say]  # what it waits for; of a signed task that was released out of order: to close (R5)
     ready_at_ms: int | None
     people_missing: int
     beside: list[Beside]  # work of others that this may not run beside (R27)
+    sockets: list[SocketsFor]
 
 
 @view("task", "/tasks/{task}/view", TaskParams, TaskView)
 def task_view(state: State, viewer: Viewer, params: TaskParams) -> TaskView:
-    """Why not yet, in one list; who is missing; what may not run beside it."""
+    """Why not yet, in one list; who is missing; what may not run beside it; which sockets to take along."""
     task = state.get(Task, params.task)
     found = availability(state, task, viewer.now_ms)
     is_open = task.state == "open"
@@ -125,5 +139,12 @@ def task_view(state: State, viewer: Viewer, params: TaskParams) -> TaskView:
         beside=[
             Beside(person=c.person, at_it=c.at_it, waits=c.waits)
             for c in clashes_with(state, list(task.plan.hazards), viewer.person, task.id)
+        ],
+        sockets=[
+            SocketsFor(
+                thread=thread,
+                sockets=[SocketFits(size=s.size, standard=s.standard) for s in sockets_for(thread)],
+            )
+            for thread in threads_of(state, task)
         ],
     )

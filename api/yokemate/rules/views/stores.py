@@ -6,6 +6,7 @@ from yokemate.planfile.model import TorqueWrenchPlan
 from yokemate.rules.frame import State
 from yokemate.rules.rows import Group, Part, Reading, Tool, TorqueWrench
 from yokemate.rules.rows.stores import WrenchCheck
+from yokemate.rules.tightening import torque_pass
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
 from yokemate.rules.views.torque_parts import Reason, reasons
 from yokemate.rules.wrenches import DAY_MS, last_check, unfit_at
@@ -52,7 +53,7 @@ def stores(state: State, viewer: Viewer, params: NoParams) -> StoresView:
     wrenches = [
         _wrench(state, wrench, viewer.now_ms)
         for wrench in sorted(state.all(TorqueWrench), key=lambda w: w.id)
-        if not wrench.retired
+        if wrench.retired_ms is None
     ]
     return StoresView(
         as_of_ms=viewer.now_ms,
@@ -88,7 +89,7 @@ def _wrench(state: State, wrench: TorqueWrench, now_ms: int) -> WrenchOut:
         group.id
         for group in state.all(Group)
         for bolt in group.bolts
-        if (rid := bolt.passes.get(str(group.passes))) and state.get(Reading, rid).wrench == wrench.id
+        if (rid := bolt.passes.get(str(torque_pass(group)))) and state.get(Reading, rid).wrench == wrench.id
     }
     return WrenchOut(
         wrench=wrench.id,

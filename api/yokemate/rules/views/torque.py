@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from yokemate.calc.torque_wrench import extension_ratio
-from yokemate.planfile.model import BoltGroupPlan, Decimal, TorqueSpec
+from yokemate.planfile.model import BoltGroupPlan, Decimal, TorqueSpec, TorqueUnit
 from yokemate.rules.frame import State
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Countersign, Group, LooseEnd, Member, Reading, TorqueWrench
@@ -13,11 +12,13 @@ from yokemate.rules.rows.torque import Bolt
 from yokemate.rules.second_person import touchers, why_not_second
 from yokemate.rules.tightening import (
     Setup,
+    asked,
+    beside,
     needs_countersign,
     open_bolts,
     open_pass,
-    pass_percent,
     pass_window,
+    setup_of,
     shown,
     steps_of,
     taken_ms,
@@ -30,22 +31,41 @@ from yokemate.units import QuantityError, unit
 
 
 class TorqueParams(ViewPart):
-    """The group; and, where one is used, the extension, and the drag that was measured (in the spec's unit)."""
+    """The group; and, where one is used, the extension, and the drag that was measured, in `drag_unit` or the spec's
+    own unit.
+    """
 
     group: str
     extension_mm: Decimal | None = None
     extension_angle_deg: Decimal | None = None
     drag: Decimal | None = None
+    drag_unit: TorqueUnit | None = None
 
 
-class PassOut(ViewPart):
-    """A pass at the fastener, in the spec's unit."""
+class TorqueOut(ViewPart):
+    """What a pass brings each fastener to, in the spec's unit."""
 
-    pass_no: int
     percent: int
     target: str
     low: str
     high: str
+
+
+class TurnOut(ViewPart):
+    """By how much a pass turns each fastener on, in degrees; `turned_deg`: all turns so far together."""
+
+    angle_deg: str
+    low: str
+    high: str
+    turned_deg: str
+
+
+class PassOut(ViewPart):
+    """A pass: a torque or a turn; both only in a build from before turns had passes of their own."""
+
+    pass_no: int
+    torque: TorqueOut | None
+    turn: TurnOut | None
     open_bolts: list[int]
 
 
@@ -64,8 +84,10 @@ class BoltOut(ViewPart):
     differs: str | None
     state: str
     last_pass: int
-    value: str | None = None  # what stands for its last pass: the reading, or the value it clicked at
-    unit: str | None = None
+    value: str | None = (
+        None  # what stands for its last pass: the reading, the value it clicked at, or the turn
+    )
+    unit: str | None = None  # of torque, or deg
     clicked: bool = False
     needs_new: bool
     fitted_new: int
@@ -131,9 +153,9 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
         (r for r in state.all(Reading) if r.group == group.id), key=lambda r: (taken_ms(r), r.at_ms, r.id)
     )
     wrenches = [
-        wrench_for(w, group, _setup(params, w), now)
+        wrench_for(w, group, _setup(params, w, group), now)
         for w in sorted(state.all(TorqueWrench), key=lambda w: w.id)
-        if not w.retired
+        if w.retired_ms is None
     ]
     lacking = open_pass(group)
     queue = open_bolts(group, lacking) if lacking is not None else []
@@ -151,7 +173,7 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
         tolerance_is_default=group.tolerance_is_default,
         state=group.state,
         order=group.order,
-        passes=[_pass(group, n) for n in range(1, group.passes + 1)],
+        passes=[_pass(state, group, n) for n in range(1, group.passes + 1)],
         open_pass=lacking,
         next_bolt=queue[0] if queue else None,
         then_bolts=queue[1:],
@@ -201,29 +223,38 @@ def _advice(spec: TorqueSpec) -> list[Advice]:
     return said
 
 
-def _setup(params: TorqueParams, wrench: TorqueWrench) -> Setup | None:
-    drag = Fraction(params.drag or 0)
-    length, angle = Fraction(params.extension_mm or 0), Fraction(params.extension_angle_deg or 0)
-    if length == 0 or angle == 90:
-        return Setup(drag=drag)
-    if wrench.plan.arm_mm is None:
-        return None
+def _setup(params: TorqueParams, wrench: TorqueWrench, group: Group) -> Setup | None:
+    drag_unit = params.drag_unit or group.spec.target.unit
     try:
-        return Setup(extension_ratio(Fraction(wrench.plan.arm_mm), length, angle), drag)
+        return setup_of(
+            group,
+            drag_unit,
+            wrench.plan.arm_mm,
+            params.extension_mm,
+            params.extension_angle_deg,
+            params.drag,
+        )
     except QuantityError as wrong:
         raise Refused("bad_input", field=wrong.field, problem=wrong.message, remedy=wrong.remedy) from wrong
 
 
-def _pass(group: Group, pass_no: int) -> PassOut:
-    accepts = pass_window(group, pass_no)
-    return PassOut(
-        pass_no=pass_no,
-        percent=pass_percent(group, pass_no),
-        target=shown(accepts.target),
-        low=shown(accepts.low),
-        high=shown(accepts.high),
-        open_bolts=open_bolts(group, pass_no),
-    )
+def _pass(state: State, group: Group, pass_no: int) -> PassOut:
+    asks = asked(group, pass_no)
+    torque = turn = None
+    if asks.percent is not None:
+        accepts = pass_window(group, pass_no)
+        torque = TorqueOut(
+            percent=asks.percent,
+            target=shown(accepts.target),
+            low=shown(accepts.low),
+            high=shown(accepts.high),
+        )
+    if asks.angle_deg is not None:
+        low, high = beside(state, asks.angle_deg)
+        so_far = [asked(group, n).angle_deg for n in range(1, pass_no + 1)]
+        turned = sum((Fraction(angle) for angle in so_far if angle is not None), Fraction(0))
+        turn = TurnOut(angle_deg=asks.angle_deg, low=shown(low), high=shown(high), turned_deg=shown(turned))
+    return PassOut(pass_no=pass_no, torque=torque, turn=turn, open_bolts=open_bolts(group, pass_no))
 
 
 def _bolt(state: State, group: Group, bolt: Bolt) -> BoltOut:
@@ -231,6 +262,7 @@ def _bolt(state: State, group: Group, bolt: Bolt) -> BoltOut:
     last = max((int(n) for n in bolt.passes), default=0)
     standing = state.find(Reading, bolt.passes[str(last)]) if last else None
     turned = standing if bolt.final and not group.plan.retighten else None
+    only_turned = standing is not None and standing.wrench is None
     return BoltOut(
         n=bolt.n,
         where=plan.where,
@@ -239,9 +271,11 @@ def _bolt(state: State, group: Group, bolt: Bolt) -> BoltOut:
         differs=plan.differs,
         state=_drawn(bolt),
         last_pass=last,
-        value=(standing.value or standing.set_value) if standing else None,
-        unit=standing.unit if standing else None,
-        clicked=standing is not None and standing.value is None,
+        value=(standing.angle_deg if only_turned else standing.value or standing.set_value)
+        if standing
+        else None,
+        unit=("deg" if only_turned else standing.unit) if standing else None,
+        clicked=standing is not None and not only_turned and standing.value is None,
         needs_new=bolt.needs_new,
         fitted_new=bolt.fitted_new,
         already_turned=Turned(by=turned.by, at_ms=taken_ms(turned)) if turned else None,
@@ -264,5 +298,7 @@ def _reading(group: Group, reading: Reading) -> ReadingOut:
     return ReadingOut(
         reading=reading,
         counts_now=reading.id in standing,
-        why=reason(code, reading.why_params) if code is not None and code in WHY_NOT else None,
+        why=reason(code, reading.why_params, never_again=not group.plan.retighten)
+        if code is not None and code in WHY_NOT
+        else None,
     )

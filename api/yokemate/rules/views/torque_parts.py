@@ -12,7 +12,7 @@ from yokemate.rules.frame import State
 from yokemate.rules.presence import is_in
 from yokemate.rules.rows import Group, Member, TorqueWrench
 from yokemate.rules.second_person import who_may_check
-from yokemate.rules.tightening import Setup, pass_window, shown
+from yokemate.rules.tightening import Setup, pass_window, shown, torque_pass
 from yokemate.rules.views.frame import ViewPart
 from yokemate.rules.why_not import WHY_NOT
 from yokemate.rules.wrenches import Unfit, last_check, out_of_range, unfit_at
@@ -45,7 +45,10 @@ class WrenchPass(ViewPart):
 
 
 class WrenchFor(ViewPart):
-    """A torque wrench of the tool store, seen for one group. `fit`: its word counts for the final pass."""
+    """A torque wrench of the tool store, seen for one group. `fit`: its word counts for the whole torque.
+
+    `passes`: those that bring torque; none measures a turn.
+    """
 
     wrench: str
     name: str
@@ -74,14 +77,15 @@ class _Left(dict[str, Any]):
         return "{" + key + "}"
 
 
-def reason(code: str, params: Mapping[str, Any]) -> Reason:
+def reason(code: str, params: Mapping[str, Any], *, never_again: bool = False) -> Reason:
+    """`never_again`: the fastener it is about may never be turned again (R15)."""
     why = WHY_NOT[code]
     plain = _Left({k: v for k, v in params.items() if not k.endswith(("person", "people", "_ms"))})
     return Reason(
         code=code,
         rule=why.rule,
         says=why.says.format_map(plain),
-        way_on=why.way_on.format_map(plain),
+        way_on=((why.never_again if never_again else None) or why.way_on).format_map(plain),
         params=dict(params),
     )
 
@@ -93,7 +97,9 @@ def reasons(unfit: list[Unfit]) -> list[Reason]:
 def wrench_for(wrench: TorqueWrench, group: Group, setup: Setup | None, now_ms: int) -> WrenchFor:
     """Everything the setting card needs. Without a setup (its arm is not known) no figures are shown."""
     itself = unfit_at(wrench, now_ms)
-    passes = [_pass(wrench, group, setup, n, itself) for n in range(1, group.passes + 1)] if setup else []
+    passes = (
+        [_pass(wrench, group, setup, n, itself) for n in range(1, torque_pass(group) + 1)] if setup else []
+    )
     why = reasons(itself) if setup else [*reasons(itself), reason("arm_unknown", {})]
     final_why = passes[-1].why if passes else why
     check = last_check(wrench, now_ms)
@@ -115,11 +121,11 @@ def wrench_for(wrench: TorqueWrench, group: Group, setup: Setup | None, now_ms: 
 
 
 def _pass(wrench: TorqueWrench, group: Group, setup: Setup, pass_no: int, itself: list[Unfit]) -> WrenchPass:
-    """An earlier pass may be made with any torque wrench: only the last one decides (R11)."""
+    """An earlier pass may be made with any torque wrench: only that of the whole torque decides (R11)."""
     window = setup.window(group, pass_no, wrench.plan.unit)
     accepts = pass_window(group, pass_no)
     target = setup.on_scale(group, accepts.target, wrench.plan.unit)
-    why = [*itself, *out_of_range(wrench, target, wrench.plan.unit)] if pass_no == group.passes else []
+    why = [*itself, *out_of_range(wrench, target, wrench.plan.unit)] if pass_no == torque_pass(group) else []
     low, high = Fraction(wrench.plan.lowest), Fraction(wrench.plan.highest)
     mark = nearest_mark(target, Fraction(wrench.plan.step), low, high) if low <= target <= high else None
     return WrenchPass(
