@@ -39,6 +39,13 @@ export default defineConfig({
     rolldownOptions: {
       input: { main: "index.html", sw: "src/sw/sw.ts" },
       output: {
+        // What most screens use comes with the app itself: a dozen small files one behind the other cost a phone on a
+        // slow line more than their bytes.
+        codeSplitting: {
+          groups: [
+            { name: "parts", test: /src\/(?!ui\/(screens|drawings)|main|sw|gallery)/, minShareCount: 4 },
+          ],
+        },
         entryFileNames: (chunk) => (chunk.name === "sw" ? "sw.js" : "assets/[name]-[hash].js"),
       },
     },

@@ -5,9 +5,12 @@
  * Every command keeps its id, so the service does it once, whichever of a person's phones brings it, and however often.
  */
 
+import { keepPhoto } from "../local/photos";
 import { keep, knownIds, type Waiting } from "../local/store";
 import type { Envelope } from "../wire/core";
-import { outbox, refreshOutbox } from "./outbox";
+import { mine, outbox, refreshOutbox } from "./outbox";
+import { sha256Of } from "./photoMaking";
+import { photosHere, refreshPhotos } from "./photos";
 import { build, me, wake } from "./session";
 
 export const FORMAT = "yokemate-unsent/1";
@@ -19,6 +22,7 @@ export interface UnsentFile {
   from: string; // the address it was kept at
   saved_ms: number;
   commands: { made_ms: number; envelope: Envelope }[];
+  photos: { kind: string; made_ms: number; base64: string }[];
 }
 
 /** Why a file was not taken in, and what to do. Nothing of it was kept. */
@@ -36,7 +40,7 @@ export function unsentFile(now: number = Date.now()): UnsentFile {
   const here = build.value;
   const person = me.value;
   if (!here || !person?.person) throw new Error("nobody is known at this phone");
-  const waiting = outbox.value.filter((one) => one.build === here.id && one.state === "waiting");
+  const waiting = outbox.value.filter((one) => one.build === here.id && one.state === "waiting" && mine(one));
   return {
     format: FORMAT,
     build: { id: here.id, name: here.name },
@@ -44,7 +48,20 @@ export function unsentFile(now: number = Date.now()): UnsentFile {
     from: location.origin,
     saved_ms: now,
     commands: waiting.map(({ made_ms, envelope }) => ({ made_ms, envelope })),
+    photos: photosHere.value
+      .filter((one) => one.build === here.id && one.state === "waiting")
+      .map(({ kind, made_ms, bytes }) => ({ kind, made_ms, base64: toBase64(bytes) })),
   };
+}
+
+function toBase64(bytes: ArrayBuffer): string {
+  let text = "";
+  for (const one of new Uint8Array(bytes)) text += String.fromCharCode(one);
+  return btoa(text);
+}
+
+function fromBase64(text: string): ArrayBuffer {
+  return Uint8Array.from(atob(text), (one) => one.charCodeAt(0)).buffer;
 }
 
 export function fileName(file: UnsentFile): string {
@@ -90,6 +107,7 @@ export function read(text: string): UnsentFile {
     );
   }
   if (!Array.isArray(said.commands) || !said.commands.every(wellFormed)) throw NOT_OURS;
+  if (!Array.isArray(said.photos) || !said.photos.every(readable)) throw NOT_OURS;
   return said as UnsentFile;
 }
 
@@ -101,6 +119,15 @@ function wellFormed(one: Partial<UnsentFile["commands"][number]> | null): boolea
     typeof envelope.kind === "string" &&
     typeof envelope.body === "object" &&
     envelope.body !== null
+  );
+}
+
+function readable(one: Partial<UnsentFile["photos"][number]> | null): boolean {
+  return (
+    typeof one?.kind === "string" &&
+    typeof one.made_ms === "number" &&
+    typeof one.base64 === "string" &&
+    /^[A-Za-z0-9+/]*={0,2}$/.test(one.base64)
   );
 }
 
@@ -123,9 +150,28 @@ export async function takeIn(text: string): Promise<{ taken: number; known: numb
   const known = await knownIds(file.commands.map((one) => one.envelope.id));
   const fresh = file.commands.filter((one) => !known.has(one.envelope.id));
   for (const { made_ms, envelope } of fresh) {
-    const waiting: Waiting = { id: envelope.id, build: here.id, envelope, made_ms, state: "waiting" };
+    const waiting: Waiting = {
+      id: envelope.id,
+      build: here.id,
+      by: file.person.id,
+      envelope,
+      made_ms,
+      state: "waiting",
+    };
     await keep(waiting);
   }
+  for (const { kind, made_ms, base64 } of file.photos) {
+    const bytes = fromBase64(base64);
+    await keepPhoto({
+      sha256: await sha256Of(bytes),
+      build: here.id,
+      kind,
+      bytes,
+      made_ms,
+      state: "waiting",
+    });
+  }
+  await refreshPhotos();
   await refreshOutbox();
   wake();
   return { taken: fresh.length, known: file.commands.length - fresh.length };

@@ -1,23 +1,60 @@
 /** What is still on this phone, as a signal, and the one door through which kept commands leave a screen. */
 
-import { computed, signal } from "@preact/signals";
+import { computed, effect, signal } from "@preact/signals";
 import { newId } from "../local/ids";
 import { letGo as forget, keep, outbox as stored, type Waiting } from "../local/store";
 import { link } from "../sync/link";
 import { head } from "./mirror";
-import { build, typingFor, wake } from "./session";
+import type { NewPhoto } from "./photoMaking";
+import { keepHere, photosHere } from "./photos";
+import { build, me, typingFor, wake } from "./session";
+import { askToKeep } from "./storage";
 
 export const outbox = signal<Waiting[]>([]);
-export const waitingCount = computed(() => outbox.value.length);
+export const waitingCount = computed(() => outbox.value.length + photosHere.value.length);
+
+/** Made by whoever is at this phone now: only that goes (see `sync/exchange.ts`). */
+export function mine({ by }: Waiting): boolean {
+  return by === undefined || by === me.value?.person;
+}
+
+const UNANSWERED_TIMES = 3;
+const UNANSWERED_MS = 120_000;
+
+/**
+ * Tried often enough, for long enough, that the person should know: it was handed over and nobody said yes or no.
+ * Without a connection only what the service itself said counts; the rest explains itself.
+ */
+export function unanswered({ state, in_vain }: Pick<Waiting, "state" | "in_vain">): boolean {
+  if (state !== "waiting" || !in_vain || in_vain.times < UNANSWERED_TIMES) return false;
+  return Date.now() - in_vain.since_ms >= UNANSWERED_MS && (link.value.up || !!in_vain.problem);
+}
+export const unansweredCount = computed(
+  () => [...outbox.value, ...photosHere.value].filter(unanswered).length,
+);
 
 export async function refreshOutbox(): Promise<void> {
   outbox.value = await stored();
+}
+
+/** What this page sent, by command: shown where the record has it already but was not yet asked what is in it. */
+const sentHere = new Map<string, Record<string, unknown>>();
+
+effect(() => {
+  for (const { id, envelope } of outbox.value) sentHere.set(id, envelope.body);
+});
+
+/** A field of the command that a row came of, where this phone made it. */
+export function madeHere(row: string | undefined, field: string): string | undefined {
+  const body = row === undefined ? undefined : sentHere.get(row.split(".")[0] ?? row); // a row is named after its command
+  return typeof body?.[field] === "string" ? body[field] : undefined;
 }
 
 export interface Options {
   seen?: boolean; // say what was on the screen
   for_person?: string;
   after?: string; // an earlier command of this phone that this one builds on
+  photo?: NewPhoto | null; // kept with it; the bytes follow apart
 }
 
 /** Make a command, store it, then hand it over. Returns its id as soon as it is durable on this phone. */
@@ -29,17 +66,19 @@ export async function dispatch(
   const here = build.value;
   if (!here) throw new Error("no build is open");
   const id = newId();
+  if (options.photo) await keepHere(options.photo);
   const forPerson = options.for_person ?? typingFor.value;
   const waiting: Waiting = {
     id,
     build: here.id,
+    ...(me.value?.person ? { by: me.value.person } : {}),
     made_ms: Date.now(),
     state: "waiting",
     envelope: {
       id,
       kind,
       device_ms: Date.now() + link.value.offset_ms,
-      body,
+      body: options.photo ? { ...body, photo: options.photo.sha256 } : body,
       ...(options.seen && head.value ? { seen: head.value.number } : {}),
       ...(forPerson ? { for_person: forPerson } : {}),
       ...(options.after ? { after: options.after } : {}),
@@ -47,6 +86,7 @@ export async function dispatch(
   };
   await keep(waiting);
   await refreshOutbox();
+  void askToKeep();
   wake();
   return id;
 }

@@ -7,7 +7,7 @@ import { heard, link, silent } from "../sync/link";
 import { type Live, live } from "../sync/live";
 import { call, NoConnection, Refusal } from "../wire/call";
 import type { Me, Person, Problem } from "../wire/core";
-import { openMirror, row, takeInMirror } from "./mirror";
+import { openMirror, row } from "./mirror";
 
 export const me = signal<Me | null>(null);
 /** Somebody without a phone for whom this one types; what is typed says so (R29). Forgotten when the app closes. */
@@ -16,6 +16,11 @@ export const typingFor = signal<string | null>(null);
 export const actor = computed(() => typingFor.value ?? me.value?.person ?? null);
 /** Does whoever is at this phone lead the open build? */
 export const iLead = (): boolean => row("member", me.value?.person)?.role === "lead";
+/** May whoever is at this phone plan: a lead, or the deputy of the day? */
+export const iPlan = (): boolean => {
+  const until = row("member", me.value?.person)?.deputy_until_ms;
+  return iLead() || (typeof until === "number" && until > serverNow());
+};
 export const build = signal<{ id: string; name: string; role: string } | null>(null);
 export const people = signal<ReadonlyMap<string, Person>>(new Map());
 export const heardHead = signal(0);
@@ -31,13 +36,17 @@ let running: Live | undefined;
  * take long to fail. The shared tablet and the demo wait for it, for there the next person may be another.
  */
 export async function start(): Promise<void> {
+  const asked = call<Me>("GET", "/api/me", undefined, { timeoutMs: 6_000 });
+  asked.catch(() => undefined); // looked at below, once this phone's own database has opened
   const before = await fact<Me>("me");
   if (before?.person && !before.device_shared && before.mode !== "demo") await show(before);
   let known: Me | undefined;
   try {
-    known = (await call<Me>("GET", "/api/me", undefined, { timeoutMs: 6_000 })).body;
+    known = (await asked).body;
     heard();
-    if (before && before.person !== known.person) await forgetMirror();
+    const builds = new Set(known.builds.map((one) => one.id));
+    const left = before?.builds.some((one) => !builds.has(one.id));
+    if (before && (before.person !== known.person || left)) await forgetMirror();
     await setFact("me", known);
   } catch (problem) {
     if (!(problem instanceof NoConnection)) throw problem;
@@ -61,6 +70,14 @@ async function show(known: Me | undefined): Promise<void> {
   started.value = true;
 }
 
+/** What this phone kept of the crew's goes; what it has not handed over stays (R31). */
+async function putOut(problem: Problem): Promise<void> {
+  shutOut.value = problem;
+  await forgetMirror();
+  await setFact("me", null);
+  if (problem.code === "signed_out") await start(); // the garage tablet: whoever is next picks their icon
+}
+
 function close(): void {
   running?.stop();
   running = undefined;
@@ -81,7 +98,7 @@ export async function openBuild(which: { id: string; name: string; role: string 
       heardHead.value = number;
     },
     (why) => {
-      if (why instanceof Refusal) shutOut.value = why.problem;
+      if (why instanceof Refusal) void putOut(why.problem);
     },
     () => {
       heardBeside.value += 1;
@@ -135,7 +152,6 @@ export function serverNow(): number {
 let knewPeople = 0;
 onAnswer(async (id, answer) => {
   if (build.value?.id !== id) return;
-  takeInMirror(answer);
   const members = answer.rows.filter((row) => row.kind === "member").length;
   if (members && answer.head.number !== knewPeople) {
     knewPeople = answer.head.number;

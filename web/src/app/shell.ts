@@ -31,6 +31,7 @@ export async function keepShell(): Promise<void> {
     hadController = true;
   });
   const registration = await container.register("/sw.js");
+  lookAgain(registration);
   if (hadController) shellState.value = "kept";
   if (registration.waiting) offer(registration.waiting);
   registration.addEventListener("updatefound", () => {
@@ -38,6 +39,18 @@ export async function keepShell(): Promise<void> {
     coming?.addEventListener("statechange", () => {
       if (coming.state === "installed" && hadController) offer(coming);
     });
+  });
+}
+
+const LOOK_AGAIN_MS = 3_600_000;
+
+/** A browser looks for a new version when a page is loaded; an app that stays open for days asks when it is shown. */
+function lookAgain(registration: ServiceWorkerRegistration): void {
+  let looked = Date.now();
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState !== "visible" || Date.now() - looked < LOOK_AGAIN_MS) return;
+    looked = Date.now();
+    registration.update().catch(() => undefined); // no connection: the next time
   });
 }
 

@@ -3,7 +3,7 @@
  * A view is asked again when the head moves, when its window ends, and when the link is back.
  */
 
-import { effect, type Signal, signal } from "@preact/signals";
+import { effect, type Signal, signal, untracked } from "@preact/signals";
 import { useEffect, useMemo } from "preact/hooks";
 import { keepView, keptView } from "../local/store";
 import { heard, link, silent } from "../sync/link";
@@ -23,6 +23,13 @@ interface Window {
   valid_until_ms?: number | null;
 }
 
+const TOGETHER_MS = 5_000;
+
+/** What an answer depends on, as far as this phone has heard of it. */
+function whatIsKnown(number: number, up: boolean): string {
+  return `${Math.max(number, heardHead.value)} ${heardBeside.value} ${up}`;
+}
+
 class Watched<T> {
   readonly seen: Signal<Seen<T>> = signal<Seen<T>>({ data: null, at_ms: null, problem: null, loading: true });
   private etag: string | null = null;
@@ -30,6 +37,7 @@ class Watched<T> {
   private timer: ReturnType<typeof setTimeout> | undefined;
   private stopEffect: (() => void) | undefined;
   private users = 0;
+  private last = { of: "", at_ms: 0 };
 
   constructor(
     private readonly buildId: string,
@@ -39,10 +47,10 @@ class Watched<T> {
   use(): () => void {
     this.users += 1;
     if (this.users === 1) {
+      this.last = { of: "", at_ms: 0 }; // whoever comes to a screen asks
       void this.fromPhone();
       this.stopEffect = effect(() => {
-        void [head.value?.number, heardHead.value, heardBeside.value, link.value.up];
-        void this.ask();
+        void this.askOf(whatIsKnown(head.value?.number ?? 0, link.value.up));
       });
     }
     return () => {
@@ -52,6 +60,14 @@ class Watched<T> {
         clearTimeout(this.timer);
       }
     };
+  }
+
+  /** The stream, an exchange and the link say the same within a moment when a screen opens: one question is enough. */
+  private async askOf(known: string): Promise<void> {
+    const now = Date.now();
+    if (this.last.of === known && now - this.last.at_ms < TOGETHER_MS) return;
+    this.last = { of: known, at_ms: now };
+    await this.ask();
   }
 
   private async fromPhone(): Promise<void> {
@@ -69,8 +85,7 @@ class Watched<T> {
   async ask(): Promise<void> {
     if (this.asked) return; // one at a time; the head that came meanwhile asks again below
     this.asked = true;
-    const headBefore = heardHead.peek();
-    const besideBefore = heardBeside.peek();
+    const before = untracked(() => whatIsKnown(head.value?.number ?? 0, true));
     try {
       const answer = await call<T>("GET", `/api/builds/${this.buildId}${this.path}`, undefined, {
         etag: this.etag,
@@ -93,7 +108,7 @@ class Watched<T> {
     } finally {
       this.asked = false;
     }
-    const more = heardHead.peek() !== headBefore || heardBeside.peek() !== besideBefore;
+    const more = untracked(() => whatIsKnown(head.value?.number ?? 0, true)) !== before;
     if (more && this.users > 0) void this.ask();
   }
 

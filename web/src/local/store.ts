@@ -1,62 +1,11 @@
-/**
- * All that this phone keeps, in one database:
- *   rows    the mirror of the service's rows, as this person may see them
- *   outbox  commands not yet answered, and refused ones not yet looked at; kept until answered, nothing expires
- *   kept    acknowledged commands of the last 30 days (a restored service may ask for them again)
- *   views   the last prepared answer per address, with its ETag, so that screens open without a connection
- *   facts   small things: cursor per build, who I am, people's names, looks of this phone
- */
+/** Reading and writing what this phone keeps: mirror, outbox, acknowledged commands, prepared answers, small facts. */
 
-import { type DBSchema, type IDBPDatabase, openDB } from "idb";
-import type { Envelope, Head, Problem, RowChange } from "../wire/core";
+import type { Head, Problem, RowChange } from "../wire/core";
+import { database, type InVain, type KeptView, type MirrorRow, type Waiting } from "./database";
 
-export interface MirrorRow {
-  build: string;
-  kind: string;
-  id: string;
-  changed_at: number;
-  body: Record<string, unknown>;
-}
-
-export interface Waiting {
-  id: string;
-  build: string;
-  envelope: Envelope;
-  made_ms: number;
-  state: "waiting" | "refused";
-  problem?: Problem;
-}
-
-export interface KeptView {
-  address: string; // build + path
-  etag: string | null;
-  at_ms: number;
-  body: unknown;
-}
-
-interface Shape extends DBSchema {
-  rows: { key: [string, string, string]; value: MirrorRow; indexes: { build: string } };
-  outbox: { key: string; value: Waiting; indexes: { build: string } };
-  kept: { key: string; value: Waiting & { answered_ms: number } };
-  views: { key: string; value: KeptView };
-  facts: { key: string; value: unknown };
-}
+export type { InVain, KeptView, MirrorRow, Waiting } from "./database";
 
 const KEEP_MS = 30 * 24 * 3600_000;
-let opened: Promise<IDBPDatabase<Shape>> | undefined;
-
-function database(): Promise<IDBPDatabase<Shape>> {
-  opened ??= openDB<Shape>("yokemate", 1, {
-    upgrade(db) {
-      db.createObjectStore("rows", { keyPath: ["build", "kind", "id"] }).createIndex("build", "build");
-      db.createObjectStore("outbox", { keyPath: "id" }).createIndex("build", "build");
-      db.createObjectStore("kept", { keyPath: "id" });
-      db.createObjectStore("views", { keyPath: "address" });
-      db.createObjectStore("facts");
-    },
-  });
-  return opened;
-}
 
 export async function fact<T>(name: string): Promise<T | undefined> {
   return (await (await database()).get("facts", name)) as T | undefined;
@@ -92,6 +41,25 @@ export async function letGo(id: string): Promise<void> {
   await (await database()).delete("outbox", id);
 }
 
+/** One more try that left it unjudged. */
+export function inVain(before: InVain | undefined, problem: Problem | undefined, now = Date.now()): InVain {
+  return {
+    times: (before?.times ?? 0) + 1,
+    since_ms: before?.since_ms ?? now,
+    ...(problem ? { problem } : {}),
+  };
+}
+
+/** These were handed over and not judged. They stay as they are, and are handed over again. */
+export async function notJudged(ids: readonly string[], problem?: Problem): Promise<void> {
+  const tx = (await database()).transaction("outbox", "readwrite");
+  for (const id of ids) {
+    const one = await tx.store.get(id);
+    if (one?.state === "waiting") await tx.store.put({ ...one, in_vain: inVain(one.in_vain, problem) });
+  }
+  await tx.done;
+}
+
 export interface Taken {
   rows: RowChange[];
   reset: boolean;
@@ -99,10 +67,20 @@ export interface Taken {
   answered: { id: string; problem?: Problem }[];
 }
 
-/** Take in one answer of the service in a single transaction: rows, cursor, and the fate of what was sent. */
+/** Under which address what a payload stands for is kept: free words, or the digest of a photo. */
+export function payloadAddress(build: string, payload: string): string {
+  return `${build}/payloads/${payload}`;
+}
+
+const TAKEN_INTO = ["rows", "outbox", "kept", "facts", "views", "pictures", "picture_bytes"] as const;
+
+/**
+ * Take in one answer of the service in a single transaction: rows, cursor, and the fate of what was sent. Where a row
+ * says that something was withdrawn, what this phone keeps of it goes (R1).
+ */
 export async function takeIn(build: string, taken: Taken): Promise<void> {
   const db = await database();
-  const tx = db.transaction(["rows", "outbox", "kept", "facts"], "readwrite", { durability: "strict" });
+  const tx = db.transaction(TAKEN_INTO, "readwrite", { durability: "strict" });
   const rows = tx.objectStore("rows");
   if (taken.reset) {
     for (const key of await rows.index("build").getAllKeys(build)) await rows.delete(key);
@@ -110,15 +88,29 @@ export async function takeIn(build: string, taken: Taken): Promise<void> {
   for (const row of taken.rows) {
     if (row.body === null) await rows.delete([build, row.kind, row.id]);
     else await rows.put({ build, kind: row.kind, id: row.id, changed_at: row.changed_at, body: row.body });
+    if (row.kind === "withdrawal" && row.body !== null) {
+      const address = payloadAddress(build, row.id);
+      const sha256 = ((await tx.objectStore("views").get(address))?.body as { photo?: string } | undefined)
+        ?.photo;
+      await tx.objectStore("views").delete(address);
+      if (sha256) {
+        await tx.objectStore("pictures").delete([build, sha256]);
+        await tx.objectStore("picture_bytes").delete([build, sha256]);
+      }
+    }
   }
   const waiting = tx.objectStore("outbox");
   for (const { id, problem } of taken.answered) {
     const sent = await waiting.get(id);
     if (!sent) continue;
-    if (problem) await waiting.put({ ...sent, state: "refused", problem });
+    const { in_vain, ...judged } = sent;
+    if (problem && problem.status >= 500) {
+      // Not judged: the service broke down over it. It stays, and is handed over again.
+      await waiting.put({ ...judged, in_vain: inVain(in_vain, problem) });
+    } else if (problem) await waiting.put({ ...judged, state: "refused", problem });
     else {
       await waiting.delete(id);
-      await tx.objectStore("kept").put({ ...sent, answered_ms: Date.now() });
+      await tx.objectStore("kept").put({ ...judged, answered_ms: Date.now() });
     }
   }
   await tx.objectStore("facts").put(taken.head, `cursor:${build}`);
@@ -165,14 +157,28 @@ export async function keepView(view: KeptView): Promise<void> {
   await (await database()).put("views", view);
 }
 
-/** Another person on this phone (demo, shared tablet): what the last one could see goes; the outbox stays. */
+/** Keep what a payload stands for, unless it was withdrawn while it was asked for. */
+export async function keepPayload(
+  build: string,
+  payload: string,
+  body: { text?: string | null; photo?: string | null },
+): Promise<void> {
+  const tx = (await database()).transaction(["rows", "views"], "readwrite");
+  if (!(await tx.objectStore("rows").get([build, "withdrawal", payload]))) {
+    const address = payloadAddress(build, payload);
+    await tx.objectStore("views").put({ address, etag: null, at_ms: Date.now(), body });
+  }
+  await tx.done;
+}
+
+/** Another person on this phone, or nobody any more: what the last one could see goes; the outbox stays. */
 export async function forgetMirror(): Promise<void> {
   const db = await database();
-  const tx = db.transaction(["rows", "views", "facts"], "readwrite");
-  await tx.objectStore("rows").clear();
-  await tx.objectStore("views").clear();
+  const tx = db.transaction(["rows", "views", "facts", "pictures", "picture_bytes"], "readwrite");
+  for (const store of ["rows", "views", "pictures", "picture_bytes"] as const)
+    await tx.objectStore(store).clear();
   for (const key of await tx.objectStore("facts").getAllKeys()) {
-    if (key.startsWith("cursor:")) await tx.objectStore("facts").delete(key);
+    if (key.startsWith("cursor:") || key.startsWith("people:")) await tx.objectStore("facts").delete(key);
   }
   await tx.done;
 }

@@ -4,15 +4,30 @@
  * 1. Only one exchange at a time over all tabs (Web Locks; a promise chain where the browser lacks them).
  * 2. Nothing is taken out of the outbox before the service has answered for it, in the transaction that takes in
  *    the rows. A lost answer means sending the same ids again; the service answers as the first time (R3).
- * 3. A refusal is final: it stays on this phone, with what was typed, until the person has looked at it.
+ * 3. What the service could not judge, because it broke down over it, stays too and is handed over again; how often is
+ *    kept with it. Where the whole exchange fails over what it carries, each goes alone: one holds up no other.
+ * 4. What somebody else made at this phone waits until they are at it again: it would be written down as another's.
+ * 5. A refusal is final: it stays on this phone, with what was typed, until the person has looked at it.
  */
 
-import { cursorOf, forgetOldKept, offerAgain, outbox, takeIn, type Waiting } from "../local/store";
+import { signal } from "@preact/signals";
+import {
+  cursorOf,
+  fact,
+  forgetOldKept,
+  notJudged,
+  offerAgain,
+  outbox,
+  takeIn,
+  type Waiting,
+} from "../local/store";
 import { call, NoConnection, Refusal } from "../wire/call";
-import type { SyncAnswer } from "../wire/core";
-import { heard, silent } from "./link";
+import type { Problem, SyncAnswer } from "../wire/core";
+import { heard, link, silent } from "./link";
 
 const AT_ONCE = 50;
+/** Counts up whenever something was handed over and not judged. */
+export const triedInVain = signal(0);
 type Listener = (build: string, answer: SyncAnswer) => void | Promise<void>;
 const listeners = new Set<Listener>();
 let chain: Promise<unknown> = Promise.resolve();
@@ -30,21 +45,67 @@ async function alone<T>(work: () => Promise<T>): Promise<T> {
   return mine;
 }
 
-/** Exchange until nothing waits. Answers false when there is no connection; throws `Refusal` when shut out. */
+/** The service does not know this phone, this person or their place in the build, or not any more. */
+const PUT_OUT: readonly string[] = [
+  "unknown_device",
+  "shut_out",
+  "signed_out",
+  "no_such_build",
+  "not_a_member",
+  "guest_over",
+];
+
+/**
+ * Exchange until nothing waits but what was tried. Answers false when nothing could be fetched; throws `Refusal` when
+ * this phone is put out.
+ */
 export async function exchange(build: string): Promise<boolean> {
-  return alone(async () => {
+  return alone(() => allOf(build));
+}
+
+async function allOf(build: string): Promise<boolean> {
+  const tried = new Set<string>();
+  let atOnce = AT_ONCE;
+  for (;;) {
+    const wasUp = link.value.up;
+    const waiting = (await mine(build)).filter((one) => !tried.has(one.id)).slice(0, atOnce);
+    const ids = waiting.map((one) => one.id);
     try {
-      for (;;) {
-        const waiting = (await outbox(build)).filter((one) => one.state === "waiting").slice(0, AT_ONCE);
-        const answer = await send(build, waiting);
-        if (waiting.length < AT_ONCE && !answer.forked) return true;
+      const answer = await send(build, waiting);
+      for (const id of ids) tried.add(id);
+      if (answer.forked) tried.clear();
+      else if (waiting.length < atOnce) return true;
+    } catch (why) {
+      if (why instanceof NoConnection) {
+        if (wasUp && ids.length > 0) await leftUnjudged(ids);
+        silent();
+        return false;
       }
-    } catch (problem) {
-      if (!(problem instanceof NoConnection)) throw problem;
-      silent();
-      return false;
+      if (!(why instanceof Refusal) || PUT_OUT.includes(why.problem.code)) throw why;
+      if (ids.length === 0) {
+        silent(); // it takes nothing at all: as good as no connection
+        return false;
+      }
+      if (ids.length === 1) {
+        await leftUnjudged(ids, why.problem);
+        tried.add(ids[0] ?? "");
+      }
+      atOnce = 1;
     }
-  });
+  }
+}
+
+async function leftUnjudged(ids: readonly string[], problem?: Problem): Promise<void> {
+  await notJudged(ids, problem);
+  triedInVain.value += 1;
+}
+
+/** What waits here of whoever is at this phone. */
+async function mine(build: string): Promise<Waiting[]> {
+  const me = await fact<{ person: string | null } | null>("me");
+  return (await outbox(build)).filter(
+    (one) => one.state === "waiting" && (one.by === undefined || one.by === me?.person),
+  );
 }
 
 async function send(build: string, waiting: Waiting[]): Promise<SyncAnswer> {

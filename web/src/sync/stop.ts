@@ -35,7 +35,8 @@ export function sendStop(build: string, lift: string, onTry: (sent: boolean) => 
         );
         break;
       } catch (problem) {
-        if (problem instanceof Refusal) break; // the service has it and said so
+        // The service has it and said so; not where it broke down over it.
+        if (problem instanceof Refusal && problem.problem.status < 500) break;
         silent();
         onTry(false);
         await new Promise((done) => setTimeout(done, AGAIN_MS));

@@ -4,6 +4,7 @@ import { build, me, shutOut, started } from "../app/session";
 import { lazyScreen } from "./lazyScreen";
 import { EmptyState, LoadingTags, RefusalPanel } from "./parts";
 
+const Bag = lazyScreen(() => import("./screens/Bag"));
 const Bench = lazyScreen(() => import("./screens/Bench"));
 const Calculation = lazyScreen(() => import("./screens/Calculation"));
 const Check = lazyScreen(() => import("./screens/Check"));
@@ -19,6 +20,7 @@ const Hold = lazyScreen(() => import("./screens/Hold"));
 const HoursICanCome = lazyScreen(() => import("./screens/HoursICanCome"));
 const Invite = lazyScreen(() => import("./screens/Invite"));
 const Join = lazyScreen(() => import("./screens/Join"));
+const Labels = lazyScreen(() => import("./screens/Labels"));
 const Lift = lazyScreen(() => import("./screens/Lift"));
 const Lifts = lazyScreen(() => import("./screens/Lifts"));
 const LooseEnds = lazyScreen(() => import("./screens/LooseEnds"));
@@ -28,6 +30,7 @@ const Person = lazyScreen(() => import("./screens/Person"));
 const Plan = lazyScreen(() => import("./screens/Plan"));
 const Queue = lazyScreen(() => import("./screens/Queue"));
 const Record = lazyScreen(() => import("./screens/Record"));
+const Scan = lazyScreen(() => import("./screens/Scan"));
 const Settings = lazyScreen(() => import("./screens/Settings"));
 const Shed = lazyScreen(() => import("./screens/Shed"));
 const Stores = lazyScreen(() => import("./screens/Stores"));
@@ -131,6 +134,13 @@ export function App(): JSX.Element {
       <Route path="/crew/:person">{({ person }) => <Person person={person} />}</Route>
       <Route path="/stores">
         <Stores />
+      </Route>
+      <Route path="/bags/:id">{({ id }) => <Bag key={id} id={id} />}</Route>
+      <Route path="/scan">
+        <Scan />
+      </Route>
+      <Route path="/labels">
+        <Labels />
       </Route>
       <Route path="/bench">
         <Bench />

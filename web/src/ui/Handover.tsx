@@ -3,14 +3,25 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { NotTakenIn, save, takeIn, unsentFile } from "../app/handover";
-import { outbox } from "../app/outbox";
+import { mine, outbox } from "../app/outbox";
+import { photosHere } from "../app/photos";
 import { build, me } from "../app/session";
 import { Button, FileField, NoticeLine, RefusalPanel } from "./parts";
+
+/** Everything that waits, as a file; how many are in it. It stays here too. */
+export function saveUnsent(): number {
+  const file = unsentFile();
+  save(file);
+  return file.commands.length + file.photos.length;
+}
 
 export function Handover(): JSX.Element | null {
   const [said, setSaid] = useState<string | null>(null);
   const [refused, setRefused] = useState<NotTakenIn | null>(null);
-  const waiting = outbox.value.filter((one) => one.state === "waiting" && one.build === build.value?.id);
+  const waiting = outbox.value.filter(
+    (one) => one.state === "waiting" && one.build === build.value?.id && mine(one),
+  );
+  const photos = photosHere.value.filter((one) => one.state === "waiting" && one.build === build.value?.id);
   if (!me.value?.person || me.value.device_shared) return null;
 
   async function take(file: File): Promise<void> {
@@ -33,14 +44,12 @@ export function Handover(): JSX.Element | null {
         A browser keeps things by address. What waits here can go along as a file, to a phone of yours that is
         enrolled at the new address.
       </p>
-      {waiting.length > 0 && (
+      {waiting.length + photos.length > 0 && (
         <Button
           label="Save it as a file"
-          onPress={() => {
-            const file = unsentFile();
-            save(file);
-            setSaid(`Saved, ${file.commands.length} in it. It stays here too, until the service has it.`);
-          }}
+          onPress={() =>
+            setSaid(`Saved, ${saveUnsent()} in it. It stays here too, until the service has it.`)
+          }
         />
       )}
       <FileField label="Take in a file" accept=".json,application/json" onFile={(file) => void take(file)} />

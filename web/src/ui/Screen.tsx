@@ -2,7 +2,7 @@
 
 import type { ComponentChildren, JSX } from "preact";
 import { useEffect } from "preact/hooks";
-import { waitingCount } from "../app/outbox";
+import { unansweredCount, waitingCount } from "../app/outbox";
 import { build, fullNameOf, me, typingFor } from "../app/session";
 import { link } from "../sync/link";
 import { Beside, lastList, wide } from "./Beside";
@@ -10,6 +10,7 @@ import { Calls } from "./Calls";
 import { StopEngine } from "./gates/StopEngine";
 import { go } from "./go";
 import { liftToStop, StopHere, StopWatch } from "./lift/StopWatch";
+import { NewVersion } from "./NewVersion";
 import { BottomBar, Button, DemoBanner, Layout, NoticeLine, Rail, TopStrip } from "./parts";
 import { PLACES, SHED } from "./words/places";
 import { moment } from "./words/times";
@@ -78,6 +79,7 @@ export function Screen(props: ScreenProps): JSX.Element {
           />
         </div>
       )}
+      {props.work === undefined && <NewVersion />}
       <StopWatch />
       <StopEngine />
       <h1 class={props.titleHidden ? "heard" : undefined}>{props.title}</h1>
@@ -92,6 +94,7 @@ export function Screen(props: ScreenProps): JSX.Element {
           <TopStrip
             build={build.value?.name ?? "Yokemate"}
             unsent={waitingCount.value}
+            unanswered={unansweredCount.value}
             unsentHref="/here"
             initials={name ? initials(name) : undefined}
             name={name ?? undefined}

@@ -29,7 +29,20 @@ export function makeWay(): void {
   underWay = new AbortController();
 }
 
-/** Ask. Throws `Refusal` or `NoConnection`. A 304 answers with `body` undefined. `ahead`: gives way to nothing. */
+/** Bytes that are sent as they are, with their kind. */
+export interface Raw {
+  kind: string;
+  bytes: ArrayBuffer;
+}
+
+function isRaw(body: unknown): body is Raw {
+  return (body as Raw | undefined)?.bytes instanceof ArrayBuffer;
+}
+
+/**
+ * Ask. The body goes as JSON, or as it is (`Raw`). Throws `Refusal` or `NoConnection`. A 304 answers with `body`
+ * undefined. `ahead`: gives way to nothing.
+ */
 export async function call<T>(
   method: "GET" | "POST" | "PUT" | "DELETE",
   path: string,
@@ -37,7 +50,7 @@ export async function call<T>(
   options: { etag?: string | null; timeoutMs?: number; signal?: AbortSignal; ahead?: boolean } = {},
 ): Promise<Answer<T>> {
   const headers: Record<string, string> = { Accept: "application/json", "X-Yokemate": "1" };
-  if (body !== undefined) headers["Content-Type"] = "application/json";
+  if (body !== undefined) headers["Content-Type"] = isRaw(body) ? body.kind : "application/json";
   if (options.etag) headers["If-None-Match"] = options.etag;
   const limit = AbortSignal.timeout(options.timeoutMs ?? 20_000);
   let response: Response;
@@ -53,7 +66,7 @@ export async function call<T>(
         ...(options.ahead ? [] : [underWay.signal]),
         ...(options.signal ? [options.signal] : []),
       ]),
-      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+      ...(body === undefined ? {} : { body: isRaw(body) ? body.bytes : JSON.stringify(body) }),
     });
     text = await response.text();
   } catch (cause) {

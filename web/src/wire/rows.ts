@@ -25,5 +25,6 @@ export interface RowKinds {
   deviation: Schemas["Deviation"];
   snag: Schemas["Snag"];
   note: Schemas["Note"];
+  withdrawal: Schemas["Withdrawal"];
   evidence: Schemas["Evidence"];
 }

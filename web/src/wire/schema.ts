@@ -22,7 +22,7 @@ export interface components {
         };
         /**
          * AddNote
-         * @description A note or a photo on a task, group, lift, loose end or gate.
+         * @description Words, a photo or both on a task, group, lift, loose end or gate.
          */
         AddNote: {
             /** About */
@@ -416,6 +416,11 @@ export interface components {
              */
             choices: components["schemas"]["Option"][];
             /**
+             * Comes Percent
+             * @default 100
+             */
+            comes_percent: number;
+            /**
              * Cuts
              * @default []
              */
@@ -430,6 +435,8 @@ export interface components {
              * @default false
              */
             demo: boolean;
+            /** @default null */
+            emergency: components["schemas"]["EmergencyCard"] | null;
             /**
              * Engine
              * @default off
@@ -443,6 +450,11 @@ export interface components {
             engine_by: string | null;
             /** Id */
             id: string;
+            /**
+             * Learner Percent
+             * @default 100
+             */
+            learner_percent: number;
             /**
              * Loose Ends
              * @default []
@@ -504,9 +516,10 @@ export interface components {
         };
         /**
          * Calculation
-         * @description One calculation: its inputs, formula, source and an example.
+         * @description One calculation: its inputs, formula, source, an example, and the picture that shows its answer.
          */
         Calculation: {
+            answer: components["schemas"]["Told"];
             /** Example */
             example: string;
             /** Formula */
@@ -515,6 +528,8 @@ export interface components {
             inputs: components["schemas"]["AskedFor"][];
             /** Name */
             name: string;
+            /** Picture */
+            picture: ("bolt_pattern" | "lift_from_above" | "sling" | "belt" | "cut_bars") | null;
             /** Source */
             source: string;
             /** Subject */
@@ -593,6 +608,41 @@ export interface components {
             problems: string[];
             /** Withdrawn */
             withdrawn: number;
+        };
+        /**
+         * ChangeBuild
+         * @description Change the build's name, the units shown, its time zone, or what planning counts on. Hours and days are read by the
+         *     clock of the zone.
+         *
+         *     `learner_percent`: how long work takes with somebody who learns it, of the plan's figure. `comes_percent`: of a hundred
+         *     hours that were given, so many are kept; the ranges of gates and finish count on it.
+         */
+        ChangeBuild: {
+            /**
+             * Comes Percent
+             * @default null
+             */
+            comes_percent: number | null;
+            /**
+             * Learner Percent
+             * @default null
+             */
+            learner_percent: number | null;
+            /**
+             * Name
+             * @default null
+             */
+            name: string | null;
+            /**
+             * Time Zone
+             * @default null
+             */
+            time_zone: string | null;
+            /**
+             * Units
+             * @default null
+             */
+            units: ("metric" | "us" | "both") | null;
         };
         /**
          * ChangeMember
@@ -826,6 +876,11 @@ export interface components {
          * @description Typed wrong: crosses out and replaces, visibly, and lapses what rested on it (R17).
          */
         CorrectReading: {
+            /**
+             * Angle Deg
+             * @default null
+             */
+            angle_deg: string | null;
             /** Reading */
             reading: string;
             /**
@@ -915,6 +970,8 @@ export interface components {
          * @description Stock and pieces in ONE unit, said once; inches may be fractions ("9 5/8").
          */
         CutList: {
+            /** @default null */
+            hose: components["schemas"]["HoseEnds"] | null;
             /** Id */
             id: string;
             /**
@@ -934,6 +991,11 @@ export interface components {
              * @default 0
              */
             plus: string;
+            /**
+             * Stock Count
+             * @default null
+             */
+            stock_count: number | null;
             /** Stock Length */
             stock_length: string;
             /**
@@ -1130,6 +1192,41 @@ export interface components {
             done: boolean;
         };
         /**
+         * DrawnIn
+         * @description A unit wanted for the words of a picture, and how many of it one own unit is.
+         */
+        DrawnIn: {
+            /** Name */
+            name: string;
+            /** Per */
+            per: number;
+        };
+        /**
+         * EmergencyCard
+         * @description What is read out when somebody is hurt. Payload ids: where a garage stands is nobody's business for ever (R1).
+         */
+        EmergencyCard: {
+            /**
+             * Address
+             * @default null
+             */
+            address: string | null;
+            /** At Ms */
+            at_ms: number;
+            /** By */
+            by: string;
+            /**
+             * Extinguishers
+             * @default null
+             */
+            extinguishers: string | null;
+            /**
+             * First Aid
+             * @default null
+             */
+            first_aid: string | null;
+        };
+        /**
          * EnterMeasure
          * @description A measured value at a step, kept as typed; outside its limits it makes nothing done (R9).
          */
@@ -1265,6 +1362,7 @@ export interface components {
              * Commands
              * @description Commands that may wait on a phone; `body` holds their fields:
              *     - `build.make`: Make the build; who makes it is its first lead.
+             *     - `emergency.write`: Write the emergency card that every phone of the crew keeps.
              *     - `crew.sign_in`: Sign in for the day.
              *     - `crew.sign_out`: Sign out for the day; somebody still marked under the car is asked to say so first by the phone.
              *     - `crew.visitor_in`: Note a visitor or a child who is in.
@@ -1295,10 +1393,12 @@ export interface components {
              *     - `deviation.accept`: Accept a deviation: somebody who did not do it; two on critical work, with the maker's answer (R9).
              *     - `snag.report`: Something found wrong, to be put right.
              *     - `snag.put_right`: A snag was put right.
-             *     - `note.add`: A note or a photo on a task, group, lift, loose end or gate.
+             *     - `note.add`: Words, a photo or both on a task, group, lift, loose end or gate.
              *     - `evidence.keep`: What was typed offline with refused asks is kept as one bundle (R4). Made by `handle`, not by people.
              *     - `wrench.enter`: Enter a torque wrench into the tool store.
              *     - `wrench.check`: Record a certificate or a house check of a torque wrench, named as such (R11).
+             *     - `wrench.house_check`: Check a torque wrench by a weighed mass hung on its level arm; whether it holds is worked out (R11).
+             *     - `wrench.retire`: Take a torque wrench out of use, or back into it. What it read before keeps its worth (R11).
              *     - `wrench.dropped`: A torque wrench was dropped: unfit at once; what it made since its last good check is listed (R11).
              *     - `tool.borrow`: Take a tool from the tool store. What is borrowed from the car is a loose end (`loose.report`).
              *     - `tool.return`: Bring a tool back.
@@ -1318,7 +1418,7 @@ export interface components {
              *     - `task.pass_on`: Pass a task on to somebody (R10).
              *     - `task.go_home`: Going home: last step, what is loose, photo, tag on the car (R10).
              *     - `task.sign_off`: The doer's own word that the task is done (R9).
-             *     - `torque.read`: What the torque wrench showed, or that it clicked, for one or more fasteners of one pass (R11, R12).
+             *     - `torque.read`: What the torque wrench showed, that it clicked, or by how much it was turned, for fasteners of one pass (R11, R12).
              *     - `torque.run_in`: Fasteners run in or snug, NOT tight: opens a loose end (R23).
              *     - `torque.correct`: Typed wrong: crosses out and replaces, visibly, and lapses what rested on it (R17).
              *     - `torque.new_fastener`: A new single-use fastener was fitted (R15).
@@ -1416,6 +1516,8 @@ export interface components {
             remedy: string;
             /** Says */
             says: string;
+            /** Source */
+            source: string;
         };
         /**
          * FirstRun
@@ -1889,6 +1991,21 @@ export interface components {
             version: string;
         };
         /**
+         * HoseEnds
+         * @description How the hose of a cut list goes on: how far at each end, in the list's unit.
+         */
+        HoseEnds: {
+            /** Bore */
+            bore: string;
+            /** Push */
+            push: string;
+            /**
+             * To A Stop
+             * @default false
+             */
+            to_a_stop: boolean;
+        };
+        /**
          * Hours
          * @description The hours one person gives.
          */
@@ -1916,6 +2033,47 @@ export interface components {
             time_zone: string;
             /** Typed By */
             typed_by?: string | null;
+        };
+        /**
+         * HouseCheckByWeight
+         * @description Check a torque wrench by a weighed mass hung on its level arm; whether it holds is worked out (R11).
+         */
+        HouseCheckByWeight: {
+            /**
+             * Arm
+             * @description a number as typed, with comma or point; inches also as 12 7/16
+             * @example 92
+             * @example 92,5
+             */
+            arm: string;
+            /**
+             * Arm Unit
+             * @default mm
+             * @enum {string}
+             */
+            arm_unit: "mm" | "in";
+            /**
+             * Mass
+             * @description a number as typed, with comma or point; inches also as 12 7/16
+             * @example 92
+             * @example 92,5
+             */
+            mass: string;
+            /**
+             * Mass Unit
+             * @default kg
+             * @enum {string}
+             */
+            mass_unit: "kg" | "lb";
+            /**
+             * Reading
+             * @description a number as typed, with comma or point; inches also as 12 7/16
+             * @example 92
+             * @example 92,5
+             */
+            reading: string;
+            /** Wrench */
+            wrench: string;
         };
         /**
          * ImOut
@@ -1956,6 +2114,12 @@ export interface components {
          * @description Inputs by name. A figure with a unit is `{"value": "50", "unit": "n_m"}` or `"50 N·m"`, never a bare number.
          */
         Inputs: {
+            /**
+             * Answer In
+             * @description units wanted for the answer, one of each dimension at most
+             * @default []
+             */
+            answer_in: string[];
             /**
              * Inputs
              * @example {
@@ -2313,15 +2477,15 @@ export interface components {
             /** Supports */
             supports: string[];
             /**
-             * Travel Cm
-             * @default null
-             */
-            travel_cm: string | null;
-            /**
              * Twist Deg
              * @default null
              */
             twist_deg: string | null;
+            /**
+             * Vertical Travel Cm
+             * @default null
+             */
+            vertical_travel_cm: string | null;
         };
         /** LiftPlan */
         LiftPlan: {
@@ -2490,6 +2654,8 @@ export interface components {
             /** Declined */
             declined: string[];
             held: components["schemas"]["Pair"] | null;
+            /** Hints */
+            hints: string[];
             /** I Am Ready */
             i_am_ready: boolean;
             /** I Call */
@@ -2499,6 +2665,8 @@ export interface components {
             landed: components["schemas"]["Pair"] | null;
             /** Landed Elsewhere */
             landed_elsewhere: string | null;
+            /** Let Go */
+            let_go: string[];
             load: components["schemas"]["LoadView"];
             /** Lowering */
             lowering: boolean;
@@ -2517,6 +2685,8 @@ export interface components {
             people: number;
             /** Places */
             places: components["schemas"]["PlaceView"][];
+            /** Rearranged */
+            rearranged: boolean;
             set_down: components["schemas"]["Pair"] | null;
             /** Set Down By Caller */
             set_down_by_caller: boolean;
@@ -2549,6 +2719,8 @@ export interface components {
             voice_marks: components["schemas"]["Saying"][];
             /** Wants */
             wants: components["schemas"]["Saying"][];
+            /** Ways */
+            ways: components["schemas"]["WayView"][];
             /** When Ms */
             when_ms: number | null;
             /** Will Come */
@@ -3126,8 +3298,6 @@ export interface components {
              * @default null
              */
             text: string | null;
-            /** @default null */
-            withdrawn: components["schemas"]["Pair"] | null;
         };
         /**
          * NoteCheck
@@ -3368,21 +3538,15 @@ export interface components {
         };
         /**
          * PassOut
-         * @description A pass at the fastener, in the spec's unit.
+         * @description A pass: a torque or a turn; both only in a build from before turns had passes of their own.
          */
         PassOut: {
-            /** High */
-            high: string;
-            /** Low */
-            low: string;
             /** Open Bolts */
             open_bolts: number[];
             /** Pass No */
             pass_no: number;
-            /** Percent */
-            percent: number;
-            /** Target */
-            target: string;
+            torque: components["schemas"]["TorqueOut"] | null;
+            turn: components["schemas"]["TurnOut"] | null;
         };
         /**
          * PassedFigure
@@ -3410,8 +3574,16 @@ export interface components {
             /** Person */
             person: string;
         };
-        /** Piece */
+        /**
+         * Piece
+         * @description `gap`: of a hose, the way between its two spigots; it is cut to that and what goes on at both ends.
+         */
         Piece: {
+            /**
+             * Gap
+             * @default null
+             */
+            gap: string | null;
             /** Length */
             length: string;
             /** N */
@@ -3421,7 +3593,7 @@ export interface components {
         };
         /**
          * PlaceView
-         * @description A place. `offered` and `not_offered` are about the viewer alone.
+         * @description A place. `offered`, `proposed` and `not_offered` are about the viewer alone.
          */
         PlaceView: {
             /** Calls */
@@ -3444,6 +3616,8 @@ export interface components {
             person: string | null;
             /** Place */
             place: string;
+            /** Proposed */
+            proposed: boolean;
             /** Ready */
             ready: boolean;
             /** Say */
@@ -3892,16 +4066,13 @@ export interface components {
             /** Round */
             round: number;
             /** Set Value */
-            set_value: string;
+            set_value: string | null;
             /** Task */
             task: string | null;
             /** Threads */
             threads?: string | null;
-            /**
-             * Unit
-             * @enum {string}
-             */
-            unit: "n_m" | "lbf_ft" | "lbf_in" | "kgf_m";
+            /** Unit */
+            unit: ("n_m" | "lbf_ft" | "lbf_in" | "kgf_m") | null;
             /** Value */
             value: string | null;
             /** Why Not */
@@ -3915,7 +4086,7 @@ export interface components {
             };
             window?: components["schemas"]["Window"] | null;
             /** Wrench */
-            wrench: string;
+            wrench: string | null;
         };
         /**
          * ReadingOut
@@ -3926,6 +4097,23 @@ export interface components {
             counts_now: boolean;
             reading: components["schemas"]["Reading"];
             why?: components["schemas"]["Reason"] | null;
+        };
+        /**
+         * RearrangeLift
+         * @description Before the call: make one of the changes that were shown to work, or `as_planned` again.
+         *
+         *     A machine that is not in the plan yet comes with what it is marked for.
+         */
+        RearrangeLift: {
+            /** Lift */
+            lift: string;
+            /**
+             * Rated Kg
+             * @default null
+             */
+            rated_kg: string | null;
+            /** Way */
+            way: string;
         };
         /**
          * Reason
@@ -4062,6 +4250,19 @@ export interface components {
              * @description free words; kept as a payload
              */
             what_text: string;
+        };
+        /**
+         * RetireTorqueWrench
+         * @description Take a torque wrench out of use, or back into it. What it read before keeps its worth (R11).
+         */
+        RetireTorqueWrench: {
+            /**
+             * Back
+             * @default false
+             */
+            back: boolean;
+            /** Wrench */
+            wrench: string;
         };
         /**
          * ReturnTool
@@ -4356,6 +4557,23 @@ export interface components {
             task: string | null;
             /** What */
             what: string;
+        };
+        /** SocketFits */
+        SocketFits: {
+            /** Size */
+            size: string;
+            /** Standard */
+            standard: string;
+        };
+        /**
+         * SocketsFor
+         * @description Sockets to take along for one thread. Without any the head has to be measured.
+         */
+        SocketsFor: {
+            /** Sockets */
+            sockets: components["schemas"]["SocketFits"][];
+            /** Thread */
+            thread: string;
         };
         /** Stage */
         Stage: {
@@ -4666,7 +4884,9 @@ export interface components {
         };
         /**
          * TakeReadings
-         * @description What the torque wrench showed, or that it clicked, for one or more fasteners of one pass (R11, R12).
+         * @description What the torque wrench showed, that it clicked, or by how much it was turned, for fasteners of one pass (R11, R12).
+         *
+         *     A pass that only turns has no torque wrench, set value and unit; every other has all three.
          */
         TakeReadings: {
             /** Bolts */
@@ -4707,11 +4927,9 @@ export interface components {
             photo: string | null;
             /**
              * Set Value
-             * @description a number as typed, with comma or point; inches also as 12 7/16
-             * @example 92
-             * @example 92,5
+             * @default null
              */
-            set_value: string;
+            set_value: string | null;
             /**
              * Task
              * @default null
@@ -4724,11 +4942,14 @@ export interface components {
             threads: ("clean_dry" | "oiled" | "locker" | "anti_seize" | "damaged") | null;
             /**
              * Unit
-             * @enum {string}
+             * @default null
              */
-            unit: "n_m" | "lbf_ft" | "lbf_in" | "kgf_m";
-            /** Wrench */
-            wrench: string;
+            unit: ("n_m" | "lbf_ft" | "lbf_in" | "kgf_m") | null;
+            /**
+             * Wrench
+             * @default null
+             */
+            wrench: string | null;
         };
         /**
          * TakeTask
@@ -4740,11 +4961,17 @@ export interface components {
         };
         /**
          * Target
-         * @description What the spec asks for. `torque` in `unit`; the other kinds add an angle, a gap or a range.
+         * @description What the spec asks for. `torque` in `unit`; the other kinds add turns, a gap or a range.
+         *
+         *     `angles_deg`: "25 N·m, then 90°, then 90°" is ["90", "90"]. Each turn is a pass of its own over all fasteners,
+         *     after the passes of the torque.
          */
         Target: {
-            /** Angle Deg */
-            angle_deg?: string | null;
+            /**
+             * Angles Deg
+             * @default []
+             */
+            angles_deg: string[];
             /** Gap Mm */
             gap_mm?: string | null;
             /**
@@ -5017,6 +5244,8 @@ export interface components {
             people_missing: number;
             /** Ready At Ms */
             ready_at_ms: number | null;
+            /** Sockets */
+            sockets: components["schemas"]["SocketsFor"][];
             /** Valid Until Ms */
             valid_until_ms?: number | null;
             /** Waits */
@@ -5073,6 +5302,27 @@ export interface components {
             task: string;
         };
         /**
+         * Told
+         * @description One figure of an answer, or, with `parts`, a record of them; `many` where there is a list of it.
+         */
+        Told: {
+            /** Many */
+            many: boolean;
+            /** Name */
+            name: string;
+            /** Parts */
+            parts: components["schemas"]["Told"][];
+            /** Text */
+            text: string;
+            /** Unit */
+            unit: string;
+            /**
+             * Units
+             * @description what it may be asked for in; empty where it has no unit
+             */
+            units: components["schemas"]["OfferedUnit"][];
+        };
+        /**
          * Tolerance
          * @description Accepted deviation at the fastener, in the target's unit. None in the spec: the build's default.
          */
@@ -5124,6 +5374,20 @@ export interface components {
             /** @default null */
             torque_wrench: components["schemas"]["TorqueWrenchPlan"] | null;
         };
+        /**
+         * TorqueOut
+         * @description What a pass brings each fastener to, in the spec's unit.
+         */
+        TorqueOut: {
+            /** High */
+            high: string;
+            /** Low */
+            low: string;
+            /** Percent */
+            percent: number;
+            /** Target */
+            target: string;
+        };
         /** TorqueSpec */
         TorqueSpec: {
             /** Id */
@@ -5132,6 +5396,8 @@ export interface components {
             lubrication: string;
             /** Note */
             note?: string | null;
+            /** Nut Factor */
+            nut_factor?: string | null;
             /** Page */
             page?: string | null;
             /**
@@ -5239,10 +5505,10 @@ export interface components {
             name: string;
             plan: components["schemas"]["TorqueWrenchPlan"];
             /**
-             * Retired
-             * @default false
+             * Retired Ms
+             * @default null
              */
-            retired: boolean;
+            retired_ms: number | null;
         };
         /**
          * TorqueWrenchPlan
@@ -5278,7 +5544,8 @@ export interface components {
         };
         /**
          * Trouble
-         * @description What no longer holds: `cannot_come` (person), `overdue`.
+         * @description What no longer holds: `cannot_come` (person), `overdue`; `lift_over`: a lift was called for then and was not made;
+         *     `part_late` (part): it is planned before the day its part is expected.
          */
         Trouble: {
             /** Check */
@@ -5289,13 +5556,29 @@ export interface components {
              * Kind
              * @enum {string}
              */
-            kind: "cannot_come" | "overdue";
+            kind: "cannot_come" | "overdue" | "lift_over" | "part_late";
+            /** Part */
+            part?: string | null;
             /** Person */
             person: string | null;
             /** Task */
             task: string;
             /** Title */
             title: string;
+        };
+        /**
+         * TurnOut
+         * @description By how much a pass turns each fastener on, in degrees; `turned_deg`: all turns so far together.
+         */
+        TurnOut: {
+            /** Angle Deg */
+            angle_deg: string;
+            /** High */
+            high: string;
+            /** Low */
+            low: string;
+            /** Turned Deg */
+            turned_deg: string;
         };
         /** Turned */
         Turned: {
@@ -5585,6 +5868,27 @@ export interface components {
             wanted: boolean;
         };
         /**
+         * WayView
+         * @description A change that makes the lift work. `mark_kg`: what its machine, new here, must be marked for.
+         */
+        WayView: {
+            /** Does */
+            does: string;
+            /** Figure Kg */
+            figure_kg: string;
+            /** Id */
+            id: string;
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "machine" | "move" | "person";
+            /** Mark Kg */
+            mark_kg: string | null;
+            /** Says */
+            says: string;
+        };
+        /**
          * Weekly
          * @description Every week on this day. `weekday`: 0 is Monday. Clock times of the garage; 24:00 is midnight at its end.
          */
@@ -5650,10 +5954,51 @@ export interface components {
             mass_plus_minus_kg: string;
         };
         /**
+         * Weighed
+         * @description A house check by a weight on the arm: as typed, and what was worked out of it.
+         */
+        Weighed: {
+            /** Applied */
+            applied: string;
+            /** Arm */
+            arm: string;
+            /**
+             * Arm Unit
+             * @enum {string}
+             */
+            arm_unit: "mm" | "in";
+            /** Calc */
+            calc: string;
+            /** Deviation Percent */
+            deviation_percent: string;
+            /** Mass */
+            mass: string;
+            /**
+             * Mass Unit
+             * @enum {string}
+             */
+            mass_unit: "kg" | "lb";
+            /** Permitted Percent */
+            permitted_percent: string;
+            /** Reading */
+            reading: string;
+        };
+        /**
          * WhyNotLine
-         * @description Why work has no place, and the smallest changes that would give it one.
+         * @description Why work has no place or a gate is late, and small changes that would do, each tried. `causes`: what is in the way
+         *     only together; `open`: what it takes is not found out, or not yet. The words leave a place for each name: `params`.
          */
         WhyNotLine: {
+            /** Causes */
+            causes: string[];
+            /** Note */
+            note: string;
+            /** Open */
+            open: boolean;
+            /** Params */
+            params: {
+                [key: string]: string;
+            };
             /** Remedies */
             remedies: string[];
             /** Says */
@@ -5691,7 +6036,7 @@ export interface components {
              * Reason
              * @enum {string}
              */
-            reason: "time" | "cold" | "tired" | "no_part" | "no_tool" | "no_skill" | "does_not_fit" | "damaged" | "waiting_for_somebody" | "not_clear" | "hurt" | "other";
+            reason: "somebody_in_it" | "private" | "wrong_one" | "other";
         };
         /**
          * WithdrawProposal
@@ -5700,6 +6045,20 @@ export interface components {
         WithdrawProposal: {
             /** Proposal */
             proposal: string;
+        };
+        /**
+         * Withdrawal
+         * @description A body that was withdrawn, by its payload id: phones forget what they keep of it at their next exchange (R1).
+         */
+        Withdrawal: {
+            /** At Ms */
+            at_ms: number;
+            /** By */
+            by: string;
+            /** Id */
+            id: string;
+            /** Reason */
+            reason: string;
         };
         /**
          * Words
@@ -5718,8 +6077,27 @@ export interface components {
          * @description The answer, each figure with its unit, and the rule it used.
          */
         Worked: {
+            /**
+             * Drawn
+             * @description the answer that the picture draws, in its own units; empty without a picture
+             */
+            drawn: unknown;
+            /**
+             * Drawn In
+             * @description by own unit: what the picture's words are wanted in instead
+             */
+            drawn_in: {
+                [key: string]: components["schemas"]["DrawnIn"];
+            };
             /** Formula */
             formula: string;
+            /**
+             * Inputs
+             * @description as understood: each in its own unit, defaults filled in
+             */
+            inputs: {
+                [key: string]: unknown;
+            };
             /** Name */
             name: string;
             /** Result */
@@ -5747,6 +6125,7 @@ export interface components {
             note?: string | null;
             /** Until Ms */
             until_ms: number;
+            weighed?: components["schemas"]["Weighed"] | null;
         };
         /**
          * WrenchDropped
@@ -5768,7 +6147,9 @@ export interface components {
         };
         /**
          * WrenchFor
-         * @description A torque wrench of the tool store, seen for one group. `fit`: its word counts for the final pass.
+         * @description A torque wrench of the tool store, seen for one group. `fit`: its word counts for the whole torque.
+         *
+         *     `passes`: those that bring torque; none measures a turn.
          */
         WrenchFor: {
             /** Check Kind */
@@ -5860,6 +6241,27 @@ export interface components {
              * @default []
              */
             why: components["schemas"]["Reason"][];
+        };
+        /**
+         * WriteEmergencyCard
+         * @description Write the emergency card that every phone of the crew keeps.
+         */
+        WriteEmergencyCard: {
+            /**
+             * Address Text
+             * @default null
+             */
+            address_text: string | null;
+            /**
+             * Extinguishers Text
+             * @default null
+             */
+            extinguishers_text: string | null;
+            /**
+             * First Aid Text
+             * @default null
+             */
+            first_aid_text: string | null;
         };
         /** Zone */
         Zone: {

@@ -2,7 +2,9 @@ import "fake-indexeddb/auto";
 import { beforeEach, describe, expect, it, vi } from "vitest";
 import { fileName, NotTakenIn, read, takeIn, unsentFile } from "../../src/app/handover";
 import { outbox, refreshOutbox } from "../../src/app/outbox";
+import { refreshPhotos } from "../../src/app/photos";
 import { build, me } from "../../src/app/session";
+import { keepPhoto, letPhotoGo, photos } from "../../src/local/photos";
 import { takeIn as answered, keep, letGo, outbox as stored } from "../../src/local/store";
 
 const ALED = { person: "person-aled", name: "Aled Rees" };
@@ -57,6 +59,26 @@ describe("unsent work as a file", () => {
       body: { task: "T1", step: "a" },
     });
     expect(outbox.value).toHaveLength(2);
+  });
+
+  it("takes its photos along, byte for byte, under their digest", async () => {
+    at("b1");
+    const bytes = new Uint8Array([0, 255, 16, 128, 7]).buffer;
+    // `printf '\x00\xff\x10\x80\x07' | sha256sum`
+    const sha256 = "f80779f91fed71777f1bef3f32443070400cb334e7df2a96a0c0586ec02bc59d";
+    await keepPhoto({ sha256, build: "b1", kind: "image/jpeg", bytes, made_ms: 4, state: "waiting" });
+    await refreshPhotos();
+    const text = JSON.stringify(unsentFile());
+    await letPhotoGo("b1", sha256);
+    await takeIn(text);
+    const [taken] = await photos();
+    expect([taken?.sha256, taken?.made_ms, [...new Uint8Array(taken?.bytes ?? new ArrayBuffer(0))]]).toEqual([
+      sha256,
+      4,
+      [0, 255, 16, 128, 7],
+    ]);
+    await letPhotoGo("b1", sha256);
+    await refreshPhotos();
   });
 
   it("holds what waits for this build only, and says whose and from where", async () => {

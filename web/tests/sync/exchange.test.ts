@@ -1,6 +1,6 @@
 import "fake-indexeddb/auto";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { cursorOf, keep, mirrorOf, outbox } from "../../src/local/store";
+import { cursorOf, keep, mirrorOf, outbox, setFact } from "../../src/local/store";
 import { exchange } from "../../src/sync/exchange";
 import { link } from "../../src/sync/link";
 
@@ -99,5 +99,80 @@ describe("the outbox keeps until it is answered", () => {
     await exchange(`b${build}`);
     expect(await mirrorOf(`b${build}`)).toEqual([]);
     expect(sent[1]?.cursor?.number).toBe(7);
+  });
+});
+
+/** An answer in which one command was not judged: outcome 500, as `routes/sync.py` gives it for code "fault". */
+const fault = { code: "fault", title: "t", status: 500, detail: "The service broke down over this." };
+const down = () =>
+  new Response(JSON.stringify(fault), {
+    status: 500,
+    headers: { "Content-Type": "application/problem+json" },
+  });
+
+describe("what the service could not judge", () => {
+  it("stays, is counted, is tried once in each exchange and goes when it can be judged", async () => {
+    await waiting("10");
+    await waiting("11");
+    const answered = { id: "11", status: "accepted" };
+    answers = [answer([{ id: "10", status: "refused", problem: fault }, answered])];
+    expect(await exchange(`b${build}`)).toBe(true);
+    answers = [answer([{ id: "10", status: "refused", problem: fault }])];
+    await exchange(`b${build}`);
+    const [left] = await outbox(`b${build}`);
+    expect([left?.id, left?.state, left?.in_vain?.times, left?.in_vain?.problem?.code]).toEqual([
+      "10",
+      "waiting",
+      2,
+      "fault",
+    ]);
+    answers = [answer([{ id: "10", status: "accepted" }])];
+    await exchange(`b${build}`);
+    expect(await outbox(`b${build}`)).toEqual([]);
+    expect(sent.map((one) => one.commands.length)).toEqual([2, 1, 1]);
+  });
+
+  it("holds up no other, also where the whole exchange fails over it", async () => {
+    for (const id of ["20", "21", "22"]) await waiting(id);
+    const taken = (id: string) => answer([{ id, status: "accepted" }]);
+    answers = [down, taken("20"), down, taken("22"), answer([])];
+    expect(await exchange(`b${build}`)).toBe(true);
+    expect(sent.map((one) => one.commands.map(({ id }) => id).join())).toEqual([
+      "20,21,22",
+      "20",
+      "21",
+      "22",
+      "",
+    ]);
+    expect((await outbox(`b${build}`)).map((one) => [one.id, one.in_vain?.times])).toEqual([["21", 1]]);
+  });
+
+  it("a service that takes nothing at all is as good as no connection, and nothing is lost", async () => {
+    await waiting("30");
+    answers = [down, down];
+    expect(await exchange(`b${build}`)).toBe(false);
+    expect(link.value.up).toBe(false);
+    expect((await outbox(`b${build}`)).map((one) => one.in_vain?.times)).toEqual([1]);
+  });
+
+  it("no answer while there is a connection is counted; without one it explains itself", async () => {
+    answers = [answer([])];
+    await exchange(`b${build}`); // the connection is back
+    await waiting("40");
+    await exchange(`b${build}`);
+    await exchange(`b${build}`);
+    const [left] = await outbox(`b${build}`);
+    expect([left?.in_vain?.times, left?.in_vain?.problem]).toEqual([1, undefined]);
+  });
+
+  it("what somebody else made at this phone waits until they are at it again", async () => {
+    const envelope = { id: "50", kind: "task.take", device_ms: 1, body: { task: "T1" } };
+    await keep({ id: "50", build: `b${build}`, by: "aled", envelope, made_ms: 1, state: "waiting" });
+    await setFact("me", { person: "bram" });
+    answers = [answer([]), answer([{ id: "50", status: "accepted" }])];
+    await exchange(`b${build}`);
+    await setFact("me", { person: "aled" });
+    await exchange(`b${build}`);
+    expect(sent.map((one) => one.commands.length)).toEqual([0, 1]);
   });
 });

@@ -1,93 +1,107 @@
-/** What came out: every figure with its unit, lists as lists; pictures where people would rather look. */
+/** What came out: every figure with its unit and what it says; a list of records explains its figures once. */
 
 import type { JSX } from "preact";
-import { BoltPattern } from "../drawings";
-import { unitWord } from "../words/units";
-import { words } from "./Asked";
+import type { components } from "../../wire/schema";
+import { words } from "./inputs";
+import { bareOf, records } from "./read";
+
+export type Told = components["schemas"]["Told"];
 
 /** At most six figures, without noise at the end; exact decimals stay as they came. */
 export function figure(value: unknown): string {
   if (typeof value === "number")
     return Number.isInteger(value) ? String(value) : String(Number(value.toPrecision(6)));
   if (typeof value === "boolean") return value ? "yes" : "no";
-  return value === null || value === undefined ? "none" : String(value);
+  return value === null || value === undefined || value === "" ? "none" : String(value);
 }
 
-function isFigure(value: unknown): value is { value: unknown; unit: string } {
+/** "107.387 kg", "45°", "1, 5, 3": a figure, or a list of them, as it is written. */
+export function written(result: unknown, told: Told): string {
+  const bare = bareOf(result);
+  const figures = Array.isArray(bare) ? bare.map((one) => figure(bareOf(one))).join(", ") : figure(bare);
+  const unit = unitOf(result, told);
+  if (bare === null || bare === "" || unit === "") return figures;
+  return unit === "°" ? `${figures}${unit}` : `${figures} ${unit}`;
+}
+
+/** The unit a figure came in, as it is written. */
+function unitOf(result: unknown, told: Told): string {
+  const one = Array.isArray(result) ? result[0] : result;
+  const id = typeof one === "object" && one !== null && "unit" in one ? one.unit : told.unit;
+  return told.units.find((unit) => unit.id === id)?.name ?? "";
+}
+
+export function Answer({ result, told }: { result: unknown; told: Told }): JSX.Element {
+  if (told.parts.length === 0) {
+    return (
+      <div>
+        <p class="t-strong">{written(result, told)}</p>
+        {told.text && <p class="field-help">{told.text}</p>}
+      </div>
+    );
+  }
+  if (told.many) return <Records rows={records(result)} told={told} />;
+  const record = result as Record<string, unknown>;
+  const lists = told.parts.filter((part) => part.many && part.parts.length > 0);
   return (
-    typeof value === "object" &&
-    value !== null &&
-    "value" in value &&
-    "unit" in value &&
-    Object.keys(value).length === 2
+    <div class="stack">
+      <dl class="answer">
+        {told.parts
+          .filter((part) => !lists.includes(part))
+          .map((part) => (
+            <div key={part.name} class="answer-line">
+              <dt>{words(part.name, part.unit)}</dt>
+              <dd>{written(record[part.name], part)}</dd>
+              <dd class="answer-says">{part.text}</dd>
+            </div>
+          ))}
+      </dl>
+      {lists.map((part) => (
+        <section key={part.name} class="stack">
+          <h3>{words(part.name, part.unit)}</h3>
+          <Records rows={records(record[part.name])} told={part} />
+        </section>
+      ))}
+    </div>
   );
 }
 
-export function Answer({ result }: { result: unknown }): JSX.Element {
-  if (isFigure(result)) {
-    if (Array.isArray(result.value)) {
-      return (
-        <span>
-          {result.value.map(figure).join(", ")} {unitWord(result.unit)}
-        </span>
-      );
-    }
-    return (
-      <span>
-        {figure(result.value)} {unitWord(result.unit)}
-      </span>
-    );
-  }
-  if (Array.isArray(result)) {
-    if (result.every((one) => typeof one !== "object" || one === null))
-      return <span>{result.map(figure).join(", ")}</span>;
-    return (
-      <ol>
-        {result.map((one, index) => (
+/** Records of one kind: what their figures say stands above them, once. */
+function Records({
+  rows,
+  told,
+}: {
+  rows: readonly Readonly<Record<string, unknown>>[];
+  told: Told;
+}): JSX.Element {
+  return (
+    <>
+      <details class="drawing-list">
+        <summary>What the figures say</summary>
+        <ul class="column-help">
+          {told.parts.map((part) => (
+            <li key={part.name}>
+              <b>{words(part.name, part.unit)}</b>: {part.text}
+            </li>
+          ))}
+        </ul>
+      </details>
+      <ol class="answer-records">
+        {rows.map((row, index) => (
           <li key={index}>
-            <Answer result={one} />
+            <dl class="answer-record">
+              {told.parts
+                .filter((part) => row[part.name] !== "" && bareOf(row[part.name]) !== null)
+                .map((part) => (
+                  <div key={part.name} class={Array.isArray(row[part.name]) ? "answer-wide" : undefined}>
+                    <dt>{words(part.name, part.unit)}</dt>
+                    <dd>{written(row[part.name], part)}</dd>
+                  </div>
+                ))}
+            </dl>
           </li>
         ))}
       </ol>
-    );
-  }
-  if (typeof result === "object" && result !== null) {
-    return (
-      <dl class="answer">
-        {Object.entries(result).map(([name, value]) => (
-          <div key={name}>
-            <dt>{words(name, isFigure(value) ? value.unit : "-")}</dt>
-            <dd>
-              <Answer result={value} />
-            </dd>
-          </div>
-        ))}
-      </dl>
-    );
-  }
-  return <span>{figure(result)}</span>;
-}
-
-/** The picture of a calculation that has one. */
-export function Picture({ name, result }: { name: string; result: unknown }): JSX.Element | null {
-  if (name !== "tightening_order" || !Array.isArray(result)) return null;
-  const order = result as number[];
-  const count = order.length;
-  return (
-    <BoltPattern
-      group={`${count} bolts on a circle`}
-      seenFrom="above"
-      up="top"
-      pass={`Order: ${order.join(", ")}`}
-      fasteners={order
-        .map((n, index) => ({
-          number: n,
-          x: 90 * Math.sin((2 * Math.PI * (n - 1)) / count),
-          y: 90 * Math.cos((2 * Math.PI * (n - 1)) / count),
-          where: `number ${index + 1} in the order`,
-          state: index === 0 ? ("next" as const) : ("to_do" as const),
-        }))
-        .sort((a, b) => a.number - b.number)}
-    />
+    </>
   );
 }

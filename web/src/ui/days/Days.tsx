@@ -2,7 +2,7 @@
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { iLead, me, nameOf } from "../../app/session";
+import { iPlan, me, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
 import { DayStrip, FinishRange } from "../drawings";
@@ -100,6 +100,14 @@ function OneDay({ day }: { day: Day }): JSX.Element {
   );
 }
 
+function said(one: DaysView["trouble"][number]): string {
+  if (one.kind === "overdue") return `${one.task} should be over by now`;
+  if (one.kind === "lift_over")
+    return `The lift of ${one.task} was called for ${moment(one.from_ms)} and not made`;
+  if (one.kind === "part_late") return `${one.part} comes after ${one.task}, ${moment(one.from_ms)}`;
+  return `${nameOf(one.person)} can't come to ${one.task}, ${moment(one.from_ms)}`;
+}
+
 function Troubles({ trouble }: { trouble: DaysView["trouble"] }): JSX.Element | null {
   if (trouble.length === 0) return null;
   return (
@@ -108,11 +116,7 @@ function Troubles({ trouble }: { trouble: DaysView["trouble"] }): JSX.Element | 
       <ul class="place-list">
         {trouble.slice(0, 8).map((one) => (
           <li key={`${one.task}-${one.check}-${one.person ?? ""}-${one.from_ms}`} class="place-line">
-            <span class="place-word">
-              {one.kind === "overdue"
-                ? `${one.task} should be over by now`
-                : `${nameOf(one.person)} can't come to ${one.task}, ${moment(one.from_ms)}`}
-            </span>
+            <span class="place-word">{said(one)}</span>
             <span class="place-second">
               {one.check ? "check of " : ""}
               {one.title}
@@ -127,7 +131,7 @@ function Troubles({ trouble }: { trouble: DaysView["trouble"] }): JSX.Element | 
 
 export function Days(): JSX.Element | null {
   const view = useView<DaysView>("/days").data;
-  const lead = iLead();
+  const plans = iPlan();
   if (!view) return null;
   return (
     <section class="stack" aria-label="Build days">
@@ -135,7 +139,7 @@ export function Days(): JSX.Element | null {
       {view.taken_ms === null || view.taken_ms === undefined ? (
         <EmptyState
           sentence={
-            lead
+            plans
               ? "No plan of the days yet. Each says the hours they can come, then press Re-plan."
               : "No plan of the days yet. The lead makes it from the hours that each can come."
           }
@@ -149,7 +153,7 @@ export function Days(): JSX.Element | null {
           <Troubles trouble={view.trouble} />
         </>
       )}
-      {lead && <Replan />}
+      {plans && <Replan />}
       {view.days.slice(0, 1).map((day) => (
         <OneDay key={day.on} day={day} />
       ))}

@@ -88,7 +88,7 @@ export function Replan(): JSX.Element {
           {offered.reasons.length > 0 && (
             <>
               <h4>Why not</h4>
-              <WhyNot reasons={offered.reasons} />
+              <WhyNot reasons={offered.reasons} working={offered.working} />
             </>
           )}
           <MainButton

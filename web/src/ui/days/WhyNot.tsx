@@ -1,21 +1,47 @@
-/** Why work has no place, and the smallest changes that would give it one. */
+/** Why work has no place or a gate is late: what is in the way, what was found out about that, and one way out. */
 
 import type { JSX } from "preact";
 import type { components } from "../../wire/schema";
+import { filled } from "../words/reason";
 
 type Line = components["schemas"]["WhyNotLine"];
 
-export function WhyNot({ reasons }: { reasons: readonly Line[] }): JSX.Element {
+/** `working`: it is still being found out; undefined: nobody looks. */
+export function WhyNot({
+  reasons,
+  working,
+}: {
+  reasons: readonly Line[];
+  working?: boolean | undefined;
+}): JSX.Element {
   return (
     <ul class="place-list">
-      {reasons.map((one) => (
-        <li key={one.task} class="place-line">
-          <span class="place-word">{one.says}</span>
-          {one.remedies.length > 0 && (
-            <span class="place-second">What would do: {one.remedies.join(" Or: ")}</span>
-          )}
-        </li>
-      ))}
+      {reasons.map((one) => {
+        const said = (text: string): string => filled(text, one.params);
+        return (
+          <li key={one.says} class="place-line">
+            <span class="place-word">{said(one.says)}</span>
+            {one.causes.length > 0 && (
+              <ul class="place-second">
+                {one.causes.map((cause) => (
+                  <li key={cause}>{said(cause)}</li>
+                ))}
+              </ul>
+            )}
+            {one.note && <span class="place-second">{said(one.note)}</span>}
+            {one.open && working !== undefined && (
+              <span class="place-second">
+                {working
+                  ? "Looking for what is in the way."
+                  : "What is in the way was not found out in time."}
+              </span>
+            )}
+            {one.remedies.length > 0 && (
+              <span class="place-second">One way: {one.remedies.map(said).join(" Or: ")}</span>
+            )}
+          </li>
+        );
+      })}
     </ul>
   );
 }

@@ -30,6 +30,8 @@ export interface BoltPatternProps {
   fasteners: readonly DrawnFastener[];
   /** "Pass 2 of 2" */
   pass: string;
+  /** Nothing is tightened, the order itself is shown: bolt numbers, drawn as a way from bolt to bolt. */
+  order?: readonly number[] | undefined;
   /** Given, the bolts can be pressed while their centres are 56 px or more apart. */
   onPress?: ((number: number) => void) | undefined;
 }
@@ -94,7 +96,8 @@ export function BoltPattern(props: BoltPatternProps): JSX.Element {
   const next = fasteners.find((f) => f.state === "next");
   const done = fasteners.filter((f) => f.state === "done").length;
   const description =
-    `Seen from ${seen}, ${props.up} is up. ${props.pass}. ${done} of ${fasteners.length} done.` +
+    `Seen from ${seen}, ${props.up} is up. ${props.pass}.` +
+    (props.order === undefined ? ` ${done} of ${fasteners.length} done.` : "") +
     (next === undefined ? "" : ` Next is bolt ${next.number}, ${next.where}.`);
   const pressable = props.onPress !== undefined && leastDistance(fasteners) >= PRESS_PX;
   return (
@@ -102,7 +105,12 @@ export function BoltPattern(props: BoltPatternProps): JSX.Element {
       <Drawing
         title={props.group}
         description={description}
-        facts={[`Places are named as seen from ${props.seenFrom}.`, ...fasteners.map(fastenerFact)]}
+        facts={
+          props.order?.map((bolt, index) => `${index + 1}: bolt ${bolt}`) ?? [
+            `Places are named as seen from ${props.seenFrom}.`,
+            ...fasteners.map(fastenerFact),
+          ]
+        }
         viewBox={`0 0 ${width} ${height}`}
         over={
           pressable &&
@@ -129,6 +137,9 @@ export function BoltPattern(props: BoltPatternProps): JSX.Element {
         }
       >
         <g>
+          <Way
+            places={(props.order ?? []).flatMap((n) => fasteners.filter((f) => f.number === n)).map(place)}
+          />
           <path class="d-ink" d={`M${centre.x - 34} ${wordsAt} v-15 m-6 7 l6 -7 l6 7`} stroke-width="2.5" />
           <text x={centre.x + 6} y={wordsAt} text-anchor="middle" class="d-dim">
             {props.up}
@@ -150,5 +161,13 @@ export function BoltPattern(props: BoltPatternProps): JSX.Element {
         </p>
       )}
     </div>
+  );
+}
+
+/** Long dashes from bolt to bolt, under them. */
+function Way({ places }: { places: readonly { x: number; y: number }[] }): JSX.Element | null {
+  if (places.length < 2) return null;
+  return (
+    <path class="d-line" d={`M${places.map((at) => `${at.x} ${at.y}`).join(" L")}`} stroke-dasharray="10 6" />
   );
 }

@@ -1,12 +1,14 @@
 import type { JSX } from "preact";
 import { Drawing } from "./Drawing";
 import { Centre, Lookout, Machine, PathArrow, Pennant, Person, ShareBar } from "./liftShapes";
+import { AS_GIVEN, amount, MM, roundLength, type Scale, said } from "./scale";
 
 export interface DrawnSupport {
   id: string;
   /** "Front left" */
   say: string;
-  kind: "lifter" | "crane" | "jack" | "dolly" | "stand";
+  /** `place`: somebody or something will bear it there; nobody is named. */
+  kind: "lifter" | "place" | "crane" | "jack" | "dolly" | "stand";
   /** mm, in the load's own axes: x from the front backwards, y from left to right. */
   x_mm: number;
   y_mm: number;
@@ -38,6 +40,9 @@ export interface LiftFromAboveProps {
   guides?: readonly DrawnHelper[];
   /** "4 m, one step" */
   path?: string | undefined;
+  /** Units of the words, where they are others than kilograms and centimetres. */
+  mass?: Scale | undefined;
+  length?: Scale | undefined;
 }
 
 const WIDTH = 358;
@@ -46,17 +51,19 @@ const TOP = 132;
 const BOTTOM = 96;
 
 /** "Front left: you, 16 kg, at worst 17." */
-export function supportFact(support: DrawnSupport): string {
+export function supportFact(support: DrawnSupport, mass: Scale = AS_GIVEN): string {
   const who =
-    support.kind !== "lifter"
-      ? support.kind
-      : support.mine === true
-        ? "you"
-        : (support.initials ?? "nobody yet");
-  const share = support.nominal_kg === undefined ? "share unknown" : `${support.nominal_kg} kg`;
-  const worst = support.worst_kg === undefined ? "" : `, at worst ${support.worst_kg}`;
-  const rated = support.rated_kg === undefined ? "" : `, marked ${support.rated_kg} kg`;
-  return `${support.say}: ${who}, ${share}${worst}${rated}.`;
+    support.kind === "place"
+      ? ""
+      : support.kind !== "lifter"
+        ? `${support.kind}, `
+        : support.mine === true
+          ? "you, "
+          : `${support.initials ?? "nobody yet"}, `;
+  const share = support.nominal_kg === undefined ? "share unknown" : said(support.nominal_kg, mass);
+  const worst = support.worst_kg === undefined ? "" : `, at worst ${amount(support.worst_kg, mass)}`;
+  const rated = support.rated_kg === undefined ? "" : `, marked ${said(support.rated_kg, mass)}`;
+  return `${support.say}: ${who}${share}${worst}${rated}.`;
 }
 
 function bounds(points: readonly (readonly [number, number])[]): {
@@ -70,14 +77,13 @@ function bounds(points: readonly (readonly [number, number])[]): {
   return { x0: Math.min(...xs), x1: Math.max(...xs), y0: Math.min(...ys), y1: Math.max(...ys) };
 }
 
-/** A round length of about a third of the load, for the scale bar. */
-function roundLength(mm: number): number {
-  return [2000, 1000, 500, 200, 100].find((length) => length <= mm / 3) ?? 50;
+function byHand(support: DrawnSupport): boolean {
+  return support.kind === "lifter" || support.kind === "place";
 }
 
 /** The load from above: who stands where, and what each place bears. Front is up. */
 export function LiftFromAbove(props: LiftFromAboveProps): JSX.Element {
-  const { supports, cg, guides = [] } = props;
+  const { supports, cg, guides = [], mass = AS_GIVEN, length = MM } = props;
   const box = bounds([...props.outline_mm, ...supports.map((s) => [s.x_mm, s.y_mm] as const)]);
   const across = Math.max(1, box.y1 - box.y0);
   const along = Math.max(1, box.x1 - box.x0);
@@ -85,23 +91,23 @@ export function LiftFromAbove(props: LiftFromAboveProps): JSX.Element {
   const height = TOP + along * scale + BOTTOM;
   const px = (y_mm: number): number => WIDTH / 2 + (y_mm - (box.y0 + box.y1) / 2) * scale;
   const py = (x_mm: number): number => TOP + (x_mm - box.x0) * scale;
-  const largest = Math.max(
-    30,
-    ...supports.filter((s) => s.kind === "lifter").map((s) => s.worst_kg ?? s.nominal_kg ?? 0),
-  );
+  const largest = Math.max(30, ...supports.filter(byHand).map((s) => s.worst_kg ?? s.nominal_kg ?? 0));
   const fullScale_kg = Math.ceil(largest / 10) * 10;
   const outline = props.outline_mm.map(([x, y]) => `${px(y)},${py(x)}`).join(" ");
-  const bar = roundLength(Math.max(along, across));
+  const bar = roundLength(Math.max(along, across), length);
+  const either = length === MM ? `${(cg?.plus_minus_mm ?? 0) / 10} cm` : said(cg?.plus_minus_mm ?? 0, length);
   const helpers = [
-    ...(props.caller === undefined ? [] : [`Caller: ${said(props.caller)}.`]),
-    ...(props.lookout === undefined ? [] : [`Lookout: ${said(props.lookout)}.`]),
-    ...guides.map((g) => `Guide: ${said(g)}.`),
+    ...(props.caller === undefined ? [] : [`Caller: ${whoIs(props.caller)}.`]),
+    ...(props.lookout === undefined ? [] : [`Lookout: ${whoIs(props.lookout)}.`]),
+    ...guides.map((g) => `Guide: ${whoIs(g)}.`),
   ];
   const facts = [
-    ...supports.map(supportFact),
+    ...supports.map((support) => supportFact(support, mass)),
     cg === undefined
       ? "Centre of gravity unknown."
-      : `Centre of gravity known to ${cg.plus_minus_mm / 10} cm either way.`,
+      : cg.plus_minus_mm === 0
+        ? "Centre of gravity as given."
+        : `Centre of gravity known to ${either} either way.`,
     ...helpers,
     ...(props.path === undefined ? [] : [`Path ${props.path}.`]),
   ];
@@ -119,7 +125,7 @@ export function LiftFromAbove(props: LiftFromAboveProps): JSX.Element {
           x={px(cg.y_mm)}
           y={py(cg.x_mm)}
           radius={Math.max(15, cg.plus_minus_mm * scale)}
-          words={`± ${cg.plus_minus_mm / 10} cm`}
+          words={cg.plus_minus_mm === 0 ? "" : `± ${either}`}
         />
       )}
       {supports.map((support) => {
@@ -127,7 +133,7 @@ export function LiftFromAbove(props: LiftFromAboveProps): JSX.Element {
         const above = at.y < TOP + (along * scale) / 2;
         return (
           <g key={support.id}>
-            {support.kind === "lifter" ? (
+            {support.kind === "lifter" || support.kind === "place" ? (
               <>
                 <Person at={at} initials={support.initials} mine={support.mine === true} />
                 <ShareBar
@@ -136,6 +142,7 @@ export function LiftFromAbove(props: LiftFromAboveProps): JSX.Element {
                   nominal_kg={support.nominal_kg}
                   worst_kg={support.worst_kg}
                   fullScale_kg={fullScale_kg}
+                  mass={mass}
                   width={WIDTH}
                 />
               </>
@@ -144,8 +151,10 @@ export function LiftFromAbove(props: LiftFromAboveProps): JSX.Element {
                 at={at}
                 kind={support.kind}
                 share_kg={support.nominal_kg}
+                worst_kg={support.worst_kg}
                 rated_kg={support.rated_kg}
                 above={above}
+                mass={mass}
                 width={WIDTH}
               />
             )}
@@ -165,16 +174,16 @@ export function LiftFromAbove(props: LiftFromAboveProps): JSX.Element {
       ))}
       <path
         class="d-ink"
-        d={`M16 ${height - 12} h${bar * scale} M16 ${height - 18} v12 M${16 + bar * scale} ${height - 18} v12`}
+        d={`M16 ${height - 12} h${bar.mm * scale} M16 ${height - 18} v12 M${16 + bar.mm * scale} ${height - 18} v12`}
         stroke-width="2"
       />
-      <text x={26 + bar * scale} y={height - 6} class="d-dim">
-        {bar >= 1000 ? `${bar / 1000} m` : `${bar / 10} cm`}
+      <text x={26 + bar.mm * scale} y={height - 6} class="d-dim">
+        {bar.words}
       </text>
     </Drawing>
   );
 }
 
-function said(helper: DrawnHelper): string {
+function whoIs(helper: DrawnHelper): string {
   return helper.mine === true ? "you" : helper.initials;
 }

@@ -1,7 +1,11 @@
+export * from "./BeltPath";
 export * from "./BoltPattern";
+export * from "./CutBars";
 export * from "./DayStrip";
 export { Drawing, type DrawingProps, useWidth } from "./Drawing";
 export * from "./FinishRange";
 export * from "./LiftFromAbove";
 export * from "./Pictogram";
+export * from "./SlingLegs";
 export * from "./StageWire";
+export { KG, MM, type Scale, said } from "./scale";

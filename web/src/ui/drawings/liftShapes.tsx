@@ -1,5 +1,6 @@
 import type { JSX } from "preact";
 import type { DrawnHelper } from "./LiftFromAbove";
+import { type Scale, said } from "./scale";
 
 interface Point {
   x: number;
@@ -45,6 +46,7 @@ interface ShareBarProps {
   nominal_kg: number | undefined;
   worst_kg: number | undefined;
   fullScale_kg: number;
+  mass: Scale;
   width: number;
 }
 
@@ -68,7 +70,7 @@ export function ShareBar(props: ShareBarProps): JSX.Element {
       {worst > solid && <path class="d-ink" d={`M${left + worst} ${top} v${BAR_HEIGHT}`} stroke-width="2" />}
       <rect class="d-line" x={left} y={top} width={BAR} height={BAR_HEIGHT} />
       <text x={left + BAR / 2} y={wordsAt} text-anchor="middle" class="d-bold">
-        {nominal_kg === undefined ? "? kg" : `${nominal_kg} kg`}
+        {nominal_kg === undefined ? `? ${props.mass.name}` : said(nominal_kg, props.mass)}
       </text>
     </g>
   );
@@ -78,8 +80,10 @@ interface MachineProps {
   at: Point;
   kind: "crane" | "jack" | "dolly" | "stand";
   share_kg: number | undefined;
+  worst_kg: number | undefined;
   rated_kg: number | undefined;
   above: boolean;
+  mass: Scale;
   width: number;
 }
 
@@ -90,21 +94,27 @@ const MACHINE_SIGN: Record<MachineProps["kind"], string> = {
   jack: "M0 -13 V13 M-9 -13 H9 M-11 13 H11",
 };
 
-/** A machine is a square: hook, two wheels, triangle or post, with its share and what it is marked for. */
+/** A machine is a square: hook, two wheels, triangle or post, with its share and what it is marked for, or the worst. */
 export function Machine(props: MachineProps): JSX.Element {
   const { at } = props;
   const top = props.above ? at.y - 56 : at.y + 46;
+  const second =
+    props.rated_kg !== undefined
+      ? `marked ${said(props.rated_kg, props.mass)}`
+      : props.worst_kg !== undefined && props.worst_kg !== props.share_kg
+        ? `at worst ${said(props.worst_kg, props.mass)}`
+        : undefined;
   const middle = Math.min(props.width - 70, Math.max(70, at.x));
   return (
     <g>
       <rect class="d-paper" x={at.x - 23} y={at.y - 23} width="46" height="46" />
       <path class="d-ink" d={MACHINE_SIGN[props.kind]} transform={`translate(${at.x} ${at.y})`} />
       <text x={middle} y={top} text-anchor="middle" class="d-bold">
-        {props.share_kg === undefined ? props.kind : `${props.kind} ${props.share_kg} kg`}
+        {props.share_kg === undefined ? props.kind : `${props.kind} ${said(props.share_kg, props.mass)}`}
       </text>
-      {props.rated_kg !== undefined && (
+      {second !== undefined && (
         <text x={middle} y={top + 22} text-anchor="middle" class="d-dim">
-          marked {props.rated_kg} kg
+          {second}
         </text>
       )}
     </g>

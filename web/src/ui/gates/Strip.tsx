@@ -3,10 +3,12 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
-import { dispatch, letGo, pending, refusedOn } from "../../app/outbox";
+import { dispatch, pending } from "../../app/outbox";
 import { me, nameOf } from "../../app/session";
 import type { components } from "../../wire/schema";
-import { Button, Dialog, LinkButton, MainButton, RefusalPanel, TapeStrip, TextField } from "../parts";
+import { Button, LinkButton, TapeStrip, WordsDialog } from "../parts";
+import { Photo } from "../photo/Photo";
+import { RefusedHere } from "../RefusedHere";
 import { Payload } from "../task/About";
 import { moment } from "../words/times";
 import { SecondIt } from "./Second";
@@ -26,33 +28,19 @@ export function kindWord(kind: string): string {
 }
 
 function AnotherWay({ end, onClose }: { end: End; onClose: () => void }): JSX.Element {
-  const [reason, setReason] = useState("");
   return (
-    <Dialog
-      open
+    <WordsDialog
       title="Put right another way"
+      said={`${end.what}. Two people agree, with a reason.`}
+      label="What was done, and why is that enough?"
+      confirmLabel="Put right another way"
+      missing="write the reason"
+      onConfirm={(reason_text) => {
+        void dispatch("loose.propose_another_way", { loose_end: end.id, reason_text });
+        onClose();
+      }}
       onClose={onClose}
-      foot={<Button label="Leave it as it is" wide onPress={onClose} />}
-    >
-      <div class="stack">
-        <p>{end.what}. Two people agree, with a reason.</p>
-        <TextField
-          label="What was done, and why is that enough?"
-          value={reason}
-          onType={setReason}
-          lines
-          maxLength={2000}
-        />
-        <MainButton
-          label="Put right another way"
-          blocked={reason.trim() ? undefined : "write the reason"}
-          onPress={() => {
-            void dispatch("loose.propose_another_way", { loose_end: end.id, reason_text: reason.trim() });
-            onClose();
-          }}
-        />
-      </div>
-    </Dialog>
+    />
   );
 }
 
@@ -125,6 +113,7 @@ export function Strip({ end }: { end: End }): JSX.Element {
                 <Payload id={end.note} />
               </p>
             )}
+            <Photo id={end.photo} row={end.id} about={`${kindWord(end.kind)}: ${end.what}`} />
             <div class="row-of-buttons">
               {!end.made_good && end.restores_task && (
                 <LinkButton
@@ -155,16 +144,7 @@ export function Strip({ end }: { end: End }): JSX.Element {
         }
       />
       <Agree end={end} />
-      {refusedOn({ loose_end: end.id }).map((one) => (
-        <RefusalPanel
-          key={one.id}
-          sentence={one.problem?.detail ?? "It was refused."}
-          remedy={one.problem?.way_on}
-          typed={one.envelope.body.reason_text ? String(one.envelope.body.reason_text) : undefined}
-        >
-          <Button label="Let it go" size={56} onPress={() => void letGo(one.id)} />
-        </RefusalPanel>
-      ))}
+      <RefusedHere about={{ loose_end: end.id }} />
       {other && <AnotherWay end={end} onClose={() => setOther(false)} />}
     </>
   );

@@ -5,35 +5,30 @@ import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, pending } from "../../app/outbox";
 import { me, nameOf } from "../../app/session";
-import { Button, Dialog, MainButton, NoticeLine, Stub, TapeStrip, TextField } from "../parts";
+import { Button, MainButton, NoticeLine, Stub, TapeStrip, WordsDialog } from "../parts";
+import { Photo } from "../photo/Photo";
 import { Payload } from "../task/About";
 import { AddNote, ReportSnag } from "../task/Reports";
+import { StillHere } from "../task/StillHere";
 import { filled } from "../words/reason";
 import { moment } from "../words/times";
 import type { LiftView } from "./Drawing";
 
 function Elsewhere({ view, onClose }: { view: LiftView; onClose: () => void }): JSX.Element {
-  const [where, setWhere] = useState("");
   return (
-    <Dialog
-      open
+    <WordsDialog
       title="It landed elsewhere"
+      said="Where it stands now is a loose end until it is where the plan wants it."
+      label="Where does it stand?"
+      short
+      confirmLabel="Write it down"
+      missing="say where"
+      onConfirm={(elsewhere_text) => {
+        void dispatch("lift.set_down", { lift: view.id, elsewhere_text });
+        onClose();
+      }}
       onClose={onClose}
-      foot={<Button label="Leave it as it is" wide first onPress={onClose} />}
-    >
-      <div class="stack">
-        <p>Where it stands now is a loose end until it is where the plan wants it.</p>
-        <TextField label="Where does it stand?" value={where} onType={setWhere} maxLength={200} />
-        <MainButton
-          label="Write it down"
-          blocked={where.trim() ? undefined : "say where"}
-          onPress={() => {
-            void dispatch("lift.set_down", { lift: view.id, elsewhere_text: where.trim() });
-            onClose();
-          }}
-        />
-      </div>
-    </Dialog>
+    />
   );
 }
 
@@ -94,10 +89,14 @@ export function After({ view }: { view: LiftView }): JSX.Element {
         />
       ))}
       {notes.map((note) => (
-        <p key={note.id}>
-          <Payload id={note.text} /> <span class="t-dim">{nameOf(note.by)}</span>
-        </p>
+        <div key={note.id} class="stack">
+          <p>
+            <Payload id={note.text} /> <span class="t-dim">{nameOf(note.by)}</span>
+          </p>
+          <Photo id={note.photo} row={note.id} about={`Note by ${nameOf(note.by)}`} />
+        </div>
       ))}
+      <StillHere of={({ about_kind, about }) => about_kind === "lift" && about === view.id} />
       {!view.landed && mine && !view.landed_elsewhere && (
         <Button label="It landed elsewhere" size={56} wide onPress={() => setOpen("elsewhere")} />
       )}

@@ -145,6 +145,9 @@ function Place({ view, place }: { view: LiftView; place: LiftView["places"][numb
           )}
         </span>
       )}
+      {place.proposed && !taking && (
+        <span class="place-second">Suggested for you: so the heaviest share is as light as it can be.</span>
+      )}
       {taking && <Stub word="Asked for, on this phone only" />}
       {place.offered && !taking && view.my_answer === "will_come" && (
         <Button

@@ -1,4 +1,4 @@
-/** The verdict, the rule it used, a second opinion, and what would make it work (R20). Published figures only. */
+/** The verdict, the rule it used, a second opinion, who lets go (R20). Published figures only. */
 
 import type { JSX } from "preact";
 import { NoticeLine, RefusalPanel } from "../parts";
@@ -21,17 +21,11 @@ function reasons(view: LiftView, verdict: One): string[] {
   );
 }
 
-/** The changes that help come before any way through. */
-function ways(view: LiftView): string[] {
-  const lifters = view.supports.filter((one) => one.kind === "lifter").length;
-  const machine = view.supports.some((one) => one.kind !== "lifter");
-  return [
-    machine
-      ? "Move the machine's support nearer the centre of gravity, so that it bears more."
-      : "Let a crane, jack or dolly bear part of it, near the centre of gravity.",
-    ...(lifters < 3 ? ["One more lifter: three together may lift half of the sum of what each may."] : []),
-    "Take parts off the load first.",
-  ];
+/** Refused with the reason, in the words of the rule. */
+function refusal(verdict: One): string {
+  return verdict.passed.some((one) => one.rule === "rating")
+    ? "Refused: a machine would bear more than it is marked for."
+    : "Refused: over twice a published figure.";
 }
 
 /** In words for everybody, by the two published figures. */
@@ -49,17 +43,10 @@ export function VerdictPart({ view }: { view: LiftView }): JSX.Element | null {
       ) : (
         <RefusalPanel
           sentence={
-            best.verdict === "refused" ? "Refused." : "Above guidance: use a machine or change the plan."
+            best.verdict === "refused" ? refusal(best) : "Above guidance: use a machine or change the plan."
           }
           remedy={reasons(view, best).join(" ")}
-        >
-          <p>What would make it work:</p>
-          <ul>
-            {ways(view).map((way) => (
-              <li key={way}>{way}</li>
-            ))}
-          </ul>
-        </RefusalPanel>
+        />
       )}
       {borne && (
         <p>
@@ -72,6 +59,9 @@ export function VerdictPart({ view }: { view: LiftView }): JSX.Element | null {
           For people of the 16 kg figure: {other.verdict}. {reasons(view, other)[0]}
         </p>
       )}
+      {view.let_go.map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
       {view.above_reason && (
         <NoticeLine>
           Called above guidance, with this reason: <Payload id={view.above_reason} />
@@ -80,8 +70,9 @@ export function VerdictPart({ view }: { view: LiftView }): JSX.Element | null {
       {borne && (
         <p class="t-dim">
           Rules used: HSE L23 for two and three people; the lifting equation (NIOSH), for one person, where
-          hand heights are in the plan. They guide. They do not know the floor, the grip or how anybody feels
-          today.
+          hand heights are in the plan. No factor is printed for four people: the best three count, and over
+          twice a figure is refused, which is this project's choice. They guide. They do not know the floor,
+          the grip or how anybody feels today.
         </p>
       )}
     </section>

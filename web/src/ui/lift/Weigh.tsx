@@ -1,4 +1,4 @@
-/** Mass and centre of gravity as found by weighing; the shares are worked out anew. How to find an unknown one. */
+/** Mass and centre of gravity as found by weighing; the shares are worked out anew. */
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
@@ -6,6 +6,7 @@ import { dispatch } from "../../app/outbox";
 import { MainButton, TextField } from "../parts";
 import { readNumber } from "../words/numbers";
 import type { LiftView } from "./Drawing";
+import { HowToFind } from "./HowToFind";
 
 const FIELDS = [
   { key: "mass_kg", label: "Mass, in kg" },
@@ -15,6 +16,11 @@ const FIELDS = [
   { key: "cg_plus_minus_mm", label: "Give or take, in mm" },
 ] as const;
 type Key = (typeof FIELDS)[number]["key"];
+
+/** Mass or centre of gravity is not known: it can't be called before they are found. */
+export function unknownLoad(view: LiftView): boolean {
+  return view.unfit?.code === "mass_unknown" || view.unfit?.code === "cg_unknown";
+}
 
 export function Weigh({ view }: { view: LiftView }): JSX.Element {
   const { load } = view;
@@ -32,14 +38,10 @@ export function Weigh({ view }: { view: LiftView }): JSX.Element {
       : undefined;
   const open = FIELDS.find(({ key }) => !typed[key].trim() || wrong(key));
   return (
-    <details class="fold" open={view.unfit !== null}>
+    <details class="fold" open={unknownLoad(view)}>
       <summary>Weigh it</summary>
       <div class="stack">
-        <p>
-          A scale under each end, level: the two readings add up to the mass. The centre lies nearer the end
-          that reads more: distance between the scales, times the rear reading, over the sum, from the front.
-          No scales: roll the load on a pipe until it balances; under the pipe is the centre.
-        </p>
+        <HowToFind />
         {FIELDS.map(({ key, label }) => (
           <TextField
             key={key}

@@ -55,6 +55,27 @@ export function MyPlace({ view }: { view: LiftView }): JSX.Element | null {
   );
 }
 
+/** One's own place and share in the briefing's words, and who or what bears the rest. */
+function MyPart({ view }: { view: LiftView }): JSX.Element {
+  const lifts = view.places.filter((place) => place.kind === "lifter");
+  const mine = view.places.filter((place) => place.mine && place.kind !== "caller");
+  return (
+    <>
+      {mine.map((place) => (
+        <p key={place.place} class="t-strong">
+          Your place: {place.say}.{" "}
+          {place.kind === "lifter"
+            ? `You bear ${shareWords(place) ?? "a share that is not known"}.`
+            : place.kind === "lookout"
+              ? "You watch, and bear nothing."
+              : "You guide, and bear nothing."}
+        </p>
+      ))}
+      {lifts.length === 0 && <p>Machines bear it; people guide.</p>}
+    </>
+  );
+}
+
 /** The briefing, read before gloves: who calls, the stop word, what can hurt, the plan's own lines. */
 export function Briefing({ view }: { view: LiftView }): JSX.Element | null {
   if (view.my_places.length === 0) return null;
@@ -68,6 +89,7 @@ export function Briefing({ view }: { view: LiftView }): JSX.Element | null {
         {lookout?.person ? `Lookout: ${nameOf(lookout.person)}, hands off.` : ""}
       </p>
       <p class="t-strong">The stop word is “{view.stop_word}”. Anybody says it.</p>
+      <MyPart view={view} />
       <ul class="briefing">
         {view.briefing.map((line) => (
           <li key={line}>{line}</li>

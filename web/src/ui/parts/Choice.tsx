@@ -17,6 +17,7 @@ export interface ChoiceProps<K extends string> {
   chosen: K | undefined;
   onChoose: (key: K) => void;
   row?: boolean;
+  help?: string | undefined;
   wrong?: string | undefined;
 }
 
@@ -26,6 +27,7 @@ export function Choice<K extends string>(props: ChoiceProps<K>): JSX.Element {
   return (
     <fieldset class={props.wrong === undefined ? undefined : "field-wrong"}>
       <legend class={props.legendHidden === true ? "heard" : "field-label"}>{props.legend}</legend>
+      {props.help !== undefined && <p class="field-help">{props.help}</p>}
       <div class={props.row === true ? "choices choices-row" : "choices"}>
         {props.options.map((option) => (
           <label key={option.key} class={option.blocked === undefined ? "choice" : "choice choice-off"}>

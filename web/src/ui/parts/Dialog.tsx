@@ -96,6 +96,53 @@ export function MoreMenu({ items, label = "More", closeLabel = "Back" }: MoreMen
   );
 }
 
+export interface WordsDialogProps {
+  title: string;
+  /** What follows from it, before the words are asked for. */
+  said: string;
+  label: string;
+  /** One line instead of several. */
+  short?: boolean;
+  confirmLabel: string;
+  /** What is missing while nothing is typed: "write the reason". */
+  missing: string;
+  busy?: boolean;
+  problem?: ComponentChildren;
+  onConfirm: (words: string) => void;
+  onClose: () => void;
+}
+
+/** An act that wants a few words of one's own. */
+export function WordsDialog(props: WordsDialogProps): JSX.Element {
+  const [words, setWords] = useState("");
+  const typed = words.trim();
+  return (
+    <Dialog
+      open
+      title={props.title}
+      onClose={props.onClose}
+      foot={<Button label="Leave it as it is" wide onPress={props.onClose} />}
+    >
+      <div class="stack">
+        <p>{props.said}</p>
+        <TextField
+          label={props.label}
+          value={words}
+          onType={setWords}
+          lines={props.short !== true}
+          maxLength={props.short ? 200 : 2000}
+        />
+        {props.problem}
+        <MainButton
+          label={props.confirmLabel}
+          blocked={typed ? (props.busy ? "one moment" : undefined) : props.missing}
+          onPress={() => props.onConfirm(typed)}
+        />
+      </div>
+    </Dialog>
+  );
+}
+
 export interface ReasonPickerProps {
   /** "Why do you stop?" */
   question: string;

@@ -78,7 +78,17 @@ export function TextField(props: TextFieldProps): JSX.Element {
   );
 }
 
-/** A file of this phone. Forgotten once it was handed on, so that the same one can be chosen again. */
+/** What a file input does: hands the file on and forgets it, so that the same one can be chosen again. */
+export function handOn(onFile: (file: File) => void): (event: JSX.TargetedEvent<HTMLInputElement>) => void {
+  return (event) => {
+    const input = event.currentTarget;
+    const file = input.files?.[0];
+    if (file) onFile(file);
+    input.value = "";
+  };
+}
+
+/** A file of this phone. */
 export function FileField(props: {
   label: string;
   accept: string;
@@ -87,17 +97,7 @@ export function FileField(props: {
   return (
     <label class="field">
       <span class="field-label">{props.label}</span>
-      <input
-        class="text-input"
-        type="file"
-        accept={props.accept}
-        onChange={(event) => {
-          const input = event.currentTarget;
-          const file = input.files?.[0];
-          if (file) props.onFile(file);
-          input.value = "";
-        }}
-      />
+      <input class="text-input" type="file" accept={props.accept} onChange={handOn(props.onFile)} />
     </label>
   );
 }

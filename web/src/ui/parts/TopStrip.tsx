@@ -5,6 +5,8 @@ export interface TopStripProps {
   build: string;
   /** How many commands wait on this phone; no stub when nothing waits. */
   unsent?: number;
+  /** How many of them were handed over again and again without a yes or no. */
+  unanswered?: number;
   unsentHref?: string;
   initials?: string | undefined;
   name?: string | undefined;
@@ -13,14 +15,15 @@ export interface TopStripProps {
 
 /** Build's name, what is still on this phone, who I am. It wraps. */
 export function TopStrip(props: TopStripProps): JSX.Element {
-  const { unsent = 0 } = props;
+  const { unsent = 0, unanswered = 0 } = props;
+  const besides = unanswered > 0 ? `, ${unanswered} unanswered` : "";
   return (
     <div class="top-strip">
       <span class="top-strip-build">{props.build}</span>
       {unsent > 0 && (
         <Stub
-          word={`${unsent} here`}
-          heard={`${unsent} here, still on this phone`}
+          word={`${unsent} here${besides}`}
+          heard={`${unsent} here${besides}, still on this phone`}
           href={props.unsentHref ?? "#"}
         />
       )}

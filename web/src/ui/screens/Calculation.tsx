@@ -1,11 +1,15 @@
-/** One calculation: a form made from the catalogue, the answer, formula, source, limits, and a link with the inputs. */
+/** One calculation: a form made from the catalogue, the answer with its picture, formula, source, limits, a link to share. */
 
 import type { JSX } from "preact";
-import { useEffect, useState } from "preact/hooks";
-import type { Problem } from "../../wire/core";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { components } from "../../wire/schema";
-import { Answer, Picture } from "../bench/Answer";
-import { Asked, type Inputs } from "../bench/Asked";
+import { Answer } from "../bench/Answer";
+import { AnswerUnits, choices } from "../bench/AnswerUnits";
+import { Asked } from "../bench/Asked";
+import { fieldOf, fieldsOf, filled, type Inputs, missing, sentenceOf } from "../bench/inputs";
+import { inputsIn, linkTo, wantedIn } from "../bench/link";
+import { Picture } from "../bench/Picture";
+import { ShareLink } from "../bench/ShareLink";
 import { Fetching } from "../Fetching";
 import { LinkButton, MainButton, RefusalPanel } from "../parts";
 import { Screen } from "../Screen";
@@ -14,31 +18,46 @@ import { usePost } from "../usePost";
 type One = components["schemas"]["Calculation"];
 type Worked = components["schemas"]["Worked"];
 
-function fromAddress(): Inputs {
-  const kept = new URLSearchParams(location.search).get("with");
-  try {
-    return kept ? (JSON.parse(kept) as Inputs) : {};
-  } catch {
-    return {}; // a link that was cut off in a message: the form starts empty
-  }
-}
-
-/** An input named by the refusal: the sentence stands at its field. */
-function wrongAt(problem: Problem | null, name: string): string | undefined {
-  const field = String(problem?.params?.field ?? problem?.field ?? "");
-  if (field !== name && !field.startsWith(`${name}[`)) return undefined;
-  return `${problem?.detail ?? ""} ${problem?.way_on ?? ""}`.trim();
-}
-
 export default function Calculation({ name }: { name: string }): JSX.Element {
   const [one, setOne] = useState<One | null>(null);
-  const [inputs, setInputs] = useState<Inputs>(fromAddress);
-  const [worked, setWorked] = useState<Worked | null>(null);
+  const [inputs, setInputs] = useState<Inputs>({});
+  const [wanted, setWanted] = useState<readonly string[]>([]);
+  const [worked, setWorked] = useState<{ answer: Worked; link: string } | null>(null);
   const asking = usePost();
   const working = usePost();
+  const form = useRef<HTMLDivElement>(null);
+  const shown = useRef<HTMLHeadingElement>(null);
+
+  const workOut = async (calculation: One, given: Inputs, answer_in: readonly string[]) => {
+    const sent = filled(calculation.inputs, given);
+    const answer = await working.send<Worked>("POST", `/api/bench/${name}`, { inputs: sent, answer_in });
+    if (!answer) return setWorked(null);
+    const link = linkTo(location.origin, name, sent, answer_in);
+    setWorked({ answer, link });
+    history.replaceState(null, "", link);
+  };
   useEffect(() => {
-    void asking.send<One>("GET", `/api/bench/${name}`).then(setOne);
+    void asking.send<One>("GET", `/api/bench/${name}`).then((calculation) => {
+      setOne(calculation);
+      if (!calculation) return;
+      const sentOn = inputsIn(location.search, calculation.inputs);
+      const units = choices(calculation.answer).flatMap((one) => one.units.map((unit) => unit.id));
+      const sentIn = wantedIn(location.search, units);
+      setInputs(sentOn);
+      setWanted(sentIn);
+      if (Object.keys(sentOn).length > 0 && !missing(calculation.inputs, sentOn))
+        void workOut(calculation, sentOn, sentIn);
+    });
   }, [name]);
+  useEffect(() => {
+    if (worked) shown.current?.focus();
+  }, [worked]);
+  useEffect(() => {
+    if (!working.problem) return;
+    const wrong = form.current?.querySelector<HTMLElement>("[aria-invalid=true], .field-wrong input");
+    (wrong ?? form.current?.querySelector<HTMLElement>(".field-wrong"))?.focus();
+  }, [working.problem]);
+
   if (!one) {
     return (
       <Screen title="Bench" place="bench">
@@ -50,66 +69,49 @@ export default function Calculation({ name }: { name: string }): JSX.Element {
       </Screen>
     );
   }
-  const missing = one.inputs.find((asked) => {
-    const given = inputs[asked.name];
-    if (asked.optional || asked.kind === "yes_no") return false;
-    return given === undefined || (typeof given === "object" && !Array.isArray(given) && given.value === "");
-  });
-  const given = Object.fromEntries(
-    Object.entries(inputs).filter(
-      ([, value]) =>
-        value !== undefined && !(typeof value === "object" && !Array.isArray(value) && value.value === ""),
-    ),
-  );
-  const named = one.inputs.some((asked) => wrongAt(working.problem, asked.name));
+  const { problem } = working;
+  const field = fieldOf(problem);
+  const atField = field !== undefined && fieldsOf(one.inputs, inputs).includes(field);
+  const open = missing(one.inputs, inputs);
+  const title = one.title.replaceAll("`", "");
   return (
-    <Screen title={one.title.replaceAll("`", "")} place="bench">
-      <div class="stack">
+    <Screen title={title} place="bench">
+      <div class="stack" ref={form}>
         {one.inputs.map((asked) => (
           <Asked
             key={asked.name}
             asked={asked}
             given={inputs[asked.name]}
-            wrong={wrongAt(working.problem, asked.name)}
+            wrong={(place) => (problem && field === place ? sentenceOf(problem) : undefined)}
             onGive={(value) => {
-              const next = { ...inputs };
-              if (value === undefined) delete next[asked.name];
-              else next[asked.name] = value;
-              setInputs(next);
+              setInputs({ ...inputs, [asked.name]: value });
               setWorked(null);
+              working.clear();
             }}
           />
         ))}
-        {working.problem && !named && (
-          <RefusalPanel sentence={working.problem.detail} remedy={working.problem.way_on} />
-        )}
+        {problem && !atField && <RefusalPanel sentence={problem.detail} remedy={problem.way_on} />}
         <MainButton
           label="Work it out"
-          blocked={
-            missing
-              ? `${missing.name.replaceAll("_", " ")} is missing`
-              : working.busy
-                ? "one moment"
-                : undefined
-          }
-          onPress={async () => {
-            const answer = await working.send<Worked>("POST", `/api/bench/${name}`, { inputs: given });
-            setWorked(answer);
-            if (answer)
-              history.replaceState(
-                null,
-                "",
-                `/bench/${name}?with=${encodeURIComponent(JSON.stringify(given))}`,
-              );
-          }}
+          blocked={open ? `${open} is missing` : working.busy ? "one moment" : undefined}
+          onPress={() => void workOut(one, inputs, wanted)}
         />
         {worked && (
-          <section class="stack card" aria-label="Answer" aria-live="polite">
-            <Picture name={name} result={worked.result} />
-            <div class="t-strong">
-              <Answer result={worked.result} />
-            </div>
-            <p class="t-dim">This address holds the inputs: send it on as it is.</p>
+          <section class="stack" aria-labelledby="bench-answer">
+            <h2 id="bench-answer" ref={shown} tabIndex={-1}>
+              Answer
+            </h2>
+            {one.picture && <Picture name={one.picture} worked={worked.answer} />}
+            <AnswerUnits
+              told={one.answer}
+              wanted={wanted}
+              onWant={(units) => {
+                setWanted(units);
+                void workOut(one, inputs, units);
+              }}
+            />
+            <Answer result={worked.answer.result} told={one.answer} />
+            <ShareLink link={worked.link} title={title} />
           </section>
         )}
         <p>

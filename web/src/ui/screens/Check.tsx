@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
-import { dispatch, pending, refusedOn } from "../../app/outbox";
+import { dispatch, pending } from "../../app/outbox";
 import { fullNameOf, me, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
@@ -24,13 +24,13 @@ import {
   RefusalPanel,
   Tick,
 } from "../parts";
+import { RefusedHere } from "../RefusedHere";
 import { Screen } from "../Screen";
 import { useScreenOn } from "../screenOn";
-import { seeGroup, type TorqueView } from "../torque/seen";
+import { seeGroup, type TorqueView, targetWords, wholeTorque } from "../torque/seen";
 import { Walk } from "../torque/Walk";
 import { REASONS } from "../words/reasons";
 import { moment } from "../words/times";
-import { unitWord } from "../words/units";
 
 type Method = components["schemas"]["Looked"]["how"];
 
@@ -82,6 +82,7 @@ export default function Check({ id }: { id: string }): JSX.Element {
   const mine = who === me.value?.person;
   const why = mine ? view.why_i_may_not_check : (view.touched ?? []).includes(who) ? "fresh_eyes" : null;
   const seen = seeGroup(view);
+  const whole = wholeTorque(view)?.torque;
   const methods = (view.plan.check_methods ?? []) as Method[];
   const how = method ?? (methods.length === 1 ? methods[0] : undefined);
   const missing = view.bolts.filter((bolt) => !answers[bolt.n]).length;
@@ -168,16 +169,9 @@ export default function Check({ id }: { id: string }): JSX.Element {
             remedy="Your words are cleared. Look at it again."
           />
         )}
-        {refusedOn({ group: id }).map((one) => (
-          <RefusalPanel
-            key={one.id}
-            sentence={one.problem?.detail ?? "It was refused."}
-            remedy={one.problem?.way_on}
-          />
-        ))}
+        <RefusedHere about={{ group: id }} />
         <p class="t-strong">
-          {view.spec.target.torque} {unitWord(view.spec.target.unit)}, {view.passes.at(-1)?.low} to{" "}
-          {view.passes.at(-1)?.high}
+          {targetWords(view)}; torque {whole?.low} to {whole?.high}
         </p>
         <p class="t-dim">
           {view.spec.thread}, {view.spec.lubrication}. Tightened by{" "}

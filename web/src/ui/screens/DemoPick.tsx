@@ -35,7 +35,8 @@ export default function DemoPick(): JSX.Element {
               class="pick"
               onClick={async () => {
                 if ((await post.send("POST", "/api/demo/pick", { person: one.person })) === null) return;
-                go("/", { replace: true }); // before the queue shows: whoever presses on at once is not called back
+                // Before the queue shows: whoever presses on at once is not called back. A sum sent on stays.
+                if (!location.pathname.startsWith("/bench/")) go("/", { replace: true });
                 await start();
               }}
             >

@@ -1,11 +1,12 @@
-/** The emergency card: what to read out, who is in. Works without a connection. */
+/** The emergency card: what to read out, who is in. Written once for the crew, kept on every phone. */
 
 import type { JSX } from "preact";
-import { useEffect, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
-import { build, fullNameOf, me } from "../../app/session";
-import { fact, setFact } from "../../local/store";
-import { Button, TextField } from "../parts";
+import { dispatch, pending } from "../../app/outbox";
+import { useWords } from "../../app/payloads";
+import { fullNameOf, iLead } from "../../app/session";
+import { Button, MainButton, Stub, TextField } from "../parts";
 import { Screen } from "../Screen";
 
 interface Card {
@@ -14,25 +15,89 @@ interface Card {
   extinguishers: string;
 }
 
-const EMPTY: Card = { address: "", first_aid: "", extinguishers: "" };
+/** What stands on the card: this phone's own unsent writing first. */
+function useCard(): { card: Card; unsent: boolean } {
+  const kept = rows("build").get("build")?.emergency;
+  const address = useWords(kept?.address);
+  const firstAid = useWords(kept?.first_aid);
+  const extinguishers = useWords(kept?.extinguishers);
+  const own = pending("emergency.write").at(-1)?.envelope.body;
+  const said = (name: string) => String(own?.[`${name}_text`] ?? "");
+  if (own)
+    return {
+      card: {
+        address: said("address"),
+        first_aid: said("first_aid"),
+        extinguishers: said("extinguishers"),
+      },
+      unsent: true,
+    };
+  const shown = (words: typeof address) => words?.text ?? words?.instead ?? "";
+  return {
+    card: { address: shown(address), first_aid: shown(firstAid), extinguishers: shown(extinguishers) },
+    unsent: false,
+  };
+}
+
+function Write(props: { before: Card; onDone: () => void }): JSX.Element {
+  const [card, setCard] = useState<Card>(props.before);
+  const text = (name: keyof Card) => (card[name].trim() ? { [`${name}_text`]: card[name].trim() } : {});
+  return (
+    <div class="stack">
+      <TextField
+        label="Address to read out"
+        help="With what a driver needs: the gate, the yard, the door"
+        value={card.address}
+        onType={(address) => setCard({ ...card, address })}
+        maxLength={400}
+        lines
+      />
+      <TextField
+        label="First aider, and where the box is"
+        value={card.first_aid}
+        onType={(first_aid) => setCard({ ...card, first_aid })}
+        maxLength={200}
+      />
+      <TextField
+        label="Extinguishers, and for what"
+        value={card.extinguishers}
+        onType={(extinguishers) => setCard({ ...card, extinguishers })}
+        maxLength={200}
+      />
+      <MainButton
+        label="Keep it"
+        blocked={card.address.trim() ? undefined : "the address is missing"}
+        onPress={() => {
+          void dispatch("emergency.write", {
+            ...text("address"),
+            ...text("first_aid"),
+            ...text("extinguishers"),
+          });
+          props.onDone();
+        }}
+      />
+      <Button label="Leave it as it is" kind="quiet" onPress={props.onDone} />
+    </div>
+  );
+}
 
 export default function Emergency(): JSX.Element {
-  const [card, setCard] = useState<Card>(EMPTY);
+  const { card, unsent } = useCard();
   const [editing, setEditing] = useState(false);
-  const name = `card:${build.value?.id ?? ""}`;
-  useEffect(() => {
-    void fact<Card>(name).then((kept) => kept && setCard(kept));
-  }, [name]);
   const members = [...rows("member").values()].filter((one) => one.in_since_ms);
   const visits = [...rows("visit").values()].filter((one) => !one.out_ms);
   const beneath = [...rows("under").values()];
+  const lead = iLead();
   return (
     <Screen title="Emergency card" place="emergency">
       <div class="stack">
         <p class="t-strong">Call the emergency number of the place you are in. Read out:</p>
-        <p class="t-arm">{card.address || "The address is not written here yet."}</p>
+        <p class="t-arm">
+          {card.address || (lead ? "The address is not written here yet." : "Ask the lead for the address.")}
+        </p>
         <p>First aid: {card.first_aid || "not written yet"}</p>
         <p>Extinguishers: {card.extinguishers || "not written yet"}</p>
+        {unsent && <Stub word="Written, on this phone only" />}
         {beneath.length > 0 && (
           <p class="t-strong">Under the car: {beneath.map((one) => fullNameOf(one.id)).join(", ")}</p>
         )}
@@ -45,36 +110,13 @@ export default function Emergency(): JSX.Element {
             <li key={one.id}>A {one.what}</li>
           ))}
         </ul>
-        {me.value && !editing && <Button label="Write this card" onPress={() => setEditing(true)} />}
-        {editing && (
-          <>
-            <p class="t-dim">Kept on this phone. Write it on each phone of the crew.</p>
-            <TextField
-              label="Address to read out"
-              value={card.address}
-              onType={(address) => setCard({ ...card, address })}
-              lines
-            />
-            <TextField
-              label="First aider and box"
-              value={card.first_aid}
-              onType={(first_aid) => setCard({ ...card, first_aid })}
-            />
-            <TextField
-              label="Extinguishers"
-              value={card.extinguishers}
-              onType={(extinguishers) => setCard({ ...card, extinguishers })}
-            />
-            <Button
-              label="Keep it"
-              kind="act"
-              onPress={() => {
-                void setFact(name, card);
-                setEditing(false);
-              }}
-            />
-          </>
+        {lead && !editing && (
+          <Button
+            label={card.address ? "Change this card" : "Write this card"}
+            onPress={() => setEditing(true)}
+          />
         )}
+        {editing && <Write before={card} onDone={() => setEditing(false)} />}
       </div>
     </Screen>
   );

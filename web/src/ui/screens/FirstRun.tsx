@@ -6,18 +6,12 @@ import { me, start } from "../../app/session";
 import { go } from "../go";
 import { OneQuestion } from "../OneQuestion";
 import { PlainNotice } from "../PlainNotice";
-import { Button, Choice, FileField, NoticeLine, TextField } from "../parts";
+import { type Finding, faultsOf, PlanFindings } from "../PlanFindings";
+import { Button, Choice, FileField, TextField } from "../parts";
 import { usePost } from "../usePost";
 import { pinTrouble } from "../words/pin";
 
 type Units = "metric" | "us" | "both";
-interface Finding {
-  level: "error" | "doubt";
-  says: string;
-  remedy: string;
-  line?: number | null;
-}
-
 export default function FirstRun(): JSX.Element {
   const [page, setPage] = useState(0);
   const [buildName, setBuildName] = useState("");
@@ -49,7 +43,7 @@ export default function FirstRun(): JSX.Element {
     setFindings(answer?.findings ?? []);
   }
 
-  const wrong = findings.filter((one) => one.level === "error");
+  const wrong = faultsOf(findings);
   const pages = [
     <OneQuestion
       key="name"
@@ -86,12 +80,7 @@ export default function FirstRun(): JSX.Element {
       onBack={() => setPage(1)}
     >
       <FileField label="Load a plan file" accept=".yaml,.yml" onFile={(file) => void look(file)} />
-      {wrong.slice(0, 12).map((one) => (
-        <NoticeLine key={one.says}>
-          {one.line ? `Line ${one.line}: ` : ""}
-          {one.says} {one.remedy}
-        </NoticeLine>
-      ))}
+      <PlanFindings findings={findings} file={plan?.name ?? "the file"} />
       {plan && wrong.length > 0 && (
         <Button
           label="Leave this file out"

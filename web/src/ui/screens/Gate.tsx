@@ -4,7 +4,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, pending } from "../../app/outbox";
-import { iLead, me, nameOf } from "../../app/session";
+import { iPlan, me, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
@@ -168,7 +168,7 @@ export default function Gate({ id }: { id: string }): JSX.Element {
             kind="gate.want"
             about={{ gate: id }}
             whose={gate.name}
-            lead={iLead()}
+            lead={iPlan()}
           />
         )}
         {gate.guards.length > 0 && <p class="t-dim">Waits behind it: {gate.guards.join(", ")}</p>}

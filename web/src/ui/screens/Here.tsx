@@ -2,20 +2,34 @@
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { letGo, outbox } from "../../app/outbox";
-import { sendNow } from "../../app/session";
+import { letGo, outbox, unanswered } from "../../app/outbox";
+import { letPhoto, photosHere, sendAllNow } from "../../app/photos";
+import { build, me, nameOf } from "../../app/session";
+import { storageKept } from "../../app/storage";
 import { link } from "../../sync/link";
 import { Handover } from "../Handover";
 import { Button, EmptyState, MainButton, NoticeLine, RefusalPanel, Stub } from "../parts";
 import { Screen } from "../Screen";
+import { Storage } from "../Storage";
+import { Unanswered } from "../Unanswered";
 import { commandWords, linkTo, typedWords } from "../words/commands";
 import { age, moment } from "../words/times";
 
+/** Why one that waits is not gone yet. */
+function whyHere({ by, build: of }: { by?: string | undefined; build: string }): string {
+  if (by && by !== me.value?.person) return `It waits until ${nameOf(by)} is at this phone again.`;
+  if (of !== build.value?.id) return "It belongs to another build: open that, and it goes.";
+  return link.value.up ? "It is on its way." : "It waits for a connection.";
+}
+
 export default function Here(): JSX.Element {
   const [asked, setAsked] = useState<string | null>(null);
-  const waiting = outbox.value.filter((one) => one.state === "waiting");
+  const stuck = outbox.value.filter(unanswered);
+  const stuckPhotos = photosHere.value.filter(unanswered);
+  const waiting = outbox.value.filter((one) => one.state === "waiting" && !unanswered(one));
   const refused = outbox.value.filter((one) => one.state === "refused");
-  const oldest = waiting[0];
+  const photos = photosHere.value.filter((one) => one.state === "waiting" && !unanswered(one));
+  const made = [...waiting, ...photos, ...stuck, ...stuckPhotos].map((one) => one.made_ms);
   return (
     <Screen title="Still on this phone" place="here">
       <div class="stack">
@@ -34,46 +48,82 @@ export default function Here(): JSX.Element {
             </div>
           </RefusalPanel>
         ))}
-        {oldest ? (
+        {photosHere.value
+          .filter((one) => one.state === "refused")
+          .map((one) => (
+            <RefusalPanel
+              key={one.sha256}
+              sentence={one.problem?.detail ?? "The photo was refused."}
+              remedy={one.problem?.way_on}
+              typed={`Photo, ${moment(one.made_ms)}`}
+            >
+              <Button label="Let it go" onPress={() => void letPhoto(one)} />
+            </RefusalPanel>
+          ))}
+        {stuck.map(
+          (one) =>
+            one.in_vain && (
+              <Unanswered
+                key={one.id}
+                inVain={one.in_vain}
+                what={`${commandWords(one.envelope)}, ${moment(one.made_ms)}. ${typedWords(one.envelope)}`}
+                onLetGo={() => void letGo(one.id)}
+              />
+            ),
+        )}
+        {stuckPhotos.map(
+          (one) =>
+            one.in_vain && (
+              <Unanswered
+                key={one.sha256}
+                inVain={one.in_vain}
+                what={`Photo, ${moment(one.made_ms)}`}
+                onLetGo={() => void letPhoto(one)}
+              />
+            ),
+        )}
+        {made.length > 0 ? (
           <>
             <p>
-              {waiting.length} not sent yet, the oldest for {age(Date.now() - oldest.made_ms)}.
+              {made.length} not sent yet, the oldest for {age(Date.now() - Math.min(...made))}.
             </p>
             <ol class="stub-list">
               {waiting.map((one) => (
                 <li key={one.id}>
                   <Stub word={commandWords(one.envelope)} />
                   <p class="t-dim">
-                    {moment(one.made_ms)}. {typedWords(one.envelope)}{" "}
-                    {link.value.up ? "It is on its way." : "It waits for a connection."}
+                    {moment(one.made_ms)}. {typedWords(one.envelope)} {whyHere(one)}
+                  </p>
+                </li>
+              ))}
+              {photos.map((one) => (
+                <li key={one.sha256}>
+                  <Stub word="Photo" />
+                  <p class="t-dim">
+                    {moment(one.made_ms)}, {Math.ceil(one.bytes.byteLength / 1024)} KiB. {whyHere(one)}
                   </p>
                 </li>
               ))}
             </ol>
             <NoticeLine>
-              Kept until the service has it. This browser may clear it if space runs out.
+              Kept until the service has it.{" "}
+              {storageKept.value
+                ? "This browser promised not to clear it."
+                : "This browser may clear it if space runs out: send it soon."}
             </NoticeLine>
             <MainButton
               label="Send now"
               onPress={async () =>
-                setAsked((await sendNow()) ? null : "No answer. It stays here and is tried again.")
+                setAsked((await sendAllNow()) ? null : "No answer. It stays here and is tried again.")
               }
-            />
-            <Button
-              label="Ask to keep it"
-              onPress={async () => {
-                const kept = await navigator.storage?.persist?.();
-                setAsked(
-                  kept ? "This browser will keep it." : "This browser makes no promise. Send it soon.",
-                );
-              }}
             />
           </>
         ) : (
-          refused.length === 0 && <EmptyState sentence="All sent." />
+          refused.length === 0 && photosHere.value.length === 0 && <EmptyState sentence="All sent." />
         )}
         {asked && <NoticeLine>{asked}</NoticeLine>}
         <Handover />
+        <Storage />
       </div>
     </Screen>
   );

@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { useEffect } from "preact/hooks";
 import { rows } from "../../app/mirror";
-import { dispatch, letGo, refusedOn } from "../../app/outbox";
+import { dispatch } from "../../app/outbox";
 import { nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import { AsOf } from "../AsOf";
@@ -13,11 +13,14 @@ import { After, SignLanded } from "../lift/After";
 import { Answering, CallIt, Load, Phases, Places } from "../lift/Before";
 import { ByVoice } from "../lift/ByVoice";
 import { LiftDrawing, type LiftView, pathWords } from "../lift/Drawing";
+import { HowToFind } from "../lift/HowToFind";
 import { VerdictPart } from "../lift/Verdict";
-import { Weigh } from "../lift/Weigh";
+import { Ways } from "../lift/Ways";
+import { unknownLoad, Weigh } from "../lift/Weigh";
 import { Briefing, CallerButton, MyPlace, mustSayReady, Ready, ReadyButton, Roll, Up } from "../lift/Working";
 import { capital, stateWords } from "../lift/words";
 import { Button, NoticeLine, RefusalPanel, SignalPanel } from "../parts";
+import { RefusedHere } from "../RefusedHere";
 import { Screen } from "../Screen";
 import { useScreenOn } from "../screenOn";
 import { hazardWords } from "../words/hazards";
@@ -34,13 +37,14 @@ function mainButton(view: LiftView, asking: Asking): JSX.Element | undefined {
   return view.i_call && mayWork ? <CallerButton view={view} asking={asking} /> : undefined;
 }
 
-/** Load, drawing, verdict, phases. */
-function Figures({ view }: { view: LiftView }): JSX.Element {
+/** Load, drawing, verdict, what would make it work, phases. */
+function Figures({ view, asking }: { view: LiftView; asking: Asking }): JSX.Element {
   return (
     <>
       <Load view={view} />
       <LiftDrawing view={view} />
       <VerdictPart view={view} />
+      <Ways view={view} asking={asking} />
       <Phases view={view} />
     </>
   );
@@ -56,7 +60,7 @@ function Gathering({ view, asking }: { view: LiftView; asking: Asking }): JSX.El
       <Briefing view={view} />
       <Answering view={view} />
       {!placed && <SignalPanel {...hazardWords("lift")} />}
-      <Figures view={view} />
+      <Figures view={view} asking={asking} />
       <Places view={view} />
     </div>
   );
@@ -100,10 +104,10 @@ function Drafted({ view, asking }: { view: LiftView; asking: Asking }): JSX.Elem
             : "."}
         </p>
       )}
-      <Figures view={view} />
+      <Figures view={view} asking={asking} />
       <SignalPanel {...hazardWords("lift")} />
       {pathWords(view) && <p>Path {pathWords(view)}.</p>}
-      {view.can.includes("lift.weigh") && <Weigh view={view} />}
+      {view.can.includes("lift.weigh") ? <Weigh view={view} /> : unknownLoad(view) && <HowToFind />}
       {view.can.includes("lift.call") ? (
         <CallIt view={view} asking={asking} />
       ) : (
@@ -171,15 +175,7 @@ export default function Lift({ id }: { id: string }): JSX.Element {
           {stateWords(view)}
         </p>
         {asking.problem && <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />}
-        {refusedOn({ lift: id }).map((one) => (
-          <RefusalPanel
-            key={one.id}
-            sentence={one.problem?.detail ?? "It was refused."}
-            remedy={one.problem?.way_on}
-          >
-            <Button label="Let it go" size={56} onPress={() => void letGo(one.id)} />
-          </RefusalPanel>
-        ))}
+        <RefusedHere about={{ lift: id }} />
         {view.unfit && !up && (
           <RefusalPanel
             sentence={`Refused: ${filled(view.unfit.says, view.unfit.params ?? {})}`}

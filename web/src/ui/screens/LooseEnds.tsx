@@ -11,9 +11,11 @@ import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
 import { Fetching } from "../Fetching";
 import { kindWord, Strip } from "../gates/Strip";
+import { Tags } from "../gates/Tags";
 import { Wants } from "../gates/Wants";
 import { gateSentence } from "../gates/words";
 import { EmptyState, MainButton, NoticeLine, SwitchBar, TapeStrip } from "../parts";
+import { WaitingPhoto } from "../photo/Photo";
 import { Screen } from "../Screen";
 import { ReportLoose } from "../task/Reports";
 
@@ -94,6 +96,14 @@ export default function LooseEnds(): JSX.Element {
             kind={kindWord(String(one.envelope.body.kind))}
             what={String(one.envelope.body.what_text ?? "Reported by you")}
             stub="On this phone only"
+            action={
+              typeof one.envelope.body.photo === "string" && (
+                <WaitingPhoto
+                  sha256={one.envelope.body.photo}
+                  about={kindWord(String(one.envelope.body.kind))}
+                />
+              )
+            }
           />
         ))}
         <SwitchBar
@@ -110,6 +120,7 @@ export default function LooseEnds(): JSX.Element {
         {by === "gate" &&
           view?.by_gate.map((group) => <OfGate key={group.gate?.id ?? "none"} group={group} />)}
         {by === "zone" && view?.by_zone.map((zone) => <OfZone key={zone.zone ?? "none"} zone={zone} />)}
+        <Tags />
       </div>
       {report && <ReportLoose onClose={() => setReport(false)} />}
     </Screen>

@@ -4,37 +4,27 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { head, rows } from "../../app/mirror";
 import { build, iLead, me, openBuild, wake } from "../../app/session";
+import type { RowKinds } from "../../wire/rows";
+import { useNow } from "../askNow";
 import { go } from "../go";
-import { Button, Choice, FileField, LinkButton, MainButton, NoticeLine, RefusalPanel } from "../parts";
+import { type Finding, faultsOf, PlanFindings } from "../PlanFindings";
+import {
+  Button,
+  Choice,
+  FileField,
+  LinkButton,
+  MainButton,
+  NoticeLine,
+  RefusalPanel,
+  TextField,
+} from "../parts";
 import { Screen } from "../Screen";
 import { usePost } from "../usePost";
 
-interface Finding {
-  level: "error" | "doubt";
-  says: string;
-  remedy: string;
-  line?: number | null;
-}
 interface Checked {
   findings: Finding[];
   name: string | null;
   options: { id: string; say: string; default: string; choices: { id: string; say: string }[] }[];
-}
-
-function Findings({ findings }: { findings: Finding[] }): JSX.Element {
-  return (
-    <ol class="stack">
-      {findings.map((one) => (
-        <li key={`${one.line}${one.says}`}>
-          <strong>
-            {one.line ? `Line ${one.line}: ` : ""}
-            {one.says}
-          </strong>{" "}
-          {one.remedy}
-        </li>
-      ))}
-    </ol>
-  );
 }
 
 function LoadPlan(): JSX.Element {
@@ -56,8 +46,7 @@ function LoadPlan(): JSX.Element {
     setLoaded(false);
     await check(text, rows("build").get("build")?.options ?? {});
   }
-  const errors = checked?.findings.filter((one) => one.level === "error") ?? [];
-  const doubts = checked?.findings.filter((one) => one.level === "doubt") ?? [];
+  const errors = faultsOf(checked?.findings ?? []);
   return (
     <div class="stack">
       <FileField label="Load a plan file" accept=".yaml,.yml" onFile={(file) => void pick(file)} />
@@ -74,21 +63,7 @@ function LoadPlan(): JSX.Element {
           }}
         />
       ))}
-      {errors.length > 0 && (
-        <>
-          <RefusalPanel
-            sentence={`${errors.length === 1 ? "One fault" : `${errors.length} faults`} in ${file?.name ?? "the file"}.`}
-            remedy="Nothing was loaded. Mend the file and load it again. Checked for the options chosen above."
-          />
-          <Findings findings={errors} />
-        </>
-      )}
-      {doubts.length > 0 && (
-        <>
-          <h3>Doubtful, worth a look</h3>
-          <Findings findings={doubts} />
-        </>
-      )}
+      <PlanFindings findings={checked?.findings ?? []} file={file?.name ?? "the file"} />
       {post.problem && <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />}
       {file && checked && (
         <MainButton
@@ -112,6 +87,148 @@ function LoadPlan(): JSX.Element {
   );
 }
 
+/** Its name, the units shown, and the clock by which hours and days are read. */
+function TheBuild({ row }: { row: RowKinds["build"] }): JSX.Element {
+  const asking = useNow();
+  const [name, setName] = useState(row.name);
+  const [units, setUnits] = useState(row.units);
+  const [zone, setZone] = useState(row.time_zone ?? "UTC");
+  const here = Intl.DateTimeFormat().resolvedOptions().timeZone;
+  const [learner, setLearner] = useState(String(row.learner_percent ?? 100));
+  const [comes, setComes] = useState(String(row.comes_percent ?? 100));
+  const samePlanning =
+    learner === String(row.learner_percent ?? 100) && comes === String(row.comes_percent ?? 100);
+  const same =
+    samePlanning && name.trim() === row.name && units === row.units && zone.trim() === row.time_zone;
+  return (
+    <details class="fold">
+      <summary>Name, units, time zone, planning</summary>
+      <div class="stack">
+        <TextField label="What do you call the vehicle?" value={name} onType={setName} maxLength={80} />
+        <Choice
+          legend="Units shown"
+          row
+          chosen={units}
+          onChoose={setUnits}
+          options={[
+            { key: "metric", word: "Metric" },
+            { key: "us", word: "US" },
+            { key: "both", word: "Both" },
+          ]}
+        />
+        <TextField
+          label="Time zone of the garage"
+          help={`Hours and days are read by its clock. This phone is in ${here}.`}
+          value={zone}
+          onType={setZone}
+          maxLength={60}
+        />
+        <Choice
+          legend="With somebody who learns it, work takes"
+          row
+          chosen={learner}
+          onChoose={setLearner}
+          options={[
+            { key: "100", word: "As long" },
+            { key: "125", word: "A quarter more" },
+            { key: "150", word: "Half more" },
+            { key: "200", word: "Twice" },
+          ]}
+        />
+        <Choice
+          legend="Of ten who say they come"
+          row
+          chosen={comes}
+          onChoose={setComes}
+          options={[
+            { key: "100", word: "All come" },
+            { key: "90", word: "Nine" },
+            { key: "80", word: "Eight" },
+            { key: "70", word: "Seven" },
+          ]}
+        />
+        <p class="t-dim">Planning counts on these two: the length of work, and the ranges of the gates.</p>
+        {asking.problem && <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />}
+        <MainButton
+          label="Change the build"
+          blocked={same ? "nothing is changed" : asking.busy ? "one moment" : undefined}
+          onPress={() =>
+            void asking.ask(
+              "/change",
+              {
+                name: name.trim(),
+                units,
+                time_zone: zone.trim(),
+                learner_percent: Number(learner),
+                comes_percent: Number(comes),
+              },
+              { seen: true },
+            )
+          }
+        />
+      </div>
+    </details>
+  );
+}
+
+/** What this build chose of the plan's options; the lead may choose again: what falls away is left out, or to be undone. */
+function Options({ row, lead }: { row: RowKinds["build"]; lead: boolean }): JSX.Element {
+  const asking = useNow();
+  const [wished, setWished] = useState<Record<string, string>>({});
+  const options = row.choices ?? [];
+  const inForce = row.options ?? {};
+  const word = (id: string): string => {
+    const option = options.find((one) => one.id === id);
+    return option?.choices.find((one) => one.id === inForce[id])?.say ?? inForce[id] ?? "";
+  };
+  const changed = Object.fromEntries(Object.entries(wished).filter(([id, choice]) => inForce[id] !== choice));
+  return (
+    <section class="stack" aria-label="Options">
+      {options.map((option) => (
+        <p key={option.id}>
+          {option.say}: <strong>{word(option.id)}</strong>
+        </p>
+      ))}
+      {lead && (
+        <details class="fold">
+          <summary>Change the options</summary>
+          <div class="stack">
+            <NoticeLine>
+              Work that falls away is left out of the plan; what was signed of it is to be undone. What comes
+              in waits in the plan.
+            </NoticeLine>
+            {options.map((option) => (
+              <Choice
+                key={option.id}
+                legend={option.say}
+                chosen={wished[option.id] ?? inForce[option.id]}
+                onChoose={(choice) => setWished({ ...wished, [option.id]: choice })}
+                options={option.choices.map((one) => ({ key: one.id, word: one.say }))}
+              />
+            ))}
+            {asking.problem && (
+              <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />
+            )}
+            <MainButton
+              label="Change the options"
+              blocked={
+                Object.keys(changed).length === 0
+                  ? "nothing is changed"
+                  : asking.busy
+                    ? "one moment"
+                    : undefined
+              }
+              onPress={async () => {
+                if (await asking.ask("/plan/options", { options: changed }, { seen: true })) setWished({});
+              }}
+            />
+          </div>
+        </details>
+      )}
+    </section>
+  );
+}
+
 export default function Settings(): JSX.Element {
   const row = rows("build").get("build");
   const lead = iLead();
@@ -129,11 +246,8 @@ export default function Settings(): JSX.Element {
             {row.manual.title}, revision {row.manual.revision}
           </p>
         )}
-        {Object.entries(row?.options ?? {}).map(([option, choice]) => (
-          <p key={option}>
-            {option.replaceAll("_", " ")}: <strong>{choice.replaceAll("_", " ")}</strong>
-          </p>
-        ))}
+        {row && (row.choices ?? []).length > 0 && <Options row={row} lead={lead} />}
+        {lead && row && <TheBuild row={row} />}
         {lead ? <LoadPlan /> : <NoticeLine>The lead loads the plan and chooses its options.</NoticeLine>}
         <h2>Builds</h2>
         {others.map((one) => (

@@ -4,99 +4,14 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
-import { iLead, me, nameOf } from "../../app/session";
-import type { RowKinds } from "../../wire/rows";
+import { iPlan, me, nameOf } from "../../app/session";
 import { DateSaid } from "../days/DateSaid";
-import { Button, EmptyState, SwitchBar } from "../parts";
+import { PlaceList } from "../PlaceList";
+import { Button, EmptyState, LinkButton, SwitchBar } from "../parts";
 import { Screen } from "../Screen";
+import { Wrenches } from "../stores/Wrenches";
+import { bagOf, bagWords } from "../words/bags";
 import { dayWords } from "../words/days";
-import { age, moment } from "../words/times";
-import { unitWord } from "../words/units";
-
-type Wrench = RowKinds["torque_wrench"];
-const MONTH_MS = 30 * 24 * 3600_000;
-
-function standing(wrench: Wrench, now: number): string {
-  if (wrench.retired) return "retired";
-  const checks = [...(wrench.checks ?? [])].sort((a, b) => b.at_ms - a.at_ms);
-  const last = checks[0];
-  if (wrench.dropped_ms && (!last || last.at_ms < wrench.dropped_ms))
-    return "dropped: unfit until it is checked";
-  if (!last) return "never checked: does not count for a critical group";
-  if (!last.good) return "failed its last check";
-  const kind = last.kind === "house_check" ? "house check" : "certificate";
-  if (last.until_ms < now)
-    return `${kind} ran out ${age(now - last.until_ms)} ago: does not count for a critical group`;
-  return `${kind} holds until ${moment(last.until_ms)}`;
-}
-
-function Wrenches(): JSX.Element {
-  const [open, setOpen] = useState<string | null>(null);
-  const mine = rows("member").get(me.value?.person ?? "");
-  const builder = mine?.role === "lead" || mine?.role === "builder";
-  const wrenches = [...rows("torque_wrench").values()];
-  if (wrenches.length === 0)
-    return <EmptyState sentence="No torque wrench is entered yet. The plan file brings them." />;
-  return (
-    <ul class="place-list">
-      {wrenches.map((wrench) => (
-        <li key={wrench.id} class="place-line">
-          <span class="place-word">
-            {wrench.id} · {wrench.name}
-          </span>
-          <span class="place-second">
-            {wrench.plan.lowest} to {wrench.plan.highest} {unitWord(wrench.plan.unit)}, {wrench.plan.shows}
-          </span>
-          <span class="place-second">{standing(wrench, Date.now())}</span>
-          {open === wrench.id ? (
-            <div class="row-of-buttons">
-              <Button
-                label="It was dropped"
-                onPress={() => void dispatch("wrench.dropped", { wrench: wrench.id })}
-              />
-              {builder && (
-                <>
-                  <Button
-                    label="House check: good"
-                    onPress={() =>
-                      void dispatch("wrench.check", {
-                        wrench: wrench.id,
-                        kind: "house_check",
-                        checked_ms: Date.now(),
-                        good: true,
-                        until_ms: Date.now() + MONTH_MS,
-                      })
-                    }
-                  />
-                  <Button
-                    label="House check: not good"
-                    onPress={() =>
-                      void dispatch("wrench.check", {
-                        wrench: wrench.id,
-                        kind: "house_check",
-                        checked_ms: Date.now(),
-                        good: false,
-                        until_ms: Date.now(),
-                      })
-                    }
-                  />
-                </>
-              )}
-              <Button label="Close" kind="quiet" onPress={() => setOpen(null)} />
-            </div>
-          ) : (
-            <Button
-              label="More"
-              size={48}
-              heard={`More about ${wrench.name}`}
-              onPress={() => setOpen(wrench.id)}
-            />
-          )}
-        </li>
-      ))}
-    </ul>
-  );
-}
 
 function Tools(): JSX.Element {
   const tools = [...rows("tool").values()];
@@ -138,7 +53,7 @@ function Tools(): JSX.Element {
 
 function Parts(): JSX.Element {
   const parts = [...rows("part").values()];
-  const lead = iLead();
+  const lead = iPlan();
   if (parts.length === 0) return <EmptyState sentence="No parts are listed. The plan file brings them." />;
   return (
     <ul class="place-list">
@@ -147,7 +62,7 @@ function Parts(): JSX.Element {
           <span class="place-word">{part.plan.name}</span>
           <span class="place-second">
             {part.in_stock} on the shelf, from {part.plan.source.replaceAll("_", " ")}
-            {part.bag ? `, bag ${part.bag}` : ""}
+            {part.bag ? `, bag ${bagOf(part.bag)?.label ?? part.bag}` : ""}
             {part.plan.single_use ? ", used once" : ""}
             {part.expected_on ? `, expected ${dayWords(part.expected_on)}` : ""}
           </span>
@@ -170,6 +85,23 @@ function Parts(): JSX.Element {
   );
 }
 
+function Bags(): JSX.Element | null {
+  const bags = rows("build").get("build")?.bags ?? [];
+  if (bags.length === 0) return null;
+  return (
+    <section class="stack" aria-label="Bags">
+      <h2>Bags</h2>
+      <div class="row-of-buttons">
+        <LinkButton label="Scan a label" href="/scan" />
+        <LinkButton label="Labels to print" href="/labels" />
+      </div>
+      <PlaceList
+        places={bags.map((bag) => ({ key: bag.id, word: bagWords(bag.id), href: `/bags/${bag.id}` }))}
+      />
+    </section>
+  );
+}
+
 type Shelf = "wrenches" | "tools" | "parts";
 
 export default function Stores(): JSX.Element {
@@ -189,7 +121,12 @@ export default function Stores(): JSX.Element {
         />
         {shelf === "wrenches" && <Wrenches />}
         {shelf === "tools" && <Tools />}
-        {shelf === "parts" && <Parts />}
+        {shelf === "parts" && (
+          <>
+            <Bags />
+            <Parts />
+          </>
+        )}
       </div>
     </Screen>
   );

@@ -3,24 +3,18 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
-import { dispatch, letGo, pending, refusedOn } from "../../app/outbox";
-import { actor, nameOf } from "../../app/session";
+import { dispatch, pending } from "../../app/outbox";
+import { actor, iLead, nameOf } from "../../app/session";
 import { link } from "../../sync/link";
 import { go } from "../go";
-import {
-  Button,
-  EmptyState,
-  MainButton,
-  type MenuItem,
-  MoreMenu,
-  NoticeLine,
-  RefusalPanel,
-  Stub,
-} from "../parts";
+import { EmptyState, MainButton, type MenuItem, MoreMenu, NoticeLine, RefusalPanel, Stub } from "../parts";
+import { Photo } from "../photo/Photo";
+import { RefusedHere } from "../RefusedHere";
 import { Screen } from "../Screen";
-import { About, Beneath } from "../task/About";
+import { About, Beneath, Payload } from "../task/About";
 import { Fetch } from "../task/Fetch";
 import { Hazards } from "../task/Hazards";
+import { type LeadsAct, LeadsReason } from "../task/LeadsReason";
 import { type Leave, Leaving } from "../task/Leaving";
 import { isOn, matesOf, stepsOf, type TaskRow } from "../task/progress";
 import { AddNote, DoneDifferently, ReportLoose, ReportSnag } from "../task/Reports";
@@ -74,13 +68,20 @@ function Around({ task }: { task: TaskRow }): JSX.Element {
         <RefusalPanel
           sentence={`Stuck: ${reasonWord(task.stuck.reason)}.`}
           remedy={`${nameOf(task.stuck.by)}, ${moment(task.stuck.at_ms)}.`}
-        />
+        >
+          <Payload id={task.stuck.note} />
+          <Photo id={task.stuck.photo} about={`Where ${nameOf(task.stuck.by)} is stuck`} />
+        </RefusalPanel>
       )}
       {task.handover && !task.holder && (
-        <NoticeLine>
-          {nameOf(task.handover.by)} stopped here {moment(task.handover.at_ms)}:{" "}
-          {reasonWord(task.handover.reason)}.{task.handover.tag_on_car && " A paper tag hangs on the car."}
-        </NoticeLine>
+        <div class="stack">
+          <p class="t-small t-dim">
+            {nameOf(task.handover.by)} stopped here {moment(task.handover.at_ms)}:{" "}
+            {reasonWord(task.handover.reason)}.{task.handover.tag_on_car && " A paper tag hangs on the car."}{" "}
+            <Payload id={task.handover.note} />
+          </p>
+          <Photo id={task.handover.photo} about={`How ${nameOf(task.handover.by)} left it`} />
+        </div>
       )}
       {(task.built_on_undone ?? []).length > 0 && (
         <RefusalPanel
@@ -92,25 +93,10 @@ function Around({ task }: { task: TaskRow }): JSX.Element {
   );
 }
 
-function Refusals({ task }: { task: string }): JSX.Element {
-  return (
-    <>
-      {refusedOn({ task }).map((one) => (
-        <RefusalPanel
-          key={one.id}
-          sentence={one.problem?.detail ?? "It was refused."}
-          remedy={one.problem?.way_on}
-        >
-          <Button label="Let it go" size={48} onPress={() => void letGo(one.id)} />
-        </RefusalPanel>
-      ))}
-    </>
-  );
-}
-
 export default function Task({ id }: { id: string }): JSX.Element {
   const [leave, setLeave] = useState<Leave | null>(null);
   const [sheet, setSheet] = useState<Sheet>(null);
+  const [leads, setLeads] = useState<LeadsAct | null>(null);
   const [typed, setTyped] = useState("");
   const task = rows("task").get(id);
   const person = actor.value ?? "";
@@ -143,11 +129,25 @@ export default function Task({ id }: { id: string }): JSX.Element {
       });
     } else items.push({ label: "Leave", onPress: () => void dispatch("task.leave", { task: id }) });
     items.push({ label: "Done differently", onPress: () => setSheet("differently") });
+    const last = steps.filter((one) => one.state === "done" && !one.onPhone).at(-1);
+    if (last) {
+      items.push({
+        label: `Not done after all: step ${last.number}`,
+        onPress: () => void dispatch("task.untick", { task: id, step: last.plan.id }),
+      });
+    }
   }
   items.push(
     { label: "Note", onPress: () => setSheet("note") },
+    { label: "Add photo", onPress: () => setSheet("note") },
     { label: "Report a snag", onPress: () => setSheet("snag") },
   );
+  if (iLead() && task.state === "open" && !task.released && (plan.after ?? []).length > 0) {
+    items.push({ label: "Release it out of order", onPress: () => setLeads("release") });
+  }
+  if (iLead() && (task.built_on_undone ?? []).length > 0) {
+    items.push({ label: "Clear the mark", onPress: () => setLeads("clear-mark") });
+  }
   if (task.state === "done" && plan.hold_point && !task.holds?.end) {
     items.push({ label: "Sign the hold point", onPress: () => go(`/hold/${id}/end`) });
   }
@@ -206,7 +206,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
       <div class="stack">
         <Around task={task} />
         {asked && <Stub word="Asked for, on this phone only" />}
-        <Refusals task={id} />
+        <RefusedHere about={{ task: id }} />
         <Standing task={task} />
         {on && current ? (
           <>
@@ -246,6 +246,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
         <About task={task} />
       </div>
       {leave && <Leaving task={task} how={leave} onClose={() => setLeave(null)} />}
+      {leads && <LeadsReason task={task} act={leads} onClose={() => setLeads(null)} />}
       {sheet === "loose" && <ReportLoose task={task} onClose={() => setSheet(null)} />}
       {sheet === "note" && <AddNote task={task} onClose={() => setSheet(null)} />}
       {sheet === "snag" && <ReportSnag task={task} onClose={() => setSheet(null)} />}

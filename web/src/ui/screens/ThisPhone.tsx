@@ -2,13 +2,13 @@
 
 import type { JSX } from "preact";
 import { me } from "../../app/session";
-import { shellState, takeNewVersion } from "../../app/shell";
 import { useAddress } from "../address";
 import { HomeScreen } from "../HomeScreen";
 import { looks, setLooks } from "../looks";
 import { PlainNotice } from "../PlainNotice";
 import { Button, Choice, NoticeLine, Tick } from "../parts";
 import { Screen } from "../Screen";
+import { Storage } from "../Storage";
 import { usePost } from "../usePost";
 
 export default function ThisPhone(): JSX.Element {
@@ -18,9 +18,6 @@ export default function ThisPhone(): JSX.Element {
   return (
     <Screen title="This phone" place="this-phone">
       <div class="stack">
-        {shellState.value === "waiting" && (
-          <Button label="Take the new version" kind="act" onPress={takeNewVersion} />
-        )}
         <Choice
           legend="Dark or light"
           row
@@ -49,6 +46,7 @@ export default function ThisPhone(): JSX.Element {
           onTick={(vibration) => setLooks({ vibration })}
         />
         <HomeScreen />
+        <Storage />
         <PlainNotice />
         {best && best !== location.origin && me.value?.mode === "https" && (
           <NoticeLine>

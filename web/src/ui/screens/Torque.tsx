@@ -4,7 +4,7 @@ import type { ComponentChildren, JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { useSearch } from "wouter-preact";
 import { rows } from "../../app/mirror";
-import { dispatch, pending, refusedOn } from "../../app/outbox";
+import { dispatch, pending } from "../../app/outbox";
 import { actor, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import { fact, setFact } from "../../local/store";
@@ -13,28 +13,45 @@ import { BoltPattern } from "../drawings";
 import { Fetching } from "../Fetching";
 import { go } from "../go";
 import { Button, EmptyState, LinkButton, MainButton, NoticeLine, RefusalPanel } from "../parts";
+import { RefusedHere } from "../RefusedHere";
 import { Screen } from "../Screen";
 import { useScreenOn } from "../screenOn";
 import { groupReached, matesOf } from "../task/progress";
 import { Readings } from "../torque/Readings";
 import { ReadTwice } from "../torque/ReadTwice";
 import { SettingCard } from "../torque/SettingCard";
-import { type Setting, seeGroup, type TorqueView } from "../torque/seen";
+import { type Setting, type Setup, seeGroup, setupQuery, type TorqueView } from "../torque/seen";
+import { Turning } from "../torque/Turning";
 import { Working } from "../torque/Working";
 import { moment } from "../words/times";
 
 export default function Torque({ id }: { id: string }): JSX.Element {
   const search = new URLSearchParams(useSearch());
-  const answer = useView<TorqueView>(`/groups/${id}/torque`);
+  const [setup, setSetup] = useState<Setup | null>(null);
+  const between = setupQuery(setup);
+  const plain = useView<TorqueView>(`/groups/${id}/torque`);
+  const withSetup = useView<TorqueView>(between && `/groups/${id}/torque?${between}`);
+  const waits = between !== null && withSetup.data === null;
+  const answer = between !== null && !waits ? withSetup : plain;
   const view = answer.data;
   useScreenOn(Boolean(view));
   const name = `setting:${id}`;
   const [setting, setSetting] = useState<Setting | null>(null);
   useEffect(() => {
-    void fact<Setting>(name).then((kept) => kept && setSetting(kept));
+    void fact<Setting>(name).then((kept) => {
+      if (!kept) return;
+      setSetting(kept);
+      setSetup(kept.setup ?? null);
+    });
   }, [name]);
 
-  if (!view) {
+  const seen = view ? seeGroup(view) : null;
+  const pass = seen?.pass;
+  useEffect(() => {
+    if (pass) scrollTo(0, 0); // another pass has another figure: it is seen whole
+  }, [pass]);
+
+  if (!view || !seen) {
     return (
       <Screen opened title="Torque" place="queue">
         {answer.problem ? (
@@ -51,7 +68,6 @@ export default function Torque({ id }: { id: string }): JSX.Element {
   const taskId = search.get("task") ?? view.tasks[0] ?? null;
   const task = rows("task").get(taskId ?? "");
   const step = task?.plan.steps.find((one) => one.id === search.get("step"));
-  const seen = seeGroup(view);
   const back = taskId ? `/tasks/${taskId}` : "/";
   const helped = task ? matesOf(task).filter((person) => person !== actor.value) : [];
 
@@ -69,17 +85,11 @@ export default function Torque({ id }: { id: string }): JSX.Element {
     >
       <AsOf at_ms={answer.at_ms} />
       <div class="stack">
-        {refusedOn({ group: id }).map((one) => (
-          <RefusalPanel
-            key={one.id}
-            sentence={one.problem?.detail ?? "It was refused."}
-            remedy={one.problem?.way_on}
-          />
-        ))}
+        <RefusedHere about={{ group: id }} />
         {matter}
         <ReadTwice view={view} />
         <Readings view={view} />
-        {setting && seen.pass !== null && (
+        {setting && seen.pass !== null && view.passes[seen.pass - 1]?.torque && (
           <Button label="Change torque wrench or setting" size={48} onPress={() => setSetting(null)} />
         )}
         {view.state !== "untouched" && (
@@ -92,6 +102,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
   function stopHere(): void {
     if (
       view &&
+      seen &&
       seen.pass === view.passes.length &&
       seen.open.length < view.bolts.length &&
       seen.open.length > 0
@@ -155,18 +166,34 @@ export default function Torque({ id }: { id: string }): JSX.Element {
     );
   }
   const turned = view.bolts.find((bolt) => bolt.already_turned)?.already_turned;
-  if (turned && seen.pass === null) {
+  if (seen.pass === null)
     return frame(
-      <LinkButton label="Back to the task" href={back} kind="act" size={72} wide />,
-      <RefusalPanel
-        sentence={`Already turned by ${nameOf(turned.by)}, ${moment(turned.at_ms)}.`}
-        remedy="Do not turn it again. Ask the lead."
-      />,
+      <Finished view={view} unsent={seen.unsent} back={back} />,
+      <>
+        {turned && (
+          <RefusalPanel
+            sentence={`Already turned by ${nameOf(turned.by)}, ${moment(turned.at_ms)}.`}
+            remedy="Do not turn it again. Ask the lead."
+          />
+        )}
+        <Pattern view={view} />
+      </>,
+    );
+  const asks = view.passes.find((one) => one.pass_no === seen.pass);
+  if (asks?.turn && !asks.torque) {
+    return (
+      <Turning
+        view={view}
+        seen={seen}
+        asks={asks}
+        turn={asks.turn}
+        task={taskId}
+        helped={helped}
+        frame={frame}
+      />
     );
   }
-  if (seen.pass === null)
-    return frame(<Finished view={view} unsent={seen.unsent} back={back} />, <Pattern view={view} />);
-  if (!setting) {
+  if (!setting || waits) {
     return frame(
       null,
       <>
@@ -175,7 +202,11 @@ export default function Torque({ id }: { id: string }): JSX.Element {
         )}
         <SettingCard
           view={view}
-          before={null}
+          before={setting}
+          setup={setup}
+          waits={waits}
+          problem={waits ? withSetup.problem : null}
+          onSetup={setSetup}
           onSet={(chosen) => {
             setSetting(chosen);
             void setFact(name, chosen);

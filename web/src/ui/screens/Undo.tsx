@@ -2,6 +2,8 @@
 
 import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
+import { rows } from "../../app/mirror";
+import { dispatch } from "../../app/outbox";
 import { nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import { link } from "../../sync/link";
@@ -114,7 +116,19 @@ export default function Undo({ what, id }: { what: string; id: string }): JSX.El
     return (
       <Screen opened title="Undo" place="queue">
         {!link.value.up ? (
-          <EmptyState sentence="What comes back can't be worked out here. Report a loose end now; undo when connected.">
+          <EmptyState sentence="What comes back can't be worked out here. Report it now; undo when connected.">
+            {what === "group" && (
+              <Button
+                label="All its fasteners are loose"
+                size={64}
+                wide
+                onPress={() => {
+                  const bolts = (rows("group").get(id)?.bolts ?? []).map((one) => one.n);
+                  void dispatch("torque.report_loosened", { group: id, bolts });
+                  go(back);
+                }}
+              />
+            )}
             <LinkButton label="Report a loose end" href="/loose-ends" size={64} wide />
           </EmptyState>
         ) : answer.problem ? (

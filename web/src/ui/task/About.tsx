@@ -1,15 +1,16 @@
 /** What is around a task: its deviations, snags, notes, kept evidence, and the two things about being under the car. */
 
 import type { JSX } from "preact";
-import { useEffect, useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
-import { dispatch } from "../../app/outbox";
-import { actor, build, nameOf } from "../../app/session";
-import { call } from "../../wire/call";
+import { dispatch, madeHere } from "../../app/outbox";
+import { useWords } from "../../app/payloads";
+import { actor, nameOf } from "../../app/session";
 import type { RowKinds } from "../../wire/rows";
-import { Button, NoticeLine, RefusalPanel, Snag } from "../parts";
+import { Button, RefusalPanel, Snag } from "../parts";
+import { Photo } from "../photo/Photo";
 import { moment } from "../words/times";
 import { isOn, type TaskRow } from "./progress";
+import { StillHere } from "./StillHere";
 
 /** A refused *Take it* by itself says nothing that anybody would look for again. */
 const BARE: readonly unknown[] = ["task.take", "task.take_over", "task.join", "task.go_on", "task.sign_off"];
@@ -18,24 +19,13 @@ function typedIn(evidence: RowKinds["evidence"]): readonly Record<string, unknow
   return (evidence.asks ?? []).filter((ask) => !BARE.includes(ask.kind));
 }
 
-/** Free words are payloads, fetched by their id; a withdrawn one says so. */
-export function Payload({ id }: { id: string | null | undefined }): JSX.Element | null {
-  const [text, setText] = useState<string | null>(null);
-  useEffect(() => {
-    if (!id) return;
-    let shown = true;
-    call<{ text: string | null; withdrawn: boolean }>(
-      "GET",
-      `/api/builds/${build.value?.id ?? ""}/payloads/${id}`,
-    ).then(
-      ({ body }) => shown && setText(body.withdrawn ? "(withdrawn)" : (body.text ?? "")),
-      () => shown && setText("(shown when connected)"),
-    );
-    return () => {
-      shown = false;
-    };
-  }, [id]);
-  return id ? <span>{text ?? "…"}</span> : null;
+/** Free words are payloads, fetched by their id; a withdrawn one says so. `meanwhile`: as typed on this phone. */
+export function Payload(props: {
+  id: string | null | undefined;
+  meanwhile?: string | undefined;
+}): JSX.Element | null {
+  const words = useWords(props.id, props.meanwhile);
+  return props.id ? <span>{words ? (words.text ?? words.instead) : "…"}</span> : null;
 }
 
 export function About({ task }: { task: TaskRow }): JSX.Element {
@@ -56,11 +46,13 @@ export function About({ task }: { task: TaskRow }): JSX.Element {
         <section key={one.id} class="stack" aria-label="Done differently">
           <h3>Done differently{one.state === "accepted" ? ", accepted" : ", waits to be accepted"}</h3>
           <p>
-            Manual says: <Payload id={one.manual_says} />
+            Manual says: <Payload id={one.manual_says} meanwhile={madeHere(one.id, "manual_says_text")} />
           </p>
           <p>
-            We did: <Payload id={one.we_did} /> Why: <Payload id={one.why} />
+            We did: <Payload id={one.we_did} meanwhile={madeHere(one.id, "we_did_text")} /> Why:{" "}
+            <Payload id={one.why} meanwhile={madeHere(one.id, "why_text")} />
           </p>
+          <Photo id={one.photo} row={one.id} about="Done differently" />
           <p class="t-dim">
             {nameOf(one.by)}, {moment(one.at_ms)}
             {(one.accepted ?? []).length > 0 &&
@@ -82,19 +74,34 @@ export function About({ task }: { task: TaskRow }): JSX.Element {
           what={one.note ? "Snag" : one.what}
           second={`Found by ${nameOf(one.by)}, ${moment(one.at_ms)}`}
           action={
-            <Button
-              label="Put right"
-              size={48}
-              onPress={() => void dispatch("snag.put_right", { snag: one.id })}
-            />
+            <div class="stack">
+              {one.note && (
+                <p>
+                  <Payload id={one.note} meanwhile={madeHere(one.id, "what_text")} />
+                </p>
+              )}
+              <Photo id={one.photo} row={one.id} about={`Snag, found by ${nameOf(one.by)}`} />
+              <Button
+                label="Put right"
+                size={48}
+                onPress={() => void dispatch("snag.put_right", { snag: one.id })}
+              />
+            </div>
           }
         />
       ))}
       {notes.map((one) => (
-        <NoticeLine key={one.id}>
-          {nameOf(one.by)}, {moment(one.at_ms)}: <Payload id={one.text} />
-        </NoticeLine>
+        <div key={one.id} class="stack">
+          <p class="t-small t-dim">
+            {nameOf(one.by)}, {moment(one.at_ms)}:{" "}
+            <Payload id={one.text} meanwhile={madeHere(one.id, "text")} />
+          </p>
+          <Photo id={one.photo} row={one.id} about={`Note by ${nameOf(one.by)}`} />
+        </div>
       ))}
+      <StillHere
+        of={({ task: named, about_kind, about }) => (about_kind === "task" ? about : named) === task.id}
+      />
       {evidence.map((one) => (
         <RefusalPanel
           key={one.id}

@@ -4,15 +4,45 @@ import type { JSX } from "preact";
 import { rows } from "../../app/mirror";
 import { dispatch, pending } from "../../app/outbox";
 import { nameOf } from "../../app/session";
+import { useView } from "../../app/views";
+import type { components } from "../../wire/schema";
 import { Tick } from "../parts";
+import { bagWords } from "../words/bags";
 import type { TaskRow } from "./progress";
 
-/** "Bag 24 · donor: rack and ties": the label as it is written on the bag. */
-function bagWords(id: string): string {
-  const bag = rows("build")
-    .get("build")
-    ?.bags?.find((one) => one.id === id);
-  return `Bag ${bag?.label ?? id}`;
+type TaskView = components["schemas"]["TaskView"];
+
+/** Heads of one thread differ, so a set is named; what the table lacks is measured. */
+function Sockets({ task }: { task: TaskRow }): JSX.Element | null {
+  const view = useView<TaskView>(`/tasks/${task.id}/view`).data;
+  if (!view?.sockets.length) return null;
+  return (
+    <>
+      {view.sockets.map(({ thread, sockets }) => (
+        <li key={thread}>
+          {sockets.length === 0 ? (
+            <>
+              Socket or spanner for {thread} <span class="t-dim">measure the head</span>
+            </>
+          ) : (
+            <details class="fold">
+              <summary>
+                {sockets.length === 1 ? "Socket" : "Sockets"} for {thread}:{" "}
+                {sockets.map((one) => one.size).join(", ")}
+              </summary>
+              <ul>
+                {sockets.map((one) => (
+                  <li key={one.size} class="t-dim">
+                    {one.size}: {one.standard}
+                  </li>
+                ))}
+              </ul>
+            </details>
+          )}
+        </li>
+      ))}
+    </>
+  );
 }
 
 export function Fetch({ task, asks }: { task: TaskRow; asks: boolean }): JSX.Element | null {
@@ -21,7 +51,8 @@ export function Fetch({ task, asks }: { task: TaskRow; asks: boolean }): JSX.Ele
   const tools = plan.tools ?? [];
   const bags = plan.bags ?? [];
   const bring = plan.bring ?? [];
-  if (uses.length + tools.length + bags.length + bring.length === 0) return null;
+  const fastens = plan.steps.some((step) => step.group);
+  if (uses.length + tools.length + bags.length + bring.length === 0 && !fastens) return null;
   const said = (part: string): boolean => {
     const here = pending("task.have_part", { task: task.id, part }).at(-1);
     return here ? Boolean(here.envelope.body.have) : Boolean(task.have_parts?.[part]);
@@ -31,7 +62,9 @@ export function Fetch({ task, asks }: { task: TaskRow; asks: boolean }): JSX.Ele
       <h2>Fetch</h2>
       <ul class="fetch-list">
         {bags.map((bag) => (
-          <li key={bag}>{bagWords(bag)}</li>
+          <li key={bag}>
+            <a href={`/bags/${bag}`}>{bagWords(bag)}</a>
+          </li>
         ))}
         {uses.map((use) => {
           const part = rows("part").get(use.part);
@@ -69,6 +102,7 @@ export function Fetch({ task, asks }: { task: TaskRow; asks: boolean }): JSX.Ele
             </li>
           );
         })}
+        <Sockets task={task} />
         {bring.map((thing) => (
           <li key={thing}>{thing}</li>
         ))}

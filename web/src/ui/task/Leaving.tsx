@@ -4,9 +4,11 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
+import type { NewPhoto } from "../../app/photoMaking";
 import { fullNameOf, me } from "../../app/session";
 import { go } from "../go";
 import { Choice, Dialog, ReasonPicker, Tick } from "../parts";
+import { AddPhoto } from "../photo/AddPhoto";
 import { REASONS } from "../words/reasons";
 import { stepsOf, type TaskRow } from "./progress";
 
@@ -32,6 +34,7 @@ export function Leaving({
   const [reason, setReason] = useState<string | undefined>(how === "go_home" ? "time" : undefined);
   const [note, setNote] = useState("");
   const [tag, setTag] = useState(false);
+  const [photo, setPhoto] = useState<NewPhoto | null>(null);
   const [to, setTo] = useState<string | undefined>(undefined);
   if (!how) return null;
   const others = [...rows("member").values()].filter(
@@ -41,21 +44,24 @@ export function Leaving({
   const why = reason ?? "other";
 
   function send(): void {
-    if (how === "stuck") void dispatch("task.stuck", { task: task.id, reason: why, ...text });
+    if (how === "stuck") {
+      void dispatch("task.stuck", { task: task.id, reason: why, ...text }, { photo });
+    }
     if (how === "give_back") void dispatch("task.give_back", { task: task.id, reason: why, ...text });
     if (how === "take_over") void dispatch("task.take_over", { task: task.id, reason: why });
     if (how === "pass_on" && to) void dispatch("task.pass_on", { task: task.id, to_person: to, ...text });
     if (how === "go_home") {
       const current = stepsOf(task).find((one) => one.state === "current");
       const loose = [...rows("loose_end").values()].filter((one) => !one.closed && one.task === task.id);
-      void dispatch("task.go_home", {
+      const body = {
         task: task.id,
         reason: why,
         loose: loose.map((one) => one.id),
         tag_on_car: tag,
         ...(current ? { step: current.plan.id } : {}),
         ...text,
-      });
+      };
+      void dispatch("task.go_home", body, { photo });
     }
     onClose();
     if (how !== "stuck" && how !== "take_over") go("/");
@@ -99,6 +105,7 @@ export function Leaving({
           onConfirm={send}
           onLeave={onClose}
         >
+          {(how === "go_home" || how === "stuck") && <AddPhoto photo={photo} onPhoto={setPhoto} />}
           {how === "go_home" && (
             <Tick
               word="I hung a paper tag on the car"

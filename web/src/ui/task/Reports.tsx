@@ -4,7 +4,9 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
+import type { NewPhoto } from "../../app/photoMaking";
 import { Button, Choice, Dialog, MainButton, NoticeLine, TextField, Tick } from "../parts";
+import { AddPhoto } from "../photo/AddPhoto";
 import type { TaskRow } from "./progress";
 
 interface Props {
@@ -28,14 +30,16 @@ export function ReportLoose({ onClose, task }: Props): JSX.Element {
   const zones = rows("build").get("build")?.zones ?? [];
   const [what, setWhat] = useState("");
   const [zone, setZone] = useState<string | undefined>(task?.plan.zone);
+  const [photo, setPhoto] = useState<NewPhoto | null>(null);
   const [more, setMore] = useState(false);
   const report = (kind: string) => {
-    void dispatch("loose.report", {
+    const body = {
       kind,
       ...(zone ? { zone } : {}),
       ...(task ? { task: task.id } : {}),
       ...(what.trim() ? { what_text: what.trim() } : {}),
-    });
+    };
+    void dispatch("loose.report", body, { photo });
     onClose();
   };
   return (
@@ -56,6 +60,7 @@ export function ReportLoose({ onClose, task }: Props): JSX.Element {
         {more && (
           <>
             <TextField label="What is it?" value={what} onType={setWhat} maxLength={200} />
+            <AddPhoto photo={photo} onPhoto={setPhoto} />
             {zones.length > 0 && (
               <Choice
                 legend="Where?"
@@ -76,12 +81,14 @@ export function ReportLoose({ onClose, task }: Props): JSX.Element {
   );
 }
 
+/** Words, a photo, or both. */
 export function AddNote({
   onClose,
   task,
   about = { kind: "task", id: task?.id ?? "build" },
 }: Props & { about?: { kind: string; id: string } }): JSX.Element {
   const [text, setText] = useState("");
+  const [photo, setPhoto] = useState<NewPhoto | null>(null);
   return (
     <Dialog
       open
@@ -91,11 +98,13 @@ export function AddNote({
     >
       <div class="stack">
         <TextField label="What should the crew know?" value={text} onType={setText} lines maxLength={2000} />
+        <AddPhoto photo={photo} onPhoto={setPhoto} />
         <MainButton
           label="Write the note"
-          blocked={text.trim() ? undefined : "type it first"}
+          blocked={text.trim() || photo ? undefined : "type it, or add a photo"}
           onPress={() => {
-            void dispatch("note.add", { about_kind: about.kind, about: about.id, text: text.trim() });
+            const words = text.trim() ? { text: text.trim() } : {};
+            void dispatch("note.add", { about_kind: about.kind, about: about.id, ...words }, { photo });
             onClose();
           }}
         />
@@ -106,6 +115,7 @@ export function AddNote({
 
 export function ReportSnag({ onClose, task }: Props): JSX.Element {
   const [text, setText] = useState("");
+  const [photo, setPhoto] = useState<NewPhoto | null>(null);
   return (
     <Dialog
       open
@@ -115,11 +125,13 @@ export function ReportSnag({ onClose, task }: Props): JSX.Element {
     >
       <div class="stack">
         <TextField label="What is wrong?" value={text} onType={setText} lines maxLength={2000} />
+        <AddPhoto photo={photo} onPhoto={setPhoto} />
         <MainButton
           label="Report a snag"
           blocked={text.trim() ? undefined : "type it first"}
           onPress={() => {
-            void dispatch("snag.report", { what_text: text.trim(), ...(task ? { task: task.id } : {}) });
+            const body = { what_text: text.trim(), ...(task ? { task: task.id } : {}) };
+            void dispatch("snag.report", body, { photo });
             onClose();
           }}
         />
@@ -139,6 +151,7 @@ export function DoneDifferently({
   const [why, setWhy] = useState("");
   const [answer, setAnswer] = useState("");
   const [leaveOut, setLeaveOut] = useState(false);
+  const [photo, setPhoto] = useState<NewPhoto | null>(null);
   const missing = !says.trim()
     ? "what the manual says"
     : !did.trim()
@@ -164,6 +177,7 @@ export function DoneDifferently({
           lines
           maxLength={2000}
         />
+        <AddPhoto photo={photo} onPhoto={setPhoto} />
         <Tick word="The step is left out altogether" ticked={leaveOut} onTick={setLeaveOut} />
         <NoticeLine>
           Somebody who did not do it accepts it; on critical work two, with the maker's answer.
@@ -172,7 +186,7 @@ export function DoneDifferently({
           label="Done differently"
           blocked={missing ? `write ${missing}` : undefined}
           onPress={() => {
-            void dispatch("deviation.propose", {
+            const body = {
               task: task.id,
               leave_out: leaveOut,
               manual_says_text: says.trim(),
@@ -180,7 +194,8 @@ export function DoneDifferently({
               why_text: why.trim(),
               ...(answer.trim() ? { answer_text: answer.trim() } : {}),
               ...(step ? { step } : {}),
-            });
+            };
+            void dispatch("deviation.propose", body, { photo });
             onClose();
           }}
         />

@@ -35,9 +35,8 @@ export function StepMatter({ task, step, typed, onType }: StepProps): JSX.Elemen
   const { plan } = step;
   const opens = plan.opens ?? [];
   const puts = plan.puts_back ?? [];
-  const loose = rows("loose_end");
-  const named = (id: string): string =>
-    [...loose.values()].find((one) => one.plan_id === id || one.id === id)?.what ?? id;
+  const planned = rows("build").get("build")?.loose_ends ?? [];
+  const named = (id: string): string => planned.find((one) => one.id === id)?.what ?? id;
   return (
     <div class="stack">
       <p class="t-strong">

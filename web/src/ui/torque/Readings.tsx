@@ -9,7 +9,7 @@ import { readNumber } from "../words/numbers";
 import { reasonWords } from "../words/reason";
 import { moment } from "../words/times";
 import { unitHeard, unitWord } from "../words/units";
-import type { TorqueView } from "./seen";
+import { readingWords, type TorqueView } from "./seen";
 
 type One = TorqueView["readings"][number];
 
@@ -17,6 +17,9 @@ function Correct({ one, onClose }: { one: One; onClose: () => void }): JSX.Eleme
   const { reading } = one;
   const [value, setValue] = useState("");
   const ok = readNumber(value) && !value.includes("/");
+  const turned = !reading.wrench;
+  const unit = turned ? "deg" : (reading.unit ?? "");
+  const typed = value.trim();
   return (
     <Dialog
       open
@@ -33,16 +36,21 @@ function Correct({ one, onClose }: { one: One; onClose: () => void }): JSX.Eleme
           label="What it really showed"
           value={value}
           onType={setValue}
-          unit={unitWord(reading.unit)}
-          unitHeard={unitHeard(reading.unit)}
+          unit={unitWord(unit)}
+          unitHeard={unitHeard(unit)}
         />
         <MainButton
           label={
-            ok ? `Write ${value.trim()} ${unitWord(reading.unit)}, bolt ${reading.bolt}` : "Write the value"
+            ok
+              ? `Write ${typed}${turned ? "" : " "}${unitWord(unit)}, bolt ${reading.bolt}`
+              : "Write the value"
           }
           blocked={ok ? undefined : "type it first"}
           onPress={() => {
-            void dispatch("torque.correct", { reading: reading.id, value: value.trim() });
+            void dispatch("torque.correct", {
+              reading: reading.id,
+              ...(turned ? { angle_deg: typed } : { value: typed }),
+            });
             onClose();
           }}
         />
@@ -60,7 +68,7 @@ export function Readings({ view }: { view: TorqueView }): JSX.Element | null {
       <ul class="rows">
         {view.readings.map((one) => {
           const { reading } = one;
-          const words = `Pass ${reading.pass_no}: ${reading.value ?? `clicked at ${reading.set_value}`} ${unitWord(reading.unit)}`;
+          const words = `Pass ${reading.pass_no}: ${readingWords(reading)}`;
           const gone = reading.crossed_out_ms;
           return (
             <li key={reading.id} class="reading-line">
@@ -69,7 +77,7 @@ export function Readings({ view }: { view: TorqueView }): JSX.Element | null {
                   number={reading.bolt}
                   reading={gone ? "" : words}
                   crossedOut={gone ? words : undefined}
-                  where={`${nameOf(reading.by)}, ${moment(reading.at_ms)}, torque wrench ${reading.wrench}${one.counts_now ? "" : ". Kept, does not count."} ${reasonWords(one.why)}`}
+                  where={`${nameOf(reading.by)}, ${moment(reading.at_ms)}${reading.wrench ? `, torque wrench ${reading.wrench}` : ""}${one.counts_now ? "" : ". Kept, does not count."} ${reasonWords(one.why)}`}
                 />
               </ul>
               {!gone && (

@@ -2,11 +2,13 @@
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
+import type { Problem } from "../../wire/core";
 import { Choice, Figure, MainButton, NoticeLine, RefusalPanel, TextField } from "../parts";
 import { readNumber } from "../words/numbers";
 import { reasonWords } from "../words/reason";
 import { unitHeard, unitWord } from "../words/units";
-import { passOf, type Setting, setValue, type TorqueView } from "./seen";
+import { Between, setupWords } from "./Between";
+import { passOf, type Setting, type Setup, setValue, type TorqueView, wholeTorque } from "./seen";
 
 const FACES = [
   { key: "clean", word: "Clean" },
@@ -24,9 +26,14 @@ const THREADS = [
 export function SettingCard(props: {
   view: TorqueView;
   before: Setting | null;
+  setup: Setup | null;
+  /** The setup is asked for and the view does not hold it yet; or why it can't be. */
+  waits: boolean;
+  problem: Problem | null;
+  onSetup: (setup: Setup | null) => void;
   onSet: (setting: Setting) => void;
 }): JSX.Element {
-  const { view, before } = props;
+  const { view, before, setup } = props;
   const fit = view.wrenches.filter((one) => one.fit);
   const unfit = view.wrenches.filter((one) => !one.fit);
   const [wrench, setWrench] = useState<string | undefined>(before?.wrench ?? fit[0]?.wrench);
@@ -34,8 +41,10 @@ export function SettingCard(props: {
   const [faces, setFaces] = useState<string | undefined>(before?.faces ?? undefined);
   const [threads, setThreads] = useState<string | undefined>(before?.threads ?? undefined);
   const chosen = view.wrenches.find((one) => one.wrench === wrench);
-  const last = view.passes.length;
-  const pass = passOf(chosen, last);
+  const asks = wholeTorque(view);
+  const whole = asks?.pass_no ?? view.passes.length;
+  const pass = passOf(chosen, whole);
+  const turns = view.passes.flatMap(({ turn }) => (turn ? [`${turn.angle_deg}°`] : []));
   const wrong =
     own && (!readNumber(own) || own.includes("/")) ? "Type a number, such as 92 or 92,5." : undefined;
   const lacks = !wrench
@@ -44,16 +53,26 @@ export function SettingCard(props: {
       ? "say how faces and threads were found"
       : wrong
         ? "mend the set value"
-        : undefined;
+        : props.waits
+          ? "the setting is not worked out yet"
+          : setup?.drag.trim() && setup.drag_unit !== chosen?.unit
+            ? "the prevailing torque was typed in another unit"
+            : undefined;
   return (
     <div class="stack">
       <Figure
-        value={view.passes.at(-1)?.target ?? view.spec.target.torque}
+        value={asks?.torque?.target ?? view.spec.target.torque}
         unit={unitWord(view.spec.target.unit)}
         unitHeard={unitHeard(view.spec.target.unit)}
-        limits={`${view.passes.at(-1)?.low} to ${view.passes.at(-1)?.high}${view.tolerance_is_default ? ", the build's default tolerance" : ""}`}
+        limits={`${asks?.torque?.low} to ${asks?.torque?.high}${view.tolerance_is_default ? ", the build's default tolerance" : ""}`}
         holdsFor={`${view.spec.thread}${view.spec.property_class ? `, ${view.spec.property_class}` : ""}, ${view.spec.lubrication}`}
       />
+      {turns.length > 0 && (
+        <p class="t-strong">
+          Then turn every bolt {turns.join(", then ")} further
+          {turns.length > 1 ? ", each over all bolts" : ""}.
+        </p>
+      )}
       <p class="t-dim">
         {view.spec.source}
         {view.spec.page ? `, ${view.spec.page}` : ""}
@@ -103,8 +122,9 @@ export function SettingCard(props: {
       )}
       {chosen && pass && (
         <div class="card">
+          {setup && !props.waits && <p class="t-dim">{setupWords(setup)}</p>}
           <p class="t-strong">
-            Set {setValue(chosen, last, last, own.trim() || null)} {unitWord(chosen.unit)}
+            Set {setValue(chosen, whole, whole, own.trim() || null)} {unitWord(chosen.unit)}
           </p>
           <p class="t-dim">
             {pass.low} to {pass.high} {unitWord(chosen.unit)} is accepted.{" "}
@@ -112,14 +132,14 @@ export function SettingCard(props: {
               ? `Nearest mark: ${pass.nearest_mark}${pass.mark_inside ? "" : ", which is outside the limits: take a finer scale"}.`
               : "The target is off this scale."}
           </p>
-          {last > 1 && (
+          {whole > 1 && (
             <p class="t-dim">
               Before that:{" "}
               {view.passes
-                .slice(0, -1)
+                .filter((one) => one.pass_no < whole)
                 .map(
                   (one) =>
-                    `pass ${one.pass_no} at ${setValue(chosen, one.pass_no, last, null)} ${unitWord(chosen.unit)}`,
+                    `pass ${one.pass_no} at ${setValue(chosen, one.pass_no, whole, null)} ${unitWord(chosen.unit)}`,
                 )
                 .join(", ")}
               .
@@ -127,6 +147,16 @@ export function SettingCard(props: {
           )}
           <TextField label="I set another value" value={own} onType={setOwn} wrong={wrong} />
         </div>
+      )}
+      {chosen && (
+        <Between
+          key={chosen.unit}
+          before={setup}
+          unit={chosen.unit}
+          waits={props.waits}
+          problem={props.problem}
+          onSetup={props.onSetup}
+        />
       )}
       {view.as_found_wanted && (
         <>
@@ -153,6 +183,7 @@ export function SettingCard(props: {
             own: own.trim().replace(",", ".") || null,
             faces: faces ?? null,
             threads: threads ?? null,
+            setup,
           })
         }
       />

@@ -3,11 +3,22 @@
 import type { ComponentChildren, JSX } from "preact";
 import { useState } from "preact/hooks";
 import { dispatch } from "../../app/outbox";
-import { BoltPattern } from "../drawings";
 import { Button, Figure, Keypad, LiveLine, MainButton, SlipGuard, Stub } from "../parts";
 import { readNumber } from "../words/numbers";
 import { unitHeard, unitWord } from "../words/units";
-import { passOf, type Seen, type Setting, type Slip, setValue, slipOf, type TorqueView } from "./seen";
+import { setupWords } from "./Between";
+import { PassPattern } from "./PassPattern";
+import {
+  passOf,
+  type Seen,
+  type Setting,
+  type Slip,
+  setupFields,
+  setValue,
+  slipOf,
+  type TorqueView,
+  wholeTorque,
+} from "./seen";
 
 export interface WorkingProps {
   view: TorqueView;
@@ -30,10 +41,12 @@ export function Working({ view, seen, setting, task, helped, frame }: WorkingPro
   if (!wrench || !pass)
     return frame(null, <p>This torque wrench is no longer in the tool store. Choose another.</p>);
   const unit = unitWord(wrench.unit);
-  const set = setValue(wrench, passNo, view.passes.length, setting.own);
+  const whole = wholeTorque(view)?.pass_no ?? view.passes.length;
+  const set = setValue(wrench, passNo, whole, setting.own);
+  // Only in a build from before turns had passes of their own: one press says both.
+  const turn = view.passes[passNo - 1]?.turn?.angle_deg;
+  const and = turn ? `, turned ${turn}°` : "";
   const next = picked !== null && seen.open.includes(picked) ? picked : seen.open[0];
-  const then = seen.open.filter((n) => n !== next)[0];
-  const bolt = seen.fasteners.find((one) => one.number === next);
   const early = passNo < view.passes.length;
   const shows = wrench.shows === "click" && !typing;
   const all = early && shows && seen.open.length > 1;
@@ -45,8 +58,9 @@ export function Working({ view, seen, setting, task, helped, frame }: WorkingPro
       wrench: setting.wrench,
       set_value: set,
       unit: wrench?.unit,
-      bolts,
+      bolts: turn ? bolts.map((one) => ({ ...one, angle_deg: turn })) : bolts,
       helped,
+      ...setupFields(setting.setup ?? null),
       ...(task ? { task } : {}),
       ...(view.as_found_wanted && setting.faces ? { faces: setting.faces, threads: setting.threads } : {}),
     });
@@ -71,7 +85,7 @@ export function Working({ view, seen, setting, task, helped, frame }: WorkingPro
     <>
       <MainButton
         size={96}
-        label={`Clicked at ${set} ${unit}, all ${seen.open.length}`}
+        label={`Clicked at ${set} ${unit}${and}, all ${seen.open.length}`}
         onPress={() => write(seen.open.map((n) => ({ n, reading: null })))}
       />
       <Button label="Type a reading" size={64} onPress={() => setTyping(true)} />
@@ -80,7 +94,7 @@ export function Working({ view, seen, setting, task, helped, frame }: WorkingPro
     <>
       <MainButton
         size={96}
-        label={`Clicked at ${set} ${unit}`}
+        label={`Clicked at ${set} ${unit}${and}`}
         onPress={() => next !== undefined && write([{ n: next, reading: null }])}
       />
       <Button label="Type a reading" size={64} onPress={() => setTyping(true)} />
@@ -106,28 +120,19 @@ export function Working({ view, seen, setting, task, helped, frame }: WorkingPro
         value={set}
         unit={unit}
         unitHeard={unitHeard(wrench.unit)}
-        limits={early ? `about ${pass.target}` : `${pass.low} to ${pass.high}`}
+        limits={passNo < whole ? `about ${pass.target}` : `${pass.low} to ${pass.high}`}
         holdsFor={`Pass ${passNo} of ${view.passes.length} · ${view.spec.lubrication} · torque wrench ${wrench.wrench}`}
       />
+      {setting.setup && <p class="t-dim">{setupWords(setting.setup)}</p>}
       {seen.unsent > 0 && <Stub word={`${seen.unsent} on this phone only`} />}
-      <BoltPattern
-        group={view.name}
-        seenFrom={view.plan.seen_from}
-        up={view.plan.up}
-        fasteners={seen.fasteners.map((one) =>
-          one.number === next ? { ...one, state: one.state === "outside" ? "outside" : "next" } : one,
-        )}
+      <PassPattern
+        view={view}
+        seen={seen}
+        next={next}
+        all={all}
         pass={`Pass ${passNo} of ${view.passes.length}`}
-        onPress={(n) => seen.open.includes(n) && setPicked(n)}
+        onPick={setPicked}
       />
-      {bolt && (
-        <p class="t-strong">
-          {all
-            ? `All ${seen.open.length}, in the order drawn: ${seen.open.join(", ")}`
-            : `Bolt ${bolt.number}, ${bolt.where}`}
-          {!all && then !== undefined && <span class="t-dim"> then {then}</span>}
-        </p>
-      )}
       {slip && next !== undefined && (
         <SlipGuard
           how={slip.how}

@@ -9,7 +9,42 @@ import { unitWord } from "../words/units";
 
 export type TorqueView = components["schemas"]["TorqueView"];
 export type WrenchFor = components["schemas"]["WrenchFor"];
+export type PassOut = components["schemas"]["PassOut"];
 type Pass = components["schemas"]["WrenchPass"];
+
+/** What stands between the torque wrench and the fastener, as typed. */
+export interface Setup {
+  extension_mm: string;
+  extension_angle_deg: string;
+  /** Prevailing torque of a locking nut, in `drag_unit`. */
+  drag: string;
+  drag_unit: string;
+}
+
+/** The fields that are filled in, with a point; of a straight extension the angle is nought. */
+export function setupFields(setup: Setup | null): Record<string, string> {
+  const plain = (typed: string) => typed.trim().replace(",", ".");
+  if (!setup) return {};
+  return {
+    ...(setup.extension_mm.trim()
+      ? {
+          extension_mm: plain(setup.extension_mm),
+          extension_angle_deg: plain(setup.extension_angle_deg) || "0",
+        }
+      : {}),
+    ...(setup.drag.trim() ? { drag: plain(setup.drag) } : {}),
+  };
+}
+
+/** The query by which the service works out settings and windows with that setup; null: nothing is between. */
+export function setupQuery(setup: Setup | null): string | null {
+  const fields = setupFields(setup);
+  if (Object.keys(fields).length === 0) return null;
+  return new URLSearchParams({
+    ...fields,
+    ...(fields.drag ? { drag_unit: setup?.drag_unit ?? "n_m" } : {}),
+  }).toString();
+}
 
 export interface Setting {
   wrench: string;
@@ -17,11 +52,13 @@ export interface Setting {
   own: string | null;
   faces: string | null;
   threads: string | null;
+  setup?: Setup | null;
 }
 
 interface Brought {
   n: number;
   reading?: string | null;
+  angle_deg?: string | null;
 }
 
 export interface Seen {
@@ -31,14 +68,26 @@ export interface Seen {
   unsent: number;
 }
 
+/** The pass that brings the whole torque: the last, unless turns follow. */
+export function wholeTorque(view: TorqueView): PassOut | undefined {
+  return view.passes.findLast((one) => one.torque);
+}
+
+/** "25 N·m, then 90°, then 90°" */
+export function targetWords(view: TorqueView): string {
+  const { target } = view.spec;
+  const turns = view.passes.flatMap(({ turn }) => (turn ? [`then ${turn.angle_deg}°`] : []));
+  return [`${target.torque} ${unitWord(target.unit)}`, ...turns].join(", ");
+}
+
 export function passOf(wrench: WrenchFor | undefined, passNo: number): Pass | undefined {
   return wrench?.passes?.find((one) => one.pass_no === passNo);
 }
 
 /** What to set on the torque wrench for a pass: the person's own value, the nearest mark, or the target. */
-export function setValue(wrench: WrenchFor, passNo: number, passes: number, own: string | null): string {
+export function setValue(wrench: WrenchFor, passNo: number, whole: number, own: string | null): string {
   const pass = passOf(wrench, passNo);
-  if (own && passNo === passes) return own;
+  if (own && passNo === whole) return own;
   return pass?.nearest_mark ?? pass?.target ?? "";
 }
 
@@ -61,7 +110,11 @@ function standing(view: TorqueView): Map<number, Stands> {
     view.bolts.map((bolt): [number, Stands] => {
       const now = row?.bolts.find((one) => one.n === bolt.n);
       if (!now) {
-        const words = bolt.value ? said(bolt.value, bolt.unit ?? "", bolt.clicked ?? false) : undefined;
+        const words = !bolt.value
+          ? undefined
+          : bolt.unit === "deg"
+            ? `turned ${bolt.value}°`
+            : said(bolt.value, bolt.unit ?? "", bolt.clicked ?? false);
         const lacks = (n: number) =>
           view.passes.some((one) => one.pass_no === n && one.open_bolts.includes(bolt.n));
         return [bolt.n, { state: bolt.state, words, lacks }];
@@ -80,7 +133,7 @@ function standing(view: TorqueView): Map<number, Stands> {
                 : now.run_in
                   ? "run_in"
                   : "to_do",
-          words: reading && said(reading.value ?? reading.set_value, reading.unit, reading.value === null),
+          words: reading && readingWords(reading),
           lacks: (n) => (n === last ? !now.final : passes[n] === undefined),
         },
       ];
@@ -92,6 +145,22 @@ function said(value: string, unit: string, clicked: boolean): string {
   return `${clicked ? "clicked at " : ""}${value} ${unitWord(unit)}`;
 }
 
+interface Typed {
+  value?: string | null | undefined;
+  set_value?: string | null | undefined;
+  unit?: string | null | undefined;
+  angle_deg?: string | null | undefined;
+}
+
+/** "clicked at 44 N·m", "44.5 N·m", "turned 90°" */
+export function readingWords({ value, set_value, unit, angle_deg }: Typed): string {
+  const torque = value ?? set_value;
+  return [
+    ...(torque ? [said(torque, unit ?? "", !value)] : []),
+    ...(angle_deg ? [`turned ${angle_deg}°`] : []),
+  ].join(", ");
+}
+
 /** Readings on this phone count here as the service will count them, by the windows it prepared. */
 export function seeGroup(view: TorqueView): Seen {
   const kept = new Map<number, Map<number, { inside: boolean; words: string }>>();
@@ -99,19 +168,23 @@ export function seeGroup(view: TorqueView): Seen {
   for (const one of unsent) {
     const body = one.envelope.body as {
       pass_no: number;
-      wrench: string;
-      set_value: string;
-      unit: string;
+      wrench?: string;
+      set_value?: string;
+      unit?: string;
       bolts: Brought[];
     };
+    const asks = view.passes.find((pass) => pass.pass_no === body.pass_no);
     const pass = passOf(
       view.wrenches.find((wrench) => wrench.wrench === body.wrench),
       body.pass_no,
     );
     for (const bolt of body.bolts) {
       const value = bolt.reading ?? body.set_value;
-      const inside = pass ? insideWindow(value, pass.low, pass.high) && pass.fit : false;
-      const words = said(value, body.unit, !bolt.reading);
+      const torque = !asks?.torque || (pass?.fit && value && insideWindow(value, pass.low, pass.high));
+      const turned =
+        !asks?.turn || (bolt.angle_deg && insideWindow(bolt.angle_deg, asks.turn.low, asks.turn.high));
+      const inside = Boolean(asks && torque && turned);
+      const words = readingWords({ ...body, value: bolt.reading, angle_deg: bolt.angle_deg });
       const passes = kept.get(body.pass_no) ?? new Map();
       passes.set(bolt.n, { inside, words });
       kept.set(body.pass_no, passes);
@@ -166,11 +239,15 @@ export interface Slip {
 }
 
 /** Does a typed value look like a slip? Advice only: nothing is converted, everything may be written as read. */
-export function slipOf(value: string, pass: Pass, unit: string): Slip | null {
+export function slipOf(
+  value: string,
+  pass: { low: string; high: string; target: string },
+  unit: string,
+): Slip | null {
   if (insideWindow(value, pass.low, pass.high)) return null;
   const typed = Number(value.replace(",", "."));
   const target = Number(pass.target);
-  const word = unitWord(unit);
+  const word = unit === "deg" ? "degrees" : unitWord(unit);
   const other = OTHER[unit];
   if (other && Math.abs(typed * other[1] - target) <= target * 0.03) {
     return {
@@ -182,7 +259,7 @@ export function slipOf(value: string, pass: Pass, unit: string): Slip | null {
     const tenfold = Math.abs(typed - target * 10) < target || Math.abs(typed - target / 10) < target / 10;
     return {
       how: "far",
-      sentence: `${value} is far from ${pass.target} ${word}. ${tenfold ? "A digit too many or too few? " : ""}Look at the torque wrench.`,
+      sentence: `${value} is far from ${pass.target} ${word}. ${tenfold ? "A digit too many or too few? " : ""}Look at the ${unit === "deg" ? "angle gauge" : "torque wrench"}.`,
     };
   }
   const over = typed > target;

@@ -45,6 +45,7 @@ const WORDS: Record<string, string> = {
   "hazard.out": "I'm out",
   "hazard.hang_tag": "Hang a tag",
   "hazard.lift_tag": "Lift my tag",
+  "hazard.propose_lift_tag": "Lift a tag, two of us",
   "deviation.propose": "Done differently",
   "deviation.accept": "Accept it",
   "snag.report": "Report a snag",
@@ -68,6 +69,7 @@ const ABOUT = [
   "wrench",
   "tool",
   "part",
+  "tag",
   "deviation",
   "snag",
 ] as const;
@@ -88,6 +90,7 @@ export function commandWords(envelope: Envelope): string {
 interface Bolt {
   n: number;
   reading?: string | null;
+  angle_deg?: string | null;
 }
 
 /** What was typed, so that nothing is lost from sight: "Bolt 3: 92 n_m". */
@@ -102,12 +105,12 @@ export function typedWords(envelope: Envelope): string {
       if (typeof bolt === "number") parts.push(`Bolt ${bolt}.`);
       else
         parts.push(
-          `Bolt ${bolt.n}: ${bolt.reading ?? (body.set_value ? `clicked at ${String(body.set_value)}` : "noted")}.`,
+          `Bolt ${bolt.n}: ${bolt.reading ?? (body.set_value ? `clicked at ${String(body.set_value)}` : bolt.angle_deg ? `turned ${bolt.angle_deg}°` : "noted")}.`,
         );
     }
   }
   for (const [field, value] of Object.entries(body)) {
-    if (field.endsWith("_text") && typeof value === "string") parts.push(`“${value}”`);
+    if ((field === "text" || field.endsWith("_text")) && typeof value === "string") parts.push(`“${value}”`);
   }
   return parts.join(" ");
 }

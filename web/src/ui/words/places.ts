@@ -16,6 +16,7 @@ export const SHED = [
     href: "/stores",
     second: "Tool store, torque wrenches, parts, bags",
   },
+  { key: "scan", word: "Scan a label", href: "/scan", second: "Which bag, which task is this?" },
   { key: "bench", word: "Bench", href: "/bench", second: "Sums of the trade, in any unit" },
   { key: "record", word: "Record", href: "/record", second: "Every entry, and whether the chain holds" },
   { key: "settings", word: "Build settings", href: "/settings", second: "Plan file, options, units" },

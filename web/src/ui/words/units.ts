@@ -19,6 +19,7 @@ const HEARD: Record<string, string> = {
   mm: "millimetres",
   in: "inches",
   kg: "kilograms",
+  deg: "degrees",
 };
 
 export function unitWord(unit: string): string {

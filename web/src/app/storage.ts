@@ -1,0 +1,29 @@
+/** Whether this browser keeps what the app stored, or may clear it when space runs out. */
+
+import { signal } from "@preact/signals";
+import { picturesTake } from "../local/pictures";
+
+/** `null`: the browser does not say. */
+export const storageKept = signal<boolean | null>(null);
+export const storageUsed = signal<{ used: number; quota: number } | null>(null);
+
+/** Photos of the record that are kept for when there is no connection. */
+export const picturesKept = signal<{ count: number; bytes: number } | null>(null);
+
+export async function lookAtStorage(): Promise<void> {
+  picturesKept.value = await picturesTake();
+  const storage = navigator.storage;
+  storageKept.value = (await storage?.persisted?.()) ?? null;
+  const told = await storage?.estimate?.();
+  storageUsed.value = told?.quota ? { used: told.usage ?? 0, quota: told.quota } : null;
+}
+
+let asked = false;
+
+/** Ask the browser to keep it, once a page, when the first thing waits: a browser that asks the person then has a reason. */
+export async function askToKeep(): Promise<void> {
+  if (asked) return;
+  asked = true;
+  if (!(await navigator.storage?.persisted?.())) await navigator.storage?.persist?.();
+  await lookAtStorage();
+}

@@ -1,0 +1,41 @@
+/**
+ * Hand over the bytes of photos, one after the other, after the commands and in no order that matters: the service
+ * keeps each under its digest, so sending one twice does no harm.
+ */
+
+import { letPhotoGo, photoNotJudged, photoRefused, photos } from "../local/photos";
+import { call, NoConnection, Refusal } from "../wire/call";
+import { silent } from "./link";
+
+const LIMIT_MS = 120_000; // half a megabyte over the worst of garage networks
+let underWay: Promise<void> | undefined;
+
+/** Send what waits for a build. `onEach` hears after each photo that its state changed. */
+export function sendPhotos(build: string, onEach: () => void): Promise<void> {
+  underWay ??= sendAll(build, onEach).finally(() => {
+    underWay = undefined;
+  });
+  return underWay;
+}
+
+async function sendAll(build: string, onEach: () => void): Promise<void> {
+  for (const one of await photos()) {
+    if (one.build !== build || one.state !== "waiting") continue;
+    const { sha256, kind, bytes } = one;
+    try {
+      await call("PUT", `/api/builds/${build}/photos/${sha256}`, { kind, bytes }, { timeoutMs: LIMIT_MS });
+      await letPhotoGo(build, sha256);
+    } catch (why) {
+      if (why instanceof NoConnection) {
+        silent();
+        return;
+      }
+      if (!(why instanceof Refusal)) throw why;
+      if (why.problem.code === "withdrawn") await letPhotoGo(build, sha256);
+      else if (why.problem.status === 401) return;
+      else if (why.problem.status >= 500) await photoNotJudged(build, sha256, why.problem);
+      else await photoRefused(build, sha256, why.problem);
+    }
+    onEach();
+  }
+}

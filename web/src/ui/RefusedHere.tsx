@@ -1,0 +1,22 @@
+/** Refused commands of this phone about one thing, said where the person pressed, until they have looked (R4). */
+
+import type { JSX } from "preact";
+import { letGo, refusedOn } from "../app/outbox";
+import { Button, RefusalPanel } from "./parts";
+
+export function RefusedHere({ about }: { about: Record<string, unknown> }): JSX.Element {
+  return (
+    <>
+      {refusedOn(about).map((one) => (
+        <RefusalPanel
+          key={one.id}
+          sentence={one.problem?.detail ?? "It was refused."}
+          remedy={one.problem?.way_on}
+          typed={one.envelope.body.reason_text ? String(one.envelope.body.reason_text) : undefined}
+        >
+          <Button label="Let it go" size={56} onPress={() => void letGo(one.id)} />
+        </RefusalPanel>
+      ))}
+    </>
+  );
+}
