@@ -5,18 +5,19 @@ from __future__ import annotations
 import uuid
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from support import browser as browsers
 from support import programs
-from support.databases import database_url, postgres_template, sqlite_template
+from support.databases import database_url, demo_played, postgres_template, sqlite_template
 from support.postgres import PostgresServer, throwaway_server
 from support.untried import Tell, unavailable
 
 # Made once for the whole run, whichever room asks first.
-__all__ = ["database_url", "postgres_template", "sqlite_template"]
+__all__ = ["database_url", "demo_played", "postgres_template", "sqlite_template"]
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -36,6 +37,18 @@ SAID = pytest.StashKey[list[str]]()
 def tell(pytestconfig: pytest.Config) -> Tell:
     """Keeps a line for the end of the run, where it stands however quiet the run is."""
     return pytestconfig.stash.setdefault(SAID, []).append
+
+
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    """A worker hands what was told to the process that prints."""
+    if (worker := getattr(session.config, "workeroutput", None)) is not None:
+        worker["said"] = session.config.stash.get(SAID, [])
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_testnodedown(node: Any, error: object) -> None:
+    said = node.config.stash.setdefault(SAID, [])
+    said += [line for line in getattr(node, "workeroutput", {}).get("said", []) if line not in said]
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter, config: pytest.Config) -> None:

@@ -7,9 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from support.phones import Garage, demo_garage
+from support.phones import Garage
 from support.service import fresh_sqlite
-from yokemate import demo
 
 
 @pytest.fixture
@@ -40,16 +39,6 @@ def one(sqlite_template: Path, tmp_path: Path) -> Iterator[Garage]:
     made = Garage(fresh_sqlite(sqlite_template, tmp_path))
     yield crew(made)
     made.close()
-
-
-@pytest.fixture(scope="session")
-def demo_played(sqlite_template: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A database in which the demo was played, once for the whole run; tests take copies."""
-    folder = tmp_path_factory.mktemp("played")
-    garage = demo_garage(sqlite_template, folder)
-    demo.load(garage.service, demo.crew())
-    garage.close()
-    return folder / "yokemate.sqlite3"
 
 
 def crew(garage: Garage) -> Garage:

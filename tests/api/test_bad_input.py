@@ -73,6 +73,7 @@ CASES = {
     "an outbox without end": Bad("{home}/sync", {"commands": [0] * 201}, "bad_input", 422, "commands"),
     "a photo that is not the one named": Bad(PHOTO, b"\xff\xd8\xff", "photo_differs", 422, None, "PUT", {"Content-Type": "image/jpeg"}),
     "a photo that is none": Bad(PHOTO, b"GIF89a", "not_json", 415, None, "PUT", {"Content-Type": "image/gif"}),
+    "a note with nothing in it": Bad("{home}/notes", {"body": {"about_kind": "task", "about": "T1"}}, "bad_input", 422, "text"),
     "a route that is none": Bad("{home}/tasks/T1/paint", {"body": {}}, "not_found", 404),
     "a method that is none": Bad("{home}/people", {}, "no_method", 405),
     "a record from nowhere": Bad("{home}/record?from=0", None, "bad_input", 422, "from", "GET"),

@@ -26,6 +26,53 @@ def test_every_calculation_is_listed_and_described(one: Garage) -> None:
                 assert asked["unit"] in [unit["id"] for unit in asked["units"]]
 
 
+def test_every_answer_is_described_and_pictures_are_named(one: Garage) -> None:
+    """A screen can explain each figure of an answer, and knows which picture to draw of it."""
+    phone = one.phones["kofi"]
+    said = phone.get("/api/bench/unequal_legs")
+    assert said["picture"] == "sling"
+    assert [(part["name"], part["unit"], part["units"][0]["name"]) for part in said["answer"]["parts"]] == [
+        ("near_kg", "kg", "kg"),
+        ("far_kg", "kg", "kg"),
+        ("near_deg", "deg", "°"),
+        ("far_deg", "deg", "°"),
+    ]
+    assert "nearer under the hook" in said["answer"]["parts"][0]["text"]
+    shares = phone.get("/api/bench/support_shares")
+    assert shares["picture"] == "lift_from_above"
+    assert [part["many"] for part in shares["answer"]["parts"]] == [False, True]
+    assert phone.get("/api/bench/nut_factor")["picture"] is None
+
+
+def test_what_a_picture_draws_comes_with_the_answer(one: Garage) -> None:
+    """The order of 4 bolts goes across (clock rule: 12, 6, 3, 9); its picture has each bolt's place and turn."""
+    answer = one.phones["kofi"].post("/api/bench/tightening_order", {"inputs": {"count": "4"}}, 200)
+    assert answer["result"] == [1, 3, 2, 4]
+    assert [(place["number"], place["turn"]) for place in answer["drawn"]] == [(1, 1), (2, 3), (3, 2), (4, 4)]
+    assert answer["inputs"] == {"count": 4, "shape": "circle", "side_ratio": 1.0}
+
+
+def test_the_answer_comes_in_the_units_wanted(one: Garage) -> None:
+    """R4 of the sling table in pounds: 111.80 kg is 246.48 lb (0.45359237 kg each, exact), 70.71 kg is 155.89 lb; angles
+    stay, and so does what the picture draws; its words are told the unit.
+    """
+    inputs = {"load_kg": "150 kg", "near_mm": "500 mm", "far_mm": "1 m", "rise_mm": "1 m"}
+    sent = {"inputs": inputs, "answer_in": ["lb", "n_m"]}
+    answer = one.phones["kofi"].post("/api/bench/unequal_legs", sent, 200)
+    assert answer["result"]["near_kg"] == {"value": pytest.approx(246.48, abs=0.01), "unit": "lb"}
+    assert answer["result"]["far_kg"] == {"value": pytest.approx(155.89, abs=0.01), "unit": "lb"}
+    assert answer["result"]["near_deg"] == {"value": pytest.approx(63.43, abs=0.01), "unit": "deg"}
+    assert answer["drawn"]["near_kg"] == {"value": pytest.approx(111.80, abs=0.01), "unit": "kg"}
+    assert answer["drawn_in"]["kg"] == {"name": "lb", "per": pytest.approx(1 / 0.45359237)}
+    cut = {"gap_mm": "10 in", "insertion_a_mm": "1 in", "insertion_b_mm": "1 in", "plus_mm": "0 mm"}
+    exact = one.phones["kofi"].post("/api/bench/cut_length", {"inputs": cut, "answer_in": ["in"]}, 200)
+    assert exact["result"]["cut_mm"] == {"value": "12", "unit": "in"}
+    problem = one.phones["kofi"].post(
+        "/api/bench/unequal_legs", {"inputs": inputs, "answer_in": ["stone"]}, 422
+    )
+    assert problem["params"]["field"] == "answer_in"
+
+
 def test_a_sling_leg_in_pounds_and_in_kilograms(one: Garage) -> None:
     """1000 lb on two legs at 60 degrees: 577 lb each (NAVEDTRA 14080, printed; R1 of 5-lifts); the same load in kg agrees."""
     phone = one.phones["kofi"]
@@ -47,7 +94,9 @@ def test_a_sling_leg_in_pounds_and_in_kilograms(one: Garage) -> None:
         ({"load_kg": "186 N·m", "angle_deg": "60 deg"}, "load_kg"),
     ],
 )
-def test_out_of_range_is_an_error_that_names_its_input(one: Garage, inputs: dict[str, str], field: str) -> None:
+def test_out_of_range_is_an_error_that_names_its_input(
+    one: Garage, inputs: dict[str, str], field: str
+) -> None:
     """R32: what is wrong, and what to do."""
     problem = one.phones["kofi"].post("/api/bench/sling_leg", {"inputs": inputs}, 422)
     assert problem["params"]["field"] == field

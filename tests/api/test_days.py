@@ -10,6 +10,7 @@ import pytest
 
 from support.phones import Garage
 from support.small_plan import SMALL
+from yokemate.planfile.model import ToolPlan
 from yokemate.planfile.write import write
 from yokemate.planner import Job
 
@@ -128,6 +129,44 @@ def test_improving_ends_by_itself_with_a_plan_that_may_be_taken(ready: Garage) -
 
     assert best["placed"] == first["placed"]
     ines.act("/days/take", offer=best["offer"])
+
+
+def test_what_is_in_the_way_is_found_out_apart_and_no_private_limit_changes_it(ready: Garage) -> None:
+    """One day of 8 h and two tasks of 5 h on one press. R21: whatever limit Bram keeps, the lead reads the same."""
+    ready.service.settings = replace(ready.service.settings, plan_seconds=120)  # ended as soon as it is found out
+    ines, bram = ready.phones["ines"], ready.phones["bram"]
+    five_hours = {"minutes": (300, 300, 300), "tools": ["K1"]}
+    press = SMALL.model_copy(
+        update={
+            "tasks": [SMALL.tasks[n].model_copy(update=five_hours) for n in (0, 1)],
+            "tools": [ToolPlan(id="K1", name="Press")],
+        }
+    )
+    ines.post(f"{ines.home}/plan", {"seen": ines.head(), "text": write(press), "options": {}}, 200)
+    one_day = {
+        "weekly": [],
+        "exceptions": [{"on": "2025-11-29", "comes": True, "begins": "09:00", "ends": "17:00"}],
+    }
+    for name in ("ines", "bram", "kofi"):
+        ines.ask("PUT", f"{ines.home}/people/{ready.phones[name].person}/hours", one_day)
+
+    def said() -> list[dict[str, object]]:
+        at_once = ines.post(f"{ines.home}/days/plan", {}, 200)
+        assert [(one["task"], one["open"]) for one in at_once["reasons"]] == [("T2", True)]
+        until = time.monotonic() + PATIENCE_S
+        while (found := ines.get(f"{ines.home}/days/plan"))["reasons"][0][
+            "open"
+        ] and time.monotonic() < until:
+            time.sleep(0.1)
+        return list(found["reasons"])
+
+    bram.ask("PUT", "/api/me/private", {"limit_kg": "5", "guideline_kg": 16})
+    [low] = said()
+    bram.ask("PUT", "/api/me/private", {"limit_kg": "25", "guideline_kg": 25})
+
+    assert said() == [low]
+    assert low["causes"] == ["Press, of which there is one", "T1, Task T1, which has a place"]
+    assert low["params"] == {}
 
 
 @pytest.mark.parametrize("path", ["/gates/{gate}/wanted", "/parts/{part}/expected"])

@@ -114,7 +114,16 @@ Act = Callable[[TwinWorld], None]
 
 def a_day(world: TwinWorld, bram_tries: Act) -> None:
     """What is common to both worlds; `bram_tries` is what a limit makes different, seen by nobody."""
+    world.weigh("40")
+    world.listen("above guidance, with what would make it work", "ines")
+    crane = world.ines.get(f"{world.ines.home}/lifts/L1")["ways"][0]
+    world.ines.act("/lifts/L1/rearrange", way=crane["id"], rated_kg="500")
+    world.listen("the crane bears half of it", "ines")
+    world.ines.act("/lifts/L1/rearrange", way="as_planned")
+    world.weigh("20")
     world.ines.act("/lifts/L1/call", when_ms=world.garage.clock())
+    for phone in (world.bram, world.garage.phones["kofi"]):  # places are proposed to who comes
+        phone.act("/lifts/L1/answer", will_come=True)
     world.listen("called")
     bram_tries(world)
     world.listen("Bram has tried, or not")

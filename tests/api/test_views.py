@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
+import gzip
+from fractions import Fraction
+
+import pytest
+
 from support.phones import Garage, Phone
+from yokemate.routes import views
+from yokemate.routes.views import packed
+from yokemate.rules.frame import Facts
 
 
 def ask(phone: Phone, view: str, etag: str | None = None) -> tuple[int, str]:
@@ -36,3 +44,22 @@ def test_an_answer_ends_with_its_window_though_no_entry_comes(one: Garage) -> No
     assert answer["valid_until_ms"] is None
     one.clock.wait(86_400)
     assert ask(ines, "/plan", etag) == (304, etag)
+
+
+def test_a_large_answer_goes_packed_and_is_the_same(one: Garage, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(views, "WORTH_PACKING", 100)  # this garage is small
+    ines = one.phones["ines"]
+    plain, small = (
+        ines.ask("GET", f"{ines.home}/queue", headers={"Accept-Encoding": kind}) for kind in ("identity", "gzip")
+    )
+    assert (plain.headers.get("content-encoding"), small.headers.get("content-encoding")) == (None, "gzip")
+    assert small.content == plain.content  # unpacked by the client
+    assert int(small.headers["content-length"]) < len(plain.content)
+
+
+def test_r21_no_length_tells_of_a_limit() -> None:
+    """R21: an answer that rests on somebody's private limit goes out as it is."""
+    body = b"12 kg " * 1000
+    assert gzip.decompress(packed(body, Facts()) or b"") == body
+    assert packed(body, Facts(own_kg=Fraction(15))) is None
+    assert packed(body, Facts(suits={("person-bram", "front"): False})) is None

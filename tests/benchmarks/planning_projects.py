@@ -31,7 +31,7 @@ Answer = tuple[int | None, bool]  # finish, proved
 
 def ours(problem: Problem, seconds: float) -> Answer:
     start = list_schedule(problem)
-    solved = improve(problem, start, Limits(seconds=seconds, passes=60, bound=False))
+    solved = improve(problem, start, Limits(seconds=seconds, passes=20, bound=False))
     assert check(problem, solved.schedule) == []
     assert not solved.schedule.unplaced
     return solved.figures.finish, solved.proved

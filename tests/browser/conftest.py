@@ -22,7 +22,12 @@ from yokemate.settings import Mode, Settings, sqlite_url
 
 def _settings(folder: Path, mode: Mode) -> Settings:
     return Settings(
-        sqlite_url(folder), SECRET, mode=mode, argon2_memory_kib=CHEAP_KIB, web_folder=web_app.built(), plan_seconds=1
+        sqlite_url(folder),
+        SECRET,
+        mode=mode,
+        argon2_memory_kib=CHEAP_KIB,
+        web_folder=web_app.built(),
+        plan_seconds=1,
     )
 
 
@@ -35,21 +40,10 @@ def empty_site(sqlite_template: Path, tmp_path: Path) -> Iterator[Running]:
         yield server
 
 
-@pytest.fixture(scope="session")
-def demo_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo played once for the whole run; every test gets a copy."""
-    folder = tmp_path_factory.mktemp("demo")
-    crew = demo.crew()
-    made = make_service(_settings(folder, "demo"), [one.shown() for one in crew.people])
-    demo.load(made, crew)
-    made.database.close()
-    return folder / "yokemate.sqlite3"
-
-
 @pytest.fixture
-def demo_site(demo_template: Path, tmp_path: Path) -> Iterator[Running]:
+def demo_site(demo_played: Path, tmp_path: Path) -> Iterator[Running]:
     """The demo's crew at its interesting middle."""
-    shutil.copyfile(demo_template, tmp_path / "yokemate.sqlite3")
+    shutil.copyfile(demo_played, tmp_path / "yokemate.sqlite3")
     crew = [one.shown() for one in demo.crew().people]
     made = make_service(_settings(tmp_path, "demo"), crew)
     with running(made, shared_app(made)) as server:

@@ -135,6 +135,9 @@ def test_undoing_signed_work_shows_its_list_and_shuts_the_gate(crew: WebCrew) ->
     for step in ("off", "push", "clamp"):
         crew.act("bram", "/tasks/hoses/tick", steps=[step])
     crew.act("bram", "/tasks/hoses/sign-off")
+    crew.act("bram", "/tasks/fill/take")
+    crew.act("bram", "/tasks/fill/tick", steps=["fill"])
+    crew.act("bram", "/tasks/fill/sign-off")
     ines = crew.opened("ines", "/gates/crank", "First crank")
     ines.page.get_by_label("Fire extinguisher at hand").click()
     ines.press("Open the gate")
@@ -155,3 +158,10 @@ def test_undoing_signed_work_shows_its_list_and_shuts_the_gate(crew: WebCrew) ->
     aled.title("Fit the top hose")
     aled.sees("undone")
     ines.sees("Not closed: hoses, Fit the top hose")
+
+    ines.open("/tasks/fill")
+    ines.sees("Built on undone work: hoses.")
+    more(ines, "Clear the mark")
+    ines.fill("Why?", "It was drained and looked at")
+    ines.press("Clear the mark")
+    ines.sees_not("Built on undone work: hoses.")

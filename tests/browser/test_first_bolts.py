@@ -61,16 +61,23 @@ tasks:
   after: [{task: T1}]
   steps: [{id: fit, say: Fit the braces.}]
 """
+TURNED = (
+    PLAN.replace(
+        "{torque: 44, unit: n_m}", "{kind: torque_angle, torque: 44, unit: n_m, angles_deg: [60, 30]}"
+    )
+    .replace("[watched, torque_wrench_again]", "[watched]")
+    .replace("  critical: true\n", "  critical: true\n  retighten: false\n")
+)
 
 
 class Frame:
     """A build with that plan: Ines leads, Bram works, Sofia may countersign."""
 
-    def __init__(self, site: Running, new_phone: NewPhone) -> None:
+    def __init__(self, site: Running, new_phone: NewPhone, plan: str = PLAN) -> None:
         checked = (datetime.now(UTC) - timedelta(days=40)).date().isoformat()
         builder = {"role": "builder", "may_countersign": True}
         self.crew = WebCrew(
-            new_phone, site.url, PLAN.replace("CHECKED", checked), {"bram": builder, "sofia": builder}
+            new_phone, site.url, plan.replace("CHECKED", checked), {"bram": builder, "sofia": builder}
         )
         self.bram, self.sofia = self.crew.opened("bram"), self.crew.opened("sofia")
 
@@ -144,6 +151,39 @@ def test_a_critical_group_from_take_to_countersign_on_three_phones(frame: Frame)
     sofia.title("Checks")
     bram.sees("closed")
     assert frame.group()["countersign"]
+
+
+def test_torque_and_two_turns_pass_by_pass(empty_site: Running, new_phone: NewPhone) -> None:
+    """R11 to R13, R15: one press for the torque and for the first turn, one press a bolt for the last; what was turned
+    says so, and is checked by looking only.
+    """
+    frame = Frame(empty_site, new_phone, TURNED)
+    bram, sofia = frame.bram, frame.sofia
+    take_and_set(bram)
+    bram.press("Clicked at 22 N·m, all 4")
+    bram.sees("Pass 2 of 4")
+    bram.press("Clicked at 44 N·m, all 4")
+    bram.sees("57 to 63")  # 60° and the build's default of 5 %
+    bram.sees("First draw a line across each head")
+    expect(bram.button("Change torque wrench or setting")).to_have_count(0)
+    bram.press("Turned 60°, all 4")
+    bram.sees("stand 90° on after this one")
+    bram.press("Turned 30°, bolt 1")
+    bram.press("Type the angle")
+    bram.page.get_by_label("Angle of bolt 3").fill("20")
+    bram.press("Write 20°, bolt 3")
+    bram.sees("20 is far from 30 degrees. Look at the angle gauge.")
+    bram.press("Type it again")
+    bram.page.get_by_label("Angle of bolt 3").fill("29,5")
+    bram.press("Write 29,5°, bolt 3")
+    for bolt in (2, 4):
+        bram.press(f"Turned 30°, bolt {bolt}")
+    bram.sees("Do not turn it again.")
+    bram.press("Ask for a check")
+    sofia.go("/checks/hoop-foot")
+    sofia.sees("44 N·m, then 60°, then 30°")
+    expect(sofia.page.get_by_text("Torque wrench again")).to_have_count(0)
+    frame.crew.becomes("/groups/hoop-foot/torque", state="final")
 
 
 def ready_for_a_check(frame: Frame) -> None:

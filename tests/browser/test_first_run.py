@@ -84,10 +84,25 @@ def test_a_plan_with_faults_loads_nothing_and_names_the_line(
     as_far_as_the_plan(ines)
     choose_plan(ines, PLAN.replace("after: [{task: hoses}]", "after: [{task: hozes}]"))
     line = PLAN.splitlines().index("  after: [{task: hoses}]") + 1
-    ines.sees(re.compile(rf"Line {line}: .*hozes"))
+    ines.sees(re.compile(rf"Line {line}, .*hozes"))
     expect(
         ines.button("Go on with crew-day.plan.yaml: the plan has faults; nothing was loaded")
     ).to_be_visible()
     ines.press("Leave this file out")
     ines.press("Start empty")
+    ines.title("You are the lead")
+
+
+def test_a_plan_with_doubts_says_them_and_is_loaded_all_the_same(
+    empty_site: Running, new_phone: NewPhone
+) -> None:
+    """R24: a fuse larger than its wire bears (4 mm², 41 A by the chart, half of it in a loom) is said with its reason."""
+    ines = new_phone(empty_site.url)
+    as_far_as_the_plan(ines)
+    wire = "{id: X1, circuit: Fan, size_mm2: 4, donor_tail_m: 1, added_m: 1, current_a: 17, fuse_a: 25}"
+    choose_plan(ines, PLAN + f"\nwires:\n- {wire}\n")
+    ines.sees("One doubt, worth a look")
+    ines.sees(re.compile("which bears 20.5 A in a taped loom"))
+    ines.sees(re.compile("By: Half the chassis wiring chart"))
+    ines.press("Go on with crew-day.plan.yaml")
     ines.title("You are the lead")

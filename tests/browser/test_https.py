@@ -28,7 +28,7 @@ from support.crew_day_plan import PLAN
 from support.phones import shared_app
 from support.server import Running
 from support.service import CHEAP_KIB, SECRET
-from support.tls_phones import TlsPhone, trusting_browser
+from support.tls_phones import NewTlsPhone, TlsPhone, trusting_browser
 from support.web_crew import PIN, WebCrew
 from support.web_phones import PHONE
 from yokemate.app import make_service
@@ -96,9 +96,9 @@ def trusting(
 
 
 @pytest.fixture
-def new_phone(site: Site, trusting: Browser) -> Iterator[Callable[[str], TlsPhone]]:
-    def make(url: str) -> TlsPhone:
-        site.phones.append(TlsPhone(trusting, url))
+def new_phone(site: Site, trusting: Browser) -> Iterator[NewTlsPhone]:
+    def make(url: str, size: dict[str, int] = PHONE) -> TlsPhone:
+        site.phones.append(TlsPhone(trusting, url, size))
         return site.phones[-1]
 
     yield make
@@ -109,9 +109,7 @@ def new_phone(site: Site, trusting: Browser) -> Iterator[Callable[[str], TlsPhon
     assert errors == []
 
 
-def test_a_trusting_phone_works_on_when_the_service_is_gone(
-    site: Site, new_phone: Callable[[str], TlsPhone]
-) -> None:
+def test_a_trusting_phone_works_on_when_the_service_is_gone(site: Site, new_phone: NewTlsPhone) -> None:
     """R3: by name, in a secure context, the worker keeps the app; with the service stopped it opens anew at a deep
     address, a step is ticked and waits; back again, it is handed over by itself, once."""
     crew = WebCrew(new_phone, site.at(NAME), PLAN, {"aled": {"role": "builder"}})
@@ -151,7 +149,7 @@ def test_a_trusting_phone_works_on_when_the_service_is_gone(
 
 
 def test_unsent_work_moves_to_another_address_and_is_done_once(
-    site: Site, new_phone: Callable[[str], TlsPhone], tmp_path: Path
+    site: Site, new_phone: NewTlsPhone, tmp_path: Path
 ) -> None:
     """R3: Aled's phone was enrolled by address; he saves what waits, is let in by name with his own PIN, takes the file in;
     the old address coming back later adds nothing."""
@@ -195,9 +193,7 @@ def test_unsent_work_moves_to_another_address_and_is_done_once(
     assert _ticks(crew) == 1
 
 
-def test_an_invite_begins_with_what_a_new_phone_must_trust(
-    site: Site, new_phone: Callable[[str], TlsPhone]
-) -> None:
+def test_an_invite_begins_with_what_a_new_phone_must_trust(site: Site, new_phone: NewTlsPhone) -> None:
     """Step 1 is the join page and the fingerprint, step 2 the invite; the crew's screen says whose address is gone."""
     here = site.at(NAME)
     crew = WebCrew(new_phone, here, PLAN, {"aled": {"role": "builder"}})

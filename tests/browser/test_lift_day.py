@@ -106,7 +106,7 @@ def test_a_lift_from_the_call_through_a_stop_to_the_signature(crew: WebCrew) -> 
     priya.sees("You stopped the lift at")
     for phone in (ines, bram, sofia):
         phone.sees("Priya stopped the lift at")
-    assert crew.view("bram", "/lifts/L1")["state"] == "held"
+    crew.becomes("/lifts/L1", state="held")
 
     ines.page.wait_for_timeout(BOUNCE_MS)
     ines.press("Lower it")
@@ -155,7 +155,9 @@ def test_stop_shows_at_once_on_a_frozen_line_and_goes_out_ahead_of_what_waits(
         crew.phones["priya"].url = line.url
         priya = crew.opened("priya", "/loose-ends", "Loose ends")
         expect(priya.button("STOP")).to_be_visible()
-        priya.page.evaluate("navigator.serviceWorker.ready")  # it keeps the app's files: none is fetched any more
+        priya.page.evaluate(
+            "navigator.serviceWorker.ready"
+        )  # it keeps the app's files: none is fetched any more
         line.freeze()
         priya.press("Dropped or left in")
         priya.press("Dropped")
@@ -174,6 +176,6 @@ def test_stop_shows_at_once_on_a_frozen_line_and_goes_out_ahead_of_what_waits(
         line.thaw()
         ines.sees("Priya stopped the lift at")
         priya.sees_not("Not sent. Shout STOP.")
-        assert crew.view("ines", "/lifts/L1")["state"] == "crewed"
+        crew.becomes("/lifts/L1", state="crewed")
     finally:
         line.close()

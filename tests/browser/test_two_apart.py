@@ -57,10 +57,6 @@ def set_and_first_pass(phone: WebPhone) -> None:
     phone.press("Clicked at 22 N·m, all 4")
 
 
-def nothing_waits(phone: WebPhone) -> None:
-    expect(phone.page.get_by_role("link", name="here", exact=False)).to_have_count(0)
-
-
 def countersigned(crew: WebCrew) -> Any:
     """Sofia looked at every bolt and signed, for the readings there were then."""
     digest = crew.view("sofia", GROUP)["readings_digest"]
@@ -88,12 +84,12 @@ def test_two_phones_tighten_the_same_group_apart(crew: WebCrew) -> None:
     assert record(crew, "torque.read") == []
 
     aled.back_on()
-    nothing_waits(aled)
+    aled.nothing_waits()
     countersigned(crew)
     aled.sees("Countersigned by Sofia")
 
     bram.back_on()
-    nothing_waits(bram)
+    bram.nothing_waits()
     for phone in (bram, aled):
         phone.sees("Bolts 1, 3: tightened by")
         expect(phone.page.locator("s", has_text="Countersigned by Sofia")).to_be_visible()
@@ -128,7 +124,7 @@ def test_a_page_that_ends_between_send_and_answer(crew: WebCrew) -> None:
     bram.page = bram.context.new_page()
     bram.open("/tasks/T1")
     bram.title("Bolt down the roll hoop")
-    nothing_waits(bram)
+    bram.nothing_waits()
     bram.sees("Go on: the torque")
     bram.go("/here")
     bram.sees("All sent.")

@@ -1,10 +1,14 @@
 """The catalogue: every docstring keeps its promise, and every calculation can be called by name."""
 
+import functools
 import inspect
 import json
+import re
 import typing
+from collections.abc import Callable, Iterator
 from dataclasses import fields, is_dataclass
 from fractions import Fraction
+from functools import partial
 from typing import Any
 
 import pytest
@@ -91,6 +95,30 @@ def test_results_are_described(name: str) -> None:
         assert all(field.unit == "-" or field.unit in UNITS for field in described)
 
 
+def test_a_docstring_taken_apart() -> None:
+    """By reading: each part of two docstrings comes out as it stands there, lines joined, the range beside the text."""
+    scatter, tip = contract.read_promise(function("scatter")), contract.read_promise(function("crane_tip"))
+
+    assert scatter.title == "How far preload scatters about its middle, from the tightening factor"
+    assert scatter.formula == "±(a - 1)/(a + 1), a = F_max/F_min"
+    assert scatter.args == (contract.Described("tightening_factor", "-", "a", "1", "4"),)
+    assert scatter.returns == contract.Described("scatter_percent", "percent", "either way")
+    assert scatter.source.endswith("for torque wrenches, a = 1.4 to 1.6)")
+    assert scatter.example == ">>> round(scatter(1.6), 1)\n23.1"
+    assert contract.read_promise(function("heat_cycles_left")).title.endswith(
+        "clamps after heat)"
+    )  # over two lines
+    assert tip.returns == "CraneTip"
+    assert (tip.args[1].low, tip.args[1].high) == ("0", "5000")
+
+
+def test_what_is_no_number_is_in_no_range() -> None:
+    """R32: called from other code with infinity or with what is no number, a calculation refuses."""
+    for value in (float("nan"), float("inf"), float("-inf")):
+        with pytest.raises(CalcError, match="outside 1 to 4"):
+            function("scatter")(value)
+
+
 def test_catalogue_is_json() -> None:
     """The catalogue is plain data, so that a form can be made from it."""
     entries = json.loads(json.dumps(as_json()))
@@ -132,6 +160,7 @@ EXAMPLES: dict[str, dict[str, Any]] = {
     "tightening_order": {"count": 8},
     "pattern_places": {"count": 8},
     "tightening_passes": {"count": 8},
+    "angle_rounds": {"count": 8, "torque": "27", "angles_deg": "60 °; 30 °"},
     "pass_target": {"target": "92", "percent": "30 %"},
     "usable_range": {"maximum": "100", "lowest_mark": "10"},
     "nearest_mark": {"target": "92", "step": "5", "lowest_mark": "20", "maximum": "200"},
@@ -190,6 +219,10 @@ EXAMPLES: dict[str, dict[str, Any]] = {
     "team_limit": {"individual_kg": "25 kg; 16 kg"},
     "fewest_people": {"load_kg": "33 kg"},
     "filter_figure": {"zone_kg": "25 kg"},
+    "zone_figure": {"from_zone": "knuckle to mid lower leg", "to_zone": "elbow to knuckle"},
+    "carrying": {"distance_m": "12 m"},
+    "rolling": {"load_kg": "400 kg"},
+    "share_by_en_1005": {"figure_kg": "25 kg"},
     "judge": {"places": [{"name": "left", "share_kg": "16 kg", "limit_kg": "25 kg"}]},
     "assign": {"shares_kg": ["23 kg", "12 kg"], "limits_kg": ["15 kg", "25 kg"]},
     "sling_leg": {"load_kg": "186 kg", "angle_deg": "45 °"},
@@ -225,6 +258,7 @@ EXAMPLES: dict[str, dict[str, Any]] = {
     "gauge_for": {"area_mm2": "1.5 mm²"},
     "which_gauge": {"gauge": 12},
     "fuse_for": {"load_a": "22 A", "wire_a": "32 A"},
+    "loom_current": {"area_mm2": "2.5 mm²"},
     "strand_area": {"strands": 32, "strand_mm": "0.2 mm"},
     "splice_area": {"side_a_mm2": "0.75 mm²; 1.5 mm²", "side_b_mm2": "2.5 mm²"},
     "fitted_diameter": {"inside_mm": "19 mm", "outside_mm": "28 mm", "spigot_mm": "20.2 mm"},
@@ -233,6 +267,8 @@ EXAMPLES: dict[str, dict[str, Any]] = {
         "fitted_mm": "28.8 mm",
         "clamps": [{"name": "12", "least_mm": "14 mm", "most_mm": "32 mm"}],
     },
+    "clamp_torque": {"band": "12 mm"},
+    "fuel_hose": {"marking": "R9"},
     "push_depth": {"inside_mm": "19 mm"},
     "cut_length": {"gap_mm": "7 3/8 in", "insertion_a_mm": "1 1/8 in", "insertion_b_mm": "1 1/8 in"},
     "belt_mark": {"mark": "6PK1200"},
@@ -267,27 +303,157 @@ def test_called_by_name(name: str) -> None:
     assert answer["source"]
 
 
+def test_inputs_are_understood_in_their_own_unit() -> None:
+    """2 m is 2000 mm (SI), 1 lb is 0.45359237 kg exactly (international yard and pound agreement, 1959)."""
+    inputs = {"mass_kg": "100 lb", "supports": SUPPORTS, "cog_x_mm": "80 cm"}
+    understood = compute("support_shares", inputs)["inputs"]
+
+    assert understood["mass_kg"] == {"value": pytest.approx(45.359237, abs=1e-12), "unit": "kg"}
+    assert [row["x_mm"] for row in understood["supports"]] == [
+        {"value": 0.0, "unit": "mm"},
+        {"value": 2000.0, "unit": "mm"},
+    ]
+    assert understood["supports"][0]["stiff"] is False
+    assert understood["region"] == "box"
+
+
+def test_inches_are_given_as_on_a_rule() -> None:
+    """9 5/8 in is 244.475 mm: 77/8 × 25.4. A fraction of anything else is refused."""
+    piece = {"length_mm": {"value": "9 5/8", "unit": "in"}, "count": "1"}
+    understood = compute("cut_plan", {"stock_mm": "72 in", "pieces": [piece]})["inputs"]
+
+    assert understood["pieces"][0]["length_mm"] == {"value": "244.475", "unit": "mm"}
+    piece["length_mm"] = {"value": "9 5/8", "unit": "mm"}
+    with pytest.raises(CalcError, match=r"pieces\[0\]\.length_mm: fractions are for inches only"):
+        compute("cut_plan", {"stock_mm": "72 in", "pieces": [piece]})
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_picture_has_an_answer_to_draw(name: str) -> None:
+    """With a picture there is the answer it draws, made from inputs that this form asks for; else there is none."""
+    entry = catalogue()[name]
+    answer = compute(name, example_inputs(name))
+
+    if entry.picture is None:
+        assert answer["drawn"] is None
+        return
+    drawn_by = catalogue()[entry.picture_of]
+    asked = {argument.name for argument in entry.args}
+    assert {argument.name for argument in drawn_by.args if not argument.optional} <= asked
+    assert (
+        answer["drawn"]
+        == compute(
+            drawn_by.name,
+            {
+                key: given
+                for key, given in example_inputs(name).items()
+                if key in {argument.name for argument in drawn_by.args}
+            },
+        )["result"]
+    )
+
+
+def test_every_kind_of_picture_is_had() -> None:
+    """A kind of picture that no calculation has any more is noticed."""
+    assert {entry.picture for entry in catalogue().values()} - {None} == set(
+        typing.get_args(contract.Picture)
+    )
+
+
 def in_unit(argument: Argument, figure: str) -> Any:
     return {"value": figure, "unit": argument.unit} if argument.dimension else figure
+
+
+def figures(name: str) -> Iterator[tuple[Argument, str, Callable[[Fraction], dict[str, Any]]]]:
+    """Every figure of a calculation that has a range, also in rows: what it is, the field that a refusal names, and
+    inputs with another value of it.
+    """
+    for argument in catalogue()[name].args:
+        for column in argument.columns:
+            if column.low is not None:
+                yield column, argument.name, partial(with_cell, name, argument, column)
+        if argument.low is not None:
+            yield argument, argument.name, partial(with_figure, name, argument)
+
+
+def typed(argument: Argument, value: Fraction) -> Any:
+    return in_unit(argument, f"{float(value):.7f}".rstrip("0").rstrip("."))
+
+
+def with_figure(name: str, argument: Argument, value: Fraction) -> dict[str, Any]:
+    figure = typed(argument, value)
+    return {**example_inputs(name), argument.name: [figure] if argument.kind == "numbers" else figure}
+
+
+def with_cell(name: str, argument: Argument, column: Argument, value: Fraction) -> dict[str, Any]:
+    first, *others = example_inputs(name)[argument.name]
+    return {**example_inputs(name), argument.name: [{**first, column.name: typed(column, value)}, *others]}
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_ranges_are_kept(name: str) -> None:
     """R32: each figure just outside its range is refused, by name, however good the others are."""
+    for argument, field, inputs in figures(name):
+        step = Fraction(1) if argument.kind == "whole" else Fraction(1, 2_000_000)
+        for value in (Fraction(argument.low or "") - step, Fraction(argument.high or "") + step):
+            with pytest.raises(CalcError, match=r"is outside -?[0-9]") as refused:
+                compute(name, inputs(value))
+            assert refused.value.field.split("[")[0] == field, f"{name}: {refused.value}"
+
+
+# Where one figure bounds another, the other at its end too.
+ENDS_TOGETHER: dict[tuple[str, str, str], dict[str, Any]] = {
+    ("unequal_legs", "far_mm", "1"): {"near_mm": "1 mm"},
+    ("unequal_legs", "near_mm", "10000"): {"far_mm": "10 m"},
+    ("slope_shares", "cog_from_lower_mm", "10000"): {"length_mm": "10 m"},
+    ("slope_shares", "length_mm", "100"): {"cog_from_lower_mm": "50 mm", "cog_above_hands_mm": "0 mm"},
+    ("belt_deflection", "small_mm", "1000"): {"large_mm": "1 m"},
+    ("belt_deflection", "large_mm", "6"): {"small_mm": "6 mm"},
+    ("topped_up", "system_l", "0.5"): {"water_l": "0 L"},
+    ("topped_up", "water_l", "50"): {"system_l": "50 L"},
+    ("distance_due", "now_km", "0"): {"done_at_km": "0 km"},
+    ("distance_due", "done_at_km", "2000000"): {"now_km": "2000000 km"},
+}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_ends_of_ranges_are_taken(name: str) -> None:
+    """R32: a figure at either end of its range is not refused for being outside, whatever else may be amiss with it."""
+    for argument, field, inputs in figures(name):
+        for end in (argument.low or "", argument.high or ""):
+            together = ENDS_TOGETHER.get((name, argument.name, end), {})
+            said = refusal(name, {**inputs(Fraction(end)), **together})
+            assert not re.match(r"[-0-9.e+]+ is outside", said), f"{name}, {field} {end}: {said}"
+
+
+def refusal(name: str, inputs: dict[str, Any]) -> str:
+    """What a calculation says against inputs; nothing when it answers."""
+    try:
+        compute(name, inputs)
+    except CalcError as refused:
+        return refused.message
+    return ""
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_words_that_are_not_offered_are_refused(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """R32: called from other code, a calculation itself refuses a word that its form would not offer."""
+    given: dict[str, Any] = {}
+
+    @functools.wraps(function(name))
+    def notes(**values: Any) -> Any:
+        given.update(values)
+        return function(name)(**values)
+
+    monkeypatch.setattr(
+        "yokemate.calc.compute.function", lambda asked: notes if asked == name else function(asked)
+    )
+    compute(name, example_inputs(name))
     for argument in catalogue()[name].args:
-        if (
-            argument.low is None
-            or argument.high is None
-            or argument.kind not in ("number", "exact", "whole", "numbers")
-        ):
-            continue
-        step = Fraction(1) if argument.kind == "whole" else Fraction(1, 1000)
-        for figure in (Fraction(argument.low) - step, Fraction(argument.high) + step):
-            typed = in_unit(argument, f"{float(figure):.4f}".rstrip("0").rstrip("."))
-            inputs = {**example_inputs(name), argument.name: [typed] if argument.kind == "numbers" else typed}
+        if argument.kind == "choice":
             with pytest.raises(CalcError) as refused:
-                compute(name, inputs)
-            assert refused.value.field.split("[")[0] == argument.name, f"{name}: {refused.value}"
+                function(name)(**{**given, argument.name: "anything else"})
+            assert refused.value.field == argument.name
 
 
 def test_bare_numbers_are_refused() -> None:
@@ -358,6 +524,150 @@ def test_bad_inputs(name: str, inputs: dict[str, Any], field: str) -> None:
         compute(name, inputs)
     assert refused.value.field == field
     assert refused.value.remedy
+
+
+@pytest.mark.parametrize(
+    ("name", "inputs", "said"),
+    [
+        ("sockets_to_take", {"thread_sizes": 3}, "thread_sizes: is a list of words"),
+        ("sockets_to_take", {"thread_sizes": ["M6", 3]}, "thread_sizes: is a list of words"),
+        ("sockets_to_take", {"thread_sizes": [3]}, "thread_sizes: is a list of words"),
+        ("bleed_order", {"pipe_lengths_mm": 3}, "pipe_lengths_mm: is a list of figures"),
+        ("belt_mark", {"mark": 3}, "mark: is a word"),
+        (
+            "nut_factor",
+            {"condition": "greasy"},
+            "condition: 'greasy' is not known here. Choose one of: dry, oiled",
+        ),
+        ("scatter", {"tightening_factor": {"value": "1.6", "unit": "-"}}, "tightening_factor: has no unit"),
+        ("level", {"percent_of_proof": {"value": "80"}}, "percent_of_proof: needs a value and a unit"),
+        ("level", {"percent_of_proof": {"unit": "percent"}}, "percent_of_proof: needs a value and a unit"),
+        (
+            "level",
+            {"percent_of_proof": {"value": "80", "unit": 3}},
+            "percent_of_proof: needs a value and a unit",
+        ),
+        ("tightening_order", {"count": True}, "count: is not a number"),
+        ("scatter", {"tightening_factor": [1]}, "tightening_factor: is not a number"),
+    ],
+)
+def test_what_is_said_of_bad_inputs(name: str, inputs: dict[str, Any], said: str) -> None:
+    """R32: what is wrong with what was given, in words."""
+    with pytest.raises(CalcError) as refused:
+        compute(name, inputs)
+    assert str(refused.value).startswith(said)
+
+
+@pytest.mark.parametrize(
+    ("said", "rigid"),
+    [("yes", True), ("true", True), (True, True), ("no", False), ("false", False), (False, False)],
+)
+def test_yes_and_no(said: Any, rigid: bool) -> None:
+    """R3: 186 kg on three legs at 45° is 131.5 kg a leg when the load is rigid, 87.7 when it evens out."""
+    answer = compute("sling_leg", {"load_kg": "186 kg", "angle_deg": "45 °", "legs": 3, "rigid": said})
+
+    assert answer["inputs"]["rigid"] is rigid
+    assert answer["result"]["value"] == pytest.approx(131.5 if rigid else 87.7, abs=0.05)
+
+
+def test_lists_as_text_or_as_lists() -> None:
+    """Words and figures with ; between are the same as a list of them, and are given back in the calculation's own unit."""
+    for sizes in ("M6; 3/8", ["M6", "3/8 "]):
+        assert compute("sockets_to_take", {"thread_sizes": sizes})["inputs"] == {
+            "thread_sizes": ["M6", "3/8"]
+        }
+    for lengths in ("64 cm; 760 mm", ["64 cm", "760 mm"]):
+        answer = compute("bleed_order", {"pipe_lengths_mm": lengths})
+        assert answer["inputs"]["pipe_lengths_mm"] == [
+            {"value": 640, "unit": "mm"},
+            {"value": 760, "unit": "mm"},
+        ]
+        assert answer["result"] == [2, 1]
+
+
+def test_the_answer_in_another_unit() -> None:
+    """0.2 × 10 mm × 25 kN = 50 N·m is 36.878 lbf·ft (1.3558179 to one); an inch is an inch exactly; a unit of something else
+    changes nothing, and one that there is not is refused.
+    """
+    torque = {"nut_factor": "0.2", "diameter_mm": "10 mm", "preload_kn": "25 kN"}
+
+    assert compute("short_torque", torque, ["lbf_ft"])["result"] == {
+        "value": pytest.approx(36.8781, rel=1e-5),
+        "unit": "lbf_ft",
+    }
+    assert compute("inches_to_mm", {"inches": "9 5/8"}, ["in"])["result"] == {"value": "9.625", "unit": "in"}
+    assert compute("inches_to_mm", {"inches": "1"}, ["kg"])["result"] == {"value": "25.4", "unit": "mm"}
+    with pytest.raises(CalcError, match="answer_in: 'furlong' is not a unit"):
+        compute("short_torque", torque, ["furlong"])
+
+
+def test_a_picture_is_drawn_in_its_own_units() -> None:
+    """Whatever unit is wanted for the answer; a picture of another calculation is that one's answer; without one it is none."""
+    legs = compute("unequal_legs", example_inputs("unequal_legs"), ["lb"])
+    passes = compute("tightening_passes", example_inputs("tightening_passes"))
+
+    assert (legs["result"]["near_kg"]["unit"], legs["drawn"]["near_kg"]["unit"]) == ("lb", "kg")
+    assert legs["result"]["near_kg"]["value"] == pytest.approx(111.803 / 0.45359237, rel=1e-5)
+    assert passes["drawn"] == compute("pattern_places", example_inputs("pattern_places"))["result"]
+    assert compute("scatter", example_inputs("scatter"))["drawn"] is None
+
+
+def test_small_floats_are_no_powers_of_ten() -> None:
+    """A program's 0.00001 is understood although Python writes it 1e-05."""
+    assert compute("pass_target", {"target": 1e-05, "percent": "100 %"})["result"] == "0.00001"
+
+
+def test_what_a_result_is_made_of() -> None:
+    """By reading the signatures: one figure, several, several or none; a row, rows, rows within; and what is optional in them."""
+    results = {name: entry.result for name, entry in catalogue().items()}
+    shares, tip = results["support_shares"], results["crane_tip"]
+
+    assert {
+        name: results[name].many
+        for name in ("scatter", "bleed_order", "assign", "read_in_each_unit", "crane_tip")
+    } == {
+        "scatter": False,
+        "bleed_order": True,
+        "assign": True,
+        "read_in_each_unit": True,
+        "crane_tip": False,
+    }
+    assert (results["assign"].name, results["crane_tip"].name) == ("people", "CraneTip")
+    assert [(field.name, field.many, bool(field.fields)) for field in shares.fields] == [
+        ("method", False, False),
+        ("shares", True, True),
+    ]
+    assert [(field.name, field.unit, field.many) for field in tip.fields] == [
+        ("ratio", "-", False),
+        ("enough", "-", False),
+        ("front_kg", "kg", False),
+        ("rear_kg", "kg", False),
+    ]
+
+
+def test_what_an_argument_says() -> None:
+    """By reading the signatures: what may be left out, and what is taken then."""
+    reach, _, travel, *_, duration, coupling, system = catalogue()["weight_limit"].args
+    stated = catalogue()["plausibility"].args[-1]
+
+    assert (reach.optional, reach.default) == (False, None)
+    assert (travel.optional, travel.default, travel.unit, travel.dimension) == (True, "25", "cm", "length")
+    assert [(word.kind, word.default) for word in (duration, coupling, system)] == [
+        ("choice", "short"),
+        ("choice", "good"),
+        ("choice", "metric"),
+    ]
+    assert (stated.optional, stated.default, stated.kind, stated.dimension) == (True, None, "number", "")
+
+
+def test_what_a_picture_draws() -> None:
+    """A calculation without a picture draws nothing, not even itself; one with a picture draws its own answer or another's."""
+    drawn = {name: (entry.picture, entry.picture_of) for name, entry in catalogue().items()}
+
+    assert drawn["scatter"] == (None, "")
+    assert drawn["belt_path"] == ("belt", "belt_path")
+    assert drawn["tightening_passes"][1] == "pattern_places"
+    assert {name for name, (picture, of) in drawn.items() if bool(picture) != bool(of)} == set()
 
 
 def test_result_describes_nested_parts() -> None:

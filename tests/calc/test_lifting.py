@@ -12,10 +12,10 @@ from yokemate.calc.lifting import (
     Reason,
     assign,
     fewest_people,
-    filter_figure,
     judge,
     team_limit,
 )
+from yokemate.calc.lifting_filter import filter_figure
 from yokemate.calc.niosh import Coupling, burst_rate, lifting_index, weight_limit
 from yokemate.calc.statics import Support, support_shares
 
@@ -33,7 +33,12 @@ IN, LB = 2.54, 0.45359237
             (0.78, 0.87, 0.93, 0.99, 0.93, 0.78, 0.70, 0),
             "vertical",
         ),
-        ("travel_cm", (25, 40, 55, 100, 145, 175, 176), (1.00, 0.93, 0.90, 0.87, 0.85, 0.85, 0), "travel"),
+        (
+            "vertical_travel_cm",
+            (25, 40, 55, 100, 145, 175, 176),
+            (1.00, 0.93, 0.90, 0.87, 0.85, 0.85, 0),
+            "travel",
+        ),
         (
             "twist_deg",
             (0, 15, 30, 45, 60, 75, 90, 105, 120, 135, 136),
@@ -146,6 +151,28 @@ def test_frequency_takes_the_worse_row() -> None:
     ] == [0.95, 0.92, 0.88, 0.84, 0.79]
 
 
+def test_couplings() -> None:
+    """Table 7 of the manual: good 1.00 / 1.00, fair 0.95 / 1.00, poor 0.90 / 0.90, hands below 75 cm and from there."""
+    grips: tuple[Coupling, ...] = ("good", "fair", "poor")
+    found = {
+        grip: [weight_limit(25, height, coupling=grip).coupling for height in (74, 75)] for grip in grips
+    }
+
+    assert found == {"good": [1, 1], "fair": [0.95, 1], "poor": [0.9, 0.9]}
+
+
+def test_ends_of_both_systems() -> None:
+    """The manual allows a reach of 63 cm or 25 in and a height of 175 cm or 70 in, and nothing beyond; without a travel it is no
+    more than the 25 cm that cost nothing.
+    """
+    assert weight_limit(25, 75).travel == 1
+    for system, reach, height in (("metric", 63.0, 175.0), ("us", 25 * IN, 70 * IN)):
+        at = weight_limit(reach, height, height, system=system)  # type: ignore[arg-type]
+        assert min(at.horizontal, at.vertical, at.travel) > 0.3
+        beyond = weight_limit(reach + 0.01, height + 0.01, height + 0.01, system=system)  # type: ignore[arg-type]
+        assert (beyond.horizontal, beyond.vertical, beyond.travel) == (0, 0, 0)
+
+
 def test_bands() -> None:
     """Bands in use today: 1, 1.5, 2, 3."""
     assert [lifting_index(x, 10).band for x in (10, 10.1, 15.1, 20.1, 30.1)] == [
@@ -206,6 +233,55 @@ def test_filter_cuts() -> None:
         [25, 17.5, 17.5, 12.5, 12.5, 5, 5]
     )
     assert [filter_figure(20, 0, a) for a in (45, 46, 90, 91)] == pytest.approx([20, 18, 18, 16])
+
+
+def test_one_person_is_no_team() -> None:
+    """Alone everybody has one's own figure, and nothing is remarked."""
+    alone = team_limit([25])
+
+    assert (alone.limit_kg, alone.second_opinion_kg, alone.counted, alone.note) == (25, 25, 1, "")
+
+
+def test_fewest_says_their_figure() -> None:
+    """T7: a person lifts 25 unless another figure is given; where no number does, three would lift 1.5 times one's figure."""
+    assert (fewest_people(26).people, fewest_people(26).limit_kg) == (2, pytest.approx(33.33, abs=0.005))
+    assert [fewest_people(40, each).limit_kg for each in (25, 16)] == [37.5, 24]
+
+
+def test_filter_steps() -> None:
+    """L3: a lift every two minutes costs nothing, a little more costs 30 %; between 8 and 12 a minute the larger cut counts; no
+    rate is at once, no twist is none.
+    """
+    assert [filter_figure(20, rate) for rate in (0.5, 0.51, 8, 8.5)] == pytest.approx([20, 14, 10, 4])
+    assert filter_figure(20) == 20
+
+
+def test_at_a_figure_is_within_it() -> None:
+    """R20: a share that equals its figure, rating or team figure passes none of them; three of 20 are a team of 30."""
+    for places in (
+        [Place("one", 25, 25)],
+        [Place("crane", 453.59, 453.59, machine=True)],
+        [Place(name, 10, 20) for name in ("left", "right", "front")],
+    ):
+        assert (judge(places).verdict, judge(places).reasons) == ("within guidance", ())
+
+
+def test_what_needs_no_sums() -> None:
+    """R20: 3 kg together need no team figure, a little more does; a place for 1 kg still counts as one, for less it does not."""
+    assert [judge(two(share)).team_limit_kg is None for share in (1.5, 1.6)] == [True, False]
+    assert judge([Place("far out", 5, 1)]).team_limit_kg == 1
+    assert judge([Place("far out", 5, 0.9)]).note == "No place allows a lift."
+
+
+def test_a_machine_that_bears_it_all() -> None:
+    """R20: what a machine surely bears is all it is credited with: nothing unless said, and never more than the load."""
+    crane, dolly = (
+        Place("crane", 60, 500, machine=True),
+        Place("dolly", 90, 500, machine=True, least_share_kg=90),
+    )
+
+    assert judge([*two(17.5), crane], load_kg=34).team_share_kg == 34
+    assert judge([*two(5), dolly], load_kg=80).team_share_kg == 0
 
 
 def two(share: float, limit: float = 25) -> list[Place]:
@@ -279,6 +355,8 @@ def test_assignment() -> None:
     assert assign([23, 12], [15, 25]) == (1, 0)
     assert assign([10, 10], [16, 25, 25]) == (1, 2)
     assert assign([26, 10], [25, 25]) is None
+    assert assign([10], [16]) == (0,)
+    assert assign([0, 16], [16, 0]) == (1, 0)  # whoever can lift nothing stands where nothing is borne
     with pytest.raises(CalcError):
         assign([10, 10], [25])
 
@@ -365,6 +443,18 @@ def test_let_go() -> None:
         let_go(80, corners, 3000, 400)
     with pytest.raises(CalcError, match="only let go"):
         let_go(80, corners[:1], 0)
+
+
+def test_who_then_bears_most() -> None:
+    """By hand: 100 kg on the edge between two of four corners, 1.4 m of 2 m along. The third gone, the two bear 30 and 70;
+    one of the two gone, the load tips and nobody bears anything.
+    """
+    corners = [Support("a", 0), Support("b", 2000), Support("c", 2000, 1000), Support("d", 0, 1000)]
+    a, b, c, d = let_go(100, corners, 1400)
+
+    assert (d.heaviest, d.heaviest_kg) == ("b", pytest.approx(70))
+    assert (c.heaviest, c.heaviest_kg) == ("b", pytest.approx(70))
+    assert {(case.holds, case.heaviest, case.heaviest_kg) for case in (a, b)} == {(False, "", 0)}
 
 
 def test_machines_do_not_let_go() -> None:

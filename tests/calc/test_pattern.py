@@ -21,6 +21,7 @@ from yokemate.calc.pattern import Shape, pass_target, pattern_places, tightening
         pytest.param(1, (1,), id="one"),
         pytest.param(2, (1, 2), id="two"),
         pytest.param(3, (1, 2, 3), id="three"),
+        pytest.param(7, (1, 4, 7, 3, 6, 2, 5), id="seven, skipping two each time"),
     ],
 )
 def test_published_orders(count: int, order: tuple[int, ...]) -> None:
@@ -28,13 +29,16 @@ def test_published_orders(count: int, order: tuple[int, ...]) -> None:
     assert tightening_order(count) == order
 
 
-@pytest.mark.parametrize("shape", ["circle", "rectangle"])
+@pytest.mark.parametrize(
+    ("shape", "side_ratio"),
+    [("circle", 1), ("rectangle", 2.5), ("rectangle", 1), ("rectangle", 0.3), ("rectangle", 0.1)],
+)
 @pytest.mark.parametrize("count", range(1, 65))
-def test_order_invariants(count: int, shape: Shape) -> None:
+def test_order_invariants(count: int, shape: Shape, side_ratio: float) -> None:
     """Q3: each bolt once; even counts: every second move is straight across; from 5 up: never on to a
     neighbour.
     """
-    order = tightening_order(count, shape, 2.5)
+    order = tightening_order(count, shape, side_ratio)
 
     assert sorted(order) == list(range(1, count + 1))
     if count % 2 == 0:
@@ -56,6 +60,50 @@ def test_rectangle_goes_from_the_middle_outward() -> None:
 
     assert distance == sorted(distance)
     assert order[0] == 1
+
+
+def test_a_tall_cover_starts_at_its_sides() -> None:
+    """On a cover ten times as tall as wide, bolts 2 and 4 are nearest its middle (by hand: 0.1 against 1 away)."""
+    assert tightening_order(4, "rectangle", 0.1) == (2, 4, 1, 3)
+
+
+A, B, C = math.sqrt(0.5), 0.75, 5 / 6
+
+
+@pytest.mark.parametrize(
+    ("shape", "ratio", "expected"),
+    [
+        ("circle", 1, [(0, -1), (A, -A), (1, 0), (A, A), (0, 1), (-A, A), (-1, 0), (-A, -A)]),
+        # A square's way round is 8 long: every bolt 1 on. Two to one it is 6 long: every bolt 0.75 on.
+        ("rectangle", 1, [(0, -1), (1, -1), (1, 0), (1, 1), (0, 1), (-1, 1), (-1, 0), (-1, -1)]),
+        ("rectangle", 2, [(0, -0.5), (B, -0.5), (1, 0), (B, 0.5), (0, 0.5), (-B, 0.5), (-1, 0), (-B, -0.5)]),
+        (
+            "rectangle",
+            0.5,
+            [(0, -1), (0.5, -B), (0.5, 0), (0.5, B), (0, 1), (-0.5, B), (-0.5, 0), (-0.5, -B)],
+        ),
+        # Three to two it is 20/3 long: every bolt 5/6 on.
+        (
+            "rectangle",
+            1.5,
+            [
+                (x, y * 2 / 3)
+                for x, y in ((0, -1), (C, -1), (1, 0), (C, 1), (0, 1), (-C, 1), (-1, 0), (-C, -1))
+            ],
+        ),
+    ],
+)
+def test_places_by_hand(shape: Shape, ratio: float, expected: list[tuple[float, float]]) -> None:
+    """Eight bolts every 45° on a circle, or evenly along the edge of a rectangle from the middle of its top."""
+    assert [(p.x, p.y) for p in pattern_places(8, shape, ratio)] == [pytest.approx(xy) for xy in expected]
+
+
+def test_nobody_says_the_shape() -> None:
+    """Left out, the shape is a circle, the rectangle a square, the levels 30, 60, 100."""
+    assert pattern_places(8) == pattern_places(8, "circle", 1)
+    for call in (pattern_places, tightening_order):
+        assert call(16, "rectangle") == call(16, "rectangle", 1)
+    assert tightening_passes(16, shape="rectangle") == tightening_passes(16, (30, 60, 100), "rectangle", 1)
 
 
 @pytest.mark.parametrize("shape", ["circle", "rectangle"])
@@ -87,6 +135,7 @@ def test_passes() -> None:
     assert all(sorted(r.order) == list(range(1, 9)) for r in rounds)
     assert rounds[-1].order == tuple(range(1, 9))
     assert [r.percent for r in tightening_passes(2, (50, 100))] == [50, 100]
+    assert [r.circular for r in tightening_passes(3, (50, 100))] == [False, False, True]
 
 
 def test_bad_passes() -> None:

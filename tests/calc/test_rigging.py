@@ -46,6 +46,12 @@ def test_symmetric_slings(
     assert sling_leg(load, angle, legs, rigid) == pytest.approx(expected, abs=tol)
 
 
+def test_sling_with_nothing_said() -> None:
+    """R3: two legs, and a load that does not give, are taken for granted."""
+    assert sling_leg(186, 45, rigid=False) == pytest.approx(131.5, abs=0.05)
+    assert sling_leg(186, 45, 3) == pytest.approx(131.5, abs=0.05)
+
+
 def test_factors_by_angle() -> None:
     """1/sin b as printed: 90° 1.000, 75° 1.035, 60° 1.155, 45° 1.414, 30° 2.000; below 30°
     refused (ASME B30.9).
@@ -67,8 +73,9 @@ def test_unequal_legs() -> None:
 
     assert (legs.near_kg, legs.far_kg) == pytest.approx((111.80, 70.71), abs=0.01)
     assert (legs.near_deg, legs.far_deg) == pytest.approx((63.4, 45), abs=0.05)
+    assert unequal_legs(150, 500, 1732, 1000).far_deg == pytest.approx(30, abs=0.001)
     with pytest.raises(CalcError, match="flatter than 30"):
-        unequal_legs(150, 500, 2000, 1000)
+        unequal_legs(150, 500, 1733, 1000)
 
 
 def test_unequal_legs_by_angle() -> None:
@@ -92,7 +99,7 @@ def test_legs_hold_the_load(near: float, more: float) -> None:
 def test_ten_inch_rule() -> None:
     """R6: 16.25 in along the leg at 10 in of rise is factor 1.625; more than 20 in is under 30°: rig anew."""
     assert sling_factor(16.25 * 25.4, 10 * 25.4) == pytest.approx(1.625)
-    assert sling_factor(508, 254) == 2
+    assert (sling_factor(508, 254), sling_factor(254, 254)) == (2, 1)
     for length in (509, 253):
         with pytest.raises(CalcError):
             sling_factor(length, 254)
@@ -114,6 +121,7 @@ def test_gear_factors() -> None:
     ]
     assert [shackle_factor(a) for a in (0, 5, 6, 45, 46, 90)] == [1, 1, 0.7, 0.7, 0.5, 0.5]
     assert [eye_bolt_factor("shoulder", a) for a in (0, 5, 15, 30, 45, 90)] == [1, 1, 0.8, 0.65, 0.3, 0.25]
+    assert [eye_bolt_factor("shoulder", a) for a in (5.1, 15.1, 30.1, 45.1)] == [0.8, 0.65, 0.3, 0.25]
     assert eye_bolt_factor("swivel", 90) == 1
     assert eye_bolt_factor("plain", 5) == 1
     with pytest.raises(CalcError, match="straight pull only"):
@@ -128,6 +136,7 @@ def test_crane_holes() -> None:
     assert crane_hole(460, marks) == 3
     assert crane_hole(453, marks) == 4
     assert crane_hole(1000, marks) == 2
+    assert crane_hole(500, [1000, 500]) == crane_hole(500, [500, 500]) == 2
     with pytest.raises(CalcError, match="over every rating"):
         crane_hole(2000, marks)
     with pytest.raises(CalcError, match="outward"):
@@ -145,6 +154,8 @@ def test_crane_tip() -> None:
     assert (inside.ratio, inside.enough) == (None, True)
     assert (inside.front_kg, inside.rear_kg) == pytest.approx((252.5, 72.5))
     assert crane_tip(75, 550, 1500, 1750, 190).enough
+    assert crane_tip(75, 550, 1500, 1500, 250).ratio is None
+    assert crane_tip(75, 550, 1500, 1500.5, 1).ratio == pytest.approx(75 * 950 / 0.5)
 
 
 def test_stands() -> None:
@@ -175,6 +186,35 @@ def test_slope_limit() -> None:
     assert slope_shares(1200, 2400, -200, 0).tips_at_deg is None
     with pytest.raises(CalcError, match="turns over"):
         slope_shares(100, 2400, 300, 30)
+
+
+def test_slope_at_its_ends() -> None:
+    """By hand: a centre over one pair of hands rests on it alone, and on the other's side of it the load turns over; hands
+    level with the centre never let go of it.
+    """
+    assert slope_shares(0, 2400, 0, 30).upper_percent == 0
+    assert slope_shares(2400, 2400, 0, 30).lower_percent == 0
+    assert slope_shares(1200, 2400, 0, 30).tips_at_deg is None
+    assert slope_shares(1200, 2400, 0.5, 0).tips_at_deg == pytest.approx(90, abs=0.05)
+    for centre, above in ((0, 100), (2400, -100)):
+        with pytest.raises(CalcError, match="turns over"):
+            slope_shares(centre, 2400, above, 30)
+    with pytest.raises(CalcError, match="outside 0 to 2400"):
+        slope_shares(2401, 2400, 0, 0)
+
+
+def test_weighing_at_the_edge() -> None:
+    """A load must be heavier than both scales' error together; the rear may be raised by 0.8 of the length, where the tilt is
+    that of the 3-4-5 triangle: h = L·ΔF/(W·4/3).
+    """
+    with pytest.raises(CalcError, match="no heavier"):
+        weigh(0.5, 0.5, 2400)
+    assert weigh(1, 1, 2400, 0.9).plus_minus_mm == pytest.approx(1080)
+    tilted = weigh_tilted(100, 1000, 50, 60, 800)
+    assert tilted.above_supports_mm == pytest.approx(75)
+    assert tilted.tilt_deg == pytest.approx(53.13, abs=0.005)
+    with pytest.raises(CalcError, match="too high"):
+        weigh_tilted(100, 1000, 50, 60, 800.1)
 
 
 def test_weighing() -> None:

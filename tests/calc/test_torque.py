@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from yokemate.calc.errors import CalcError
+from yokemate.calc.threads import bolt_strength
 from yokemate.calc.torque import (
     Condition,
     level,
@@ -41,6 +42,11 @@ from yokemate.calc.torque import (
         pytest.param("M10", "10.9", 0.10, 44.58, 62.6, id="V12b"),
         pytest.param("M12", "8.8", 0.10, 44.19, 73.5, id="V13"),
         pytest.param("M12", "10.9", 0.10, 64.90, 107.9, id="V13b"),
+        # A fastener dealer's copy of the fine threads' table.
+        pytest.param("M16x1.5", "8.8", 0.12, 87.6, 218, id="V14"),
+        pytest.param("M16x1.5", "10.9", 0.14, 125.5, 359, id="V14b"),
+        pytest.param("M20x1.5", "8.8", 0.12, 148, 454, id="V15"),
+        pytest.param("M20x1.5", "10.9", 0.10, 215, 558, id="V15b"),
     ],
 )
 def test_long_form(name: str, cls: str, mu: float, preload: float | None, torque: float) -> None:
@@ -63,17 +69,54 @@ def test_friction_is_not_nut_factor() -> None:
     assert [m12.pitch_percent, m12.thread_percent, m12.head_percent] == pytest.approx([14, 39, 47], abs=1)
 
 
-def test_long_form_refuses() -> None:
-    """R32: no head known, an inch thread, a hole wider than the face."""
-    for arguments in (
-        ("M6", "8.8", 0.12, 0.12),
-        ("1/4-20", "grade 5", 0.12, 0.12),
-        ("M10", "8.8", 0.12, 0.12, 14, 15),
-        ("M10", "8.8", 0.12, 0.12, 14, 9),
-    ):
-        with pytest.raises(CalcError):
-            long_form(*arguments)  # type: ignore[arg-type]
+@pytest.mark.parametrize(
+    ("name", "face", "hole"),
+    [
+        ("M8", 11.63, 9),
+        ("M10", 14.63, 11),
+        ("M12", 16.63, 13.5),
+        ("M14", 19.64, 15.5),
+        ("M16", 22.49, 17.5),
+        ("M20", 28.19, 22),
+    ],
+)
+def test_usual_heads(name: str, face: float, hole: float) -> None:
+    """Nobody measured: washer face of ISO 4014 (least d_w, grade A) and the medium hole of ISO 273, to 0.1 % of the torque."""
+    measured = long_form(name, "8.8", 0.12, 0.12, face, hole)
+
+    assert long_form(name, "8.8", 0.12, 0.12).torque_n_m == pytest.approx(measured.torque_n_m, rel=0.001)
+
+
+def test_long_form_by_hand() -> None:
+    """M12 8.8, μ 0.12: d2 10.86334, d3 9.85298, d0 10.35816; (3/2)(d2/d0)(P/(π d2) + 1.155 μ) = 1.573157 × 0.189877 = 0.298707;
+    σ = 0.9 × 640/√(1 + 3 × 0.089226) = 511.585 MPa; F = 84.2665 mm² × σ = 43.1095 kN; M = F × (0.28 + 0.75609 + 0.903) = 83.593 N·m.
+    """
+    found = long_form("M12", "8.8", 0.12, 0.12)
+
+    assert found.preload_kn == pytest.approx(43.1095, rel=1e-5)
+    assert found.torque_n_m == pytest.approx(83.593, rel=1e-5)
+    assert found.pitch_percent + found.thread_percent + found.head_percent == pytest.approx(100)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (("M6", "8.8", 0.12, 0.12), "no usual head"),
+        (("M6", "8.8", 0.12, 0.12, 8.9), "no usual head"),
+        (("M6", "8.8", 0.12, 0.12, None, 6.6), "no usual head"),
+        (("1/4-20", "grade 5", 0.12, 0.12), "metric threads"),
+        (("3/8-16", "grade 5", 0.12, 0.12, 14, 10), "metric threads"),
+        (("M10", "8.8", 0.12, 0.12, 14, 15), "narrower than the face"),
+        (("M10", "8.8", 0.12, 0.12, 14, 14), "narrower than the face"),
+        (("M10", "8.8", 0.12, 0.12, 14, 9.9), "wider than the thread"),
+    ],
+)
+def test_long_form_refuses(arguments: tuple[str, str, float, float], said: str) -> None:
+    """R32: no head known, an inch thread, a hole no narrower than the face, or narrower than the thread."""
+    with pytest.raises(CalcError, match=said):
+        long_form(*arguments)
     assert long_form("M6", "8.8", 0.12, 0.12, 8.9, 6.6).torque_n_m > 0
+    assert long_form("M10", "8.8", 0.12, 0.12, 14, 10).torque_n_m > 0
 
 
 @pytest.mark.parametrize(
@@ -147,6 +190,44 @@ def test_levels() -> None:
     assert "Above 75 %" in found.sentence
     assert found.preload_low_kn < found.preload_kn < found.preload_high_kn
     assert found.percent_low < found.percent < found.percent_high
+
+
+def test_a_stated_nut_factor_takes_the_usual_one_s_place() -> None:
+    """Z1: 50.165 N·m on M10 8.8 at K 0.13 is 114.7 % of proof load; the range still reaches as low as dry threads do."""
+    found = plausibility("M10", "8.8", 50.165, "dry", 0.13)
+    assert found.percent == pytest.approx(114.7, abs=1)
+    assert (found.level, found.percent_high) == ("block", found.percent)
+    assert found.percent_low == pytest.approx(74.6 * 0.20 / 0.27, abs=1)
+
+
+def test_three_preloads_by_hand() -> None:
+    """F = T/(K·d): 50 N·m on M10 dry is 50/2.7 = 18.519, 50/2 = 25, 50/1.8 = 27.778 kN, in percent of 33.63 kN (57.99 mm² × 580)."""
+    found = plausibility("M10", "8.8", 50, "dry")
+
+    assert (found.preload_low_kn, found.preload_kn, found.preload_high_kn) == pytest.approx(
+        (18.5185, 25, 27.7778), rel=1e-5
+    )
+    assert (found.percent_low, found.percent, found.percent_high) == pytest.approx(
+        (55.06, 74.33, 82.59), rel=5e-4
+    )
+    (read, *_) = read_in_each_unit(50, "M10", "8.8")
+    assert read.percent == pytest.approx(74.33, rel=5e-4)
+
+
+def test_worst_level_at_the_least_nut_factor() -> None:
+    """At K 0.18 instead of 0.20, 0.9 × 99.5 % of proof load becomes 99.5 %: strong warn, not yet block."""
+    proof = bolt_strength("M10", "8.8").proof_kn or 0
+    found = plausibility("M10", "8.8", 0.995 * proof * 0.18 * 10)
+
+    assert (found.level, found.level_worst) == ("warn", "strong_warn")
+
+
+def test_likely_is_from_40_to_90_percent() -> None:
+    """Common practice: both ends count. F = p·Sp·As, T = 0.2 · 8 mm · F on M8 8.8."""
+    proof = bolt_strength("M8", "8.8").proof_kn or 0
+    for percent, likely in ((39.9, False), (40, True), (40.5, True), (90, True), (90.5, False)):
+        read = read_in_each_unit(percent / 100 * proof * (0.2 * 8), "M8", "8.8")[0]
+        assert (read.percent, read.likely) == (pytest.approx(percent), likely)
 
 
 def test_a_bare_74_on_m12() -> None:

@@ -83,6 +83,14 @@ def test_extension_reaching_back_is_refused() -> None:
     """R32: an adapter that folds back over most of the handle leaves no arm and is refused."""
     with pytest.raises(CalcError, match="reaches back too far"):
         extension_ratio(F(100), F(80), F(180))
+    assert extension_ratio(F(100), F(75), F(180)) == 4  # a quarter of the length is left, and is the least
+
+
+def test_other_angles_are_taken_to_fifteen_digits() -> None:
+    """L 400, E 400 at 45°: 1/(1 + √½), √½ = 0.707106781186547524 (any table of square roots)."""
+    ratio = extension_ratio(F(400), F(400), F(45))
+
+    assert abs(1 / ratio - 1 - F("0.707106781186547524")) < F(1, 10**15)
 
 
 def test_range_by_edition() -> None:
@@ -110,6 +118,9 @@ def test_range_by_edition() -> None:
         ("90", "5", "90", "90", "90"),
         ("199", "7", "195", "195", "195"),
         ("21", "2.5", "20", "20", "22.5"),
+        ("198", "5", "200", "195", "200"),
+        ("20", "5", "20", "20", "20"),
+        ("200", "5", "200", "200", "200"),
     ],
 )
 def test_nearest_mark(target: str, step: str, mark: str, below: str, above: str) -> None:
@@ -208,6 +219,7 @@ def test_check_due() -> None:
     assert (dropped.fit, dropped.reason) == (False, "it was dropped on 2026-04-01 and not checked since")
     assert check_due(last, date(2026, 4, 2), dropped_on=date(2026, 3, 9)).fit
     assert not check_due(last, date(2026, 4, 2), dropped_on=last).fit
+    assert not check_due(last, date(2026, 4, 2), dropped_on=date(2026, 4, 2)).fit
     with pytest.raises(CalcError, match="before the last check"):
         check_due(last, date(2026, 3, 9))
 
@@ -217,6 +229,7 @@ def test_check_due() -> None:
     [
         (date(2024, 2, 29), 12, "2025-02-28"),
         (date(2026, 8, 31), 6, "2027-02-28"),
+        (date(2027, 8, 31), 6, "2028-02-29"),
         (date(2026, 12, 31), 6, "2027-06-30"),
         (date(2026, 1, 15), 1, "2026-02-15"),
     ],
@@ -234,6 +247,7 @@ def test_house_check() -> None:
     assert good.deviation_percent == pytest.approx(1.972, abs=0.001)
     assert (good.within, bad.within) == (True, False)
     assert not house_check(10.2, 500, 47, 100).within
+    assert house_check(1, 100, 1.0198916, 100).within  # 0.980665 N·m and 4 % of it: as much as is permitted
 
 
 def test_scale_too_coarse() -> None:
@@ -245,6 +259,7 @@ def test_scale_too_coarse() -> None:
     assert tight.mark == 90
     assert scale_fit(F(94), F(0), F(1), F(5), F(20), F(200)).fits
     assert not scale_fit(F(94), F(5), F("0.9"), F(5), F(20), F(200)).fits
+    assert not scale_fit(F(92), F(2), F(3), F(5), F(20), F(200)).too_coarse
 
 
 def test_whole_answers() -> None:

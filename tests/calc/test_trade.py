@@ -82,6 +82,23 @@ def test_nearest_drill(mm: str, name: str, off_in: float) -> None:
     assert float(found.error_mm / IN) == pytest.approx(off_in, abs=0.00006)
 
 
+def test_nearest_drill_by_name() -> None:
+    """By hand: 7/32 is 5.55625 mm; 0.231 in lies midway between #1 and A, and the smaller is taken; E goes by its fraction."""
+    assert nearest_drill(F("5.5")).diameter_mm == F("5.55625")
+    assert nearest_drill(F("0.231") * IN).name == "#1"
+    assert nearest_drill(F("6.35")).name == "1/4"
+
+
+def test_two_drills_are_enough_for_a_gap() -> None:
+    """Between 0.0464 and 0.0470 in lie #56 (0.0465) and 3/64 (0.046875) alone; limits in the wrong order hold none."""
+    found = gap_gauge(F("0.0464") * IN, F("0.0470") * IN)
+
+    assert (found.go, found.no_go) == ("#56", "3/64")
+    for low, high in (("1", "1"), ("2", "1")):
+        with pytest.raises(CalcError, match="feeler"):
+            gap_gauge(F(low), F(high))
+
+
 @pytest.mark.parametrize(
     ("low", "high", "go", "no_go"),
     [("0.035", "0.045", "#65", "#57"), ("0.060", "0.070", "1/16", "#50"), ("0.150", "0.165", "#24", "#20")],
@@ -146,6 +163,50 @@ def test_clamps_that_break_the_rule() -> None:
     assert {f.name: f.note for f in fits}["16"] == "long tail: a snag"
 
 
+def test_hose_at_its_limits() -> None:
+    """Common practice: a spigot from 0.9 to 1.3 times the bore, both ends; a wall of nothing is no hose."""
+    assert fitted_diameter(20, 28, 18) == pytest.approx((18**2 + 28**2 - 20**2) ** 0.5)
+    assert fitted_diameter(20, 28, 26) == pytest.approx((26**2 + 28**2 - 20**2) ** 0.5)
+    for inside, outside, spigot in ((20, 28, 17.9), (20, 28, 26.1), (20, 20, 20)):
+        with pytest.raises(CalcError):
+            fitted_diameter(inside, outside, spigot)
+
+
+def test_clamp_travel_by_hand() -> None:
+    """A clamp of 20 to 40 mm: 50 to 95 % of its travel, 30 to 39 mm, is good; what lies outside says why."""
+    notes = {
+        19.9: "does not close far enough",
+        20: "long tail: a snag",
+        29.9: "long tail: a snag",
+        30: "",
+        39: "",
+        39.1: "almost at its end",
+        40: "almost at its end",
+        40.1: "does not reach",
+    }
+    found = {fitted: clamp_fit(fitted, [Clamp("any", 20, 40)])[0] for fitted in notes}
+
+    assert {fitted: fit.note for fitted, fit in found.items()} == notes
+    assert [fitted for fitted, fit in found.items() if fit.good] == [30, 39]
+    assert found[39].travel_percent == pytest.approx(95)
+    with pytest.raises(CalcError, match="not above smallest"):
+        clamp_fit(30, [Clamp("any", 30, 30)])
+
+
+def test_the_clamp_nearest_three_quarters_comes_first() -> None:
+    """30 mm is 76.5 % of the travel of one and 74 % of the other: the second is nearer to 75."""
+    fits = clamp_fit(30, [Clamp("76.5 %", 22.35, 32.35), Clamp("74 %", 22.6, 32.6)])
+
+    assert [fit.name for fit in fits] == ["74 %", "76.5 %"]
+
+
+def test_cut_length_with_a_tolerance_below() -> None:
+    """By hand: 100 + 10 + 10 may be 3 shorter and, unless said otherwise, 5 longer."""
+    cut = cut_length(F(100), F(10), F(10), minus_mm=F(3))
+
+    assert (cut.least_mm, cut.cut_mm, cut.most_mm) == (117, 120, 125)
+
+
 def test_cut_length() -> None:
     """H8, H16: gap 7 3/8 + 2 × 1 1/8 = 9 5/8 in = 244.475 mm; a hose is +5/-0; depth is 1.5 id,
     at least 25 mm.
@@ -178,6 +239,7 @@ def test_mixes() -> None:
     """F2: 6.4 L from 30 to 50 % takes 1.829 L neat; 0.9 L of water in 5.8 L at 50 % leaves 42.2 %."""
     assert refill_neat(6.4, 30, 50) == pytest.approx(1.829, abs=0.0005)
     assert topped_up(5.8, 50, 0.9) == pytest.approx(42.2, abs=0.05)
+    assert refill_neat(6.4, 30, 30) == 0
     with pytest.raises(CalcError, match="weaker"):
         refill_neat(6.4, 50, 30)
 
@@ -198,6 +260,10 @@ def test_bleeding() -> None:
     """F4: longest line first (two repair guides); equal lengths keep their order."""
     assert bleed_order([640, 760, 2550, 2860]) == (4, 3, 2, 1)
     assert bleed_order([500, 500, 900]) == (3, 1, 2)
+    assert bleed_order([500] * 8) == (1, 2, 3, 4, 5, 6, 7, 8)
+    for lengths in ([], [500] * 9):
+        with pytest.raises(CalcError, match="one to eight"):
+            bleed_order(lengths)
 
 
 @pytest.mark.parametrize(
@@ -251,4 +317,6 @@ def test_follow_ups() -> None:
     assert cure_lag("rtv_sealant").full_h == 24
     assert distance_due(F(100), F(150), F(50), "mile").left_km == F("30.4672")
     assert distance_due(F(100), F(150), F(50), "km").due
+    assert not distance_due(F(100), F("149.5"), F(50), "km").due
+    assert distance_due(F(100), F("150.5"), F(50), "km").left_km == F("-0.5")
     assert [heat_cycles_left(n) for n in (0, 1, 2, 3)] == [2, 1, 0, 0]

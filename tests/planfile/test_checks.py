@@ -221,6 +221,8 @@ ONE_FAULT: list[tuple[Path, Any, str, str, str]] = [
     ((*SPEC, "target", "torque"), "0", "error", "torque_not_positive", "spec J1, target, torque"),
     ((*SPEC, "target", "kind"), "castle", "error", "target_incomplete", "spec J1, target"),
     ((*SPEC, "target", "kind"), "gap", "error", "target_incomplete", "spec J1, target"),
+    ((*SPEC, "target", "kind"), "torque_angle", "error", "target_incomplete", "spec J1, target"),
+    ((*SPEC, "target", "angles_deg"), ["90"], "error", "angle_unasked", "spec J1, target, kind"),
     ((*SPEC, "target", "torque_max"), "44", "error", "castle_range", "spec J1, target, torque_max"),
     ((*SPEC, "target", "torque"), "101", "doubt", "no_torque_wrench", "bolt group arm, spec"),
     # 1 lbf·ft = 1.355818 N·m (exact definitions of pound, g and foot): 74 lbf·ft is 100.33 N·m, just out of 20 to 100.
@@ -357,8 +359,15 @@ def test_what_turns_the_fastener_is_no_check_of_one_that_is_never_turned_again()
 
 def test_angle_tightened_groups_are_never_turned_again() -> None:
     """R15: an angle target with `retighten: true` contradicts itself."""
-    target = {"kind": "torque_angle", "torque": "44", "angle_deg": "90", "unit": "n_m"}
+    target = {"kind": "torque_angle", "torque": "44", "angles_deg": ["90", "90"], "unit": "n_m"}
     assert [f.code for f in found(changed(((*SPEC, "target"), target)))] == ["angle_turned_again"]
+    turned = changed(
+        ((*SPEC, "target"), {**target, "angles_deg": ["90", "361", "0.9"]}), ((*GROUP, "retighten"), False)
+    )
+    assert [(f.code, f.field) for f in found(turned)] == [
+        ("angle_range", "spec J1, target, angles_deg, entry 361"),
+        ("angle_range", "spec J1, target, angles_deg, entry 0.9"),
+    ]
 
 
 def test_an_option_can_break_the_order_of_work() -> None:

@@ -101,8 +101,21 @@ lifts = st.fixed_dictionaries(
         "mass_kg": st.none() | figures,
     },
 )
+specs = st.fixed_dictionaries(
+    {
+        "id": ids,
+        "thread": words,
+        "lubrication": words,
+        "source": words,
+        "target": st.fixed_dictionaries(
+            {"kind": st.just("torque_angle"), "torque": figures, "unit": st.just("n_m")},
+            optional={"angles_deg": st.lists(figures, max_size=6)},
+        ),
+    }
+)
 plans = st.fixed_dictionaries(
     {
+        "specs": st.lists(specs, max_size=2),
         "name": words,
         "manual": st.fixed_dictionaries({"title": words, "revision": words}),
         "tasks": st.lists(tasks, max_size=3),

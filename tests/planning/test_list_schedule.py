@@ -7,10 +7,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planning.crews import DAY, crew_problem
+from yokemate.planning.board import Board
 from yokemate.planning.check import check
 from yokemate.planning.counting import Meter, at_least, span_mask, starts_of
 from yokemate.planning.difference import difference
 from yokemate.planning.figures import figures
+from yokemate.planning.jobs import jobs_of
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.problem import After, Fixed, Need, Person, Problem, Schedule, Span, Stint, Task, Use
 
@@ -41,10 +43,45 @@ def test_plans_of_every_size_keep_every_rule(tasks: int, people: int, weeks: int
 def test_whatever_finds_no_place_is_named_and_the_rest_keeps_every_rule(tasks, seed, people, weeks) -> None:
     """Small crews and few weeks: much has no place."""
     problem = crew_problem(tasks, seed, people, weeks)
-    schedule = list_schedule(problem)
+    schedule = list_schedule(problem, passes=2)
 
     assert check(problem, schedule) == []
     assert {s.task for s in schedule.stints} | set(schedule.unplaced) == {t.id for t in problem.tasks}
+
+
+def test_a_plan_justified_twice_uses_the_room_it_had() -> None:
+    """Three wrenches. By latest start: a (3 slots, 1 wrench) and b (2, 1) at 0, c (2, 2) at 2, d (2, 2, after b) at 4,
+    done at 6. Backward from 6, each as late as it can: d at 4, c at 2 (with d it would want four), a at 3, b at 1. So b
+    and c begin before a, forward: b and c at 0, a and d at 2, done at 5. The work is 3 + 2 + 4 + 4 = 13 wrench
+    slots, 5 slots of 3 wrenches at least: no plan is shorter.
+    """
+    tasks = tuple(
+        Task(id, long, 0, tools=(Use("wrench", count),), after=after)
+        for id, long, count, after in (
+            ("a", 3, 1, ()),
+            ("b", 2, 1, ()),
+            ("c", 2, 2, ()),
+            ("d", 2, 2, (After("b"),)),
+        )
+    )
+    problem = Problem(tasks, tools={"wrench": 3}, horizon=40)
+
+    assert max(s.end for s in list_schedule(problem).stints) == 6
+    assert max(s.end for s in list_schedule(problem, passes=2).stints) == 5
+
+
+def test_the_last_place_is_in_the_last_day_with_room_for_the_whole_of_it() -> None:
+    """By Sunday 9:00 (slot 396), 12 slots of critical torque, 6 tired slots: Sunday has from 8:00 (384), 384 to 396;
+    a slot earlier leaves Saturday, from 186 to its last fresh slot, 198. Before 10:00 on Saturday (120): nowhere."""
+    problem = Problem(
+        (Task("torque", 12, release=120, not_last=True),), crew("ann"), (SATURDAY, SUNDAY), tired_slots=6
+    )
+    jobs = jobs_of(problem)
+    board = Board(problem, jobs)
+
+    assert board.find_last(jobs[0], 396) == (384, 396, (0,))
+    assert board.find_last(jobs[0], 395) == (186, 198, (0,))
+    assert board.find_last(jobs[0], 131) is None
 
 
 @settings(max_examples=25, deadline=None)

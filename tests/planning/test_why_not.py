@@ -32,6 +32,16 @@ def test_three_are_needed_and_only_two_are_ever_free_together() -> None:
     ]
 
 
+def test_two_more_are_offered_where_one_is_not_enough() -> None:
+    """Four are needed, two are in on Saturday, one on Sunday: two more on Saturday make a plan, three more on Sunday would;
+    what is offered is what was tried, the same number for each day.
+    """
+    people = crew(a=(SAT, SUN), b=(SAT,))
+    reason = why_not(Problem((Task("lift", 12, 4),), people, (SAT, SUN)))[0]
+    offered = [(r.about["day"], r.about["count"]) for r in reason.remedies if r.code == "person"]
+    assert offered == [(96, 2)]
+
+
 def test_a_skill_is_never_there_twice_at_once() -> None:
     """Two must be skilled; a and b are never in together, c is not skilled."""
     people = (

@@ -38,9 +38,12 @@ def day_plan() -> Plan:
         task("T5", Step(id="s1", say="Hubs", kind="tighten", group="G2")),
         task("T6", "Cable gearbox", when={"gearbox": "cable"}),
         task("T7", "Cover on", after=["T2"]),
+        task("T8", Step(id="s1", say="Pulley bolts", kind="tighten", group="G3")),
         specs=[spec(passes_percent=[50, 100], tolerance={"minus": "1", "plus": "1"}),
-               spec("J03", passes_percent=[100])],
-        groups=[group("G1", 3, critical=True), group("G2", 2, spec="J03", single_use=True)],
+               spec("J03", passes_percent=[100]),
+               spec("J04", target={"kind": "torque_angle", "torque": "24", "unit": "n_m", "angles_deg": ["60", "30"]})],
+        groups=[group("G1", 3, critical=True), group("G2", 2, spec="J03", single_use=True),
+                group("G3", 2, spec="J04", retighten=False)],
         tools=[wrench("W1"), {"id": "stands", "name": "Axle stands", "count": 4}],
         parts=[{"id": "N1", "name": "Grommet", "source": "new"}, {"id": "D1", "name": "Bracket", "source": "donor"}],
         lifts=[lift("L1", mass_kg="20"), lift("L2", mass_kg="20")], loose_ends=[loose_end("O1")],
@@ -68,6 +71,8 @@ class EveryKind(World):
         self.do("ines", "crew.leave", person="vera")
         visit = self.do("ines", "crew.visitor_in", what="child").new_id("visit")
         self.do("ines", "crew.visitor_out", visit=visit)
+        self.do("ines", "build.change", units="both", time_zone="Europe/London")
+        self.do("ines", "emergency.write", address_text=WORDS + "2", first_aid_text=WORDS + "3")
         self.do("ines", "plan.choose", options={"gearbox": "rod"})
         self.do("ines", "plan.release_task", task="T4", reason_text=WORDS + "1")
 
@@ -77,7 +82,9 @@ class EveryKind(World):
         day_ms = 24 * 60 * MINUTE
         self.do("bram", "wrench.check", wrench="W9", kind="house_check", checked_ms=self.now_ms, good=True,
                 until_ms=self.now_ms + 30 * day_ms)  # fmt: skip
+        self.do("bram", "wrench.house_check", wrench="W9", mass="5", arm="400", reading="20")
         self.do("bram", "wrench.dropped", wrench="W9")
+        self.do("bram", "wrench.retire", wrench="W9")
         self.do("bram", "tool.borrow", tool="stands", count=2)
         self.do("bram", "tool.return", tool="stands", count=2)
         self.do("bram", "hazard.under")
@@ -132,6 +139,13 @@ class EveryKind(World):
         self.do("sofia", "torque.countersign", checks=[check], readings_digests=digests)
         self.do("aled", "task.sign_off", task="T1")
         self.do("bram", "torque.new_fastener", group="G2", bolts=[1])
+        self.do("bram", "torque.read", group="G3", pass_no=1, wrench="W1", set_value="24", unit="n_m",
+                bolts=[{"n": 1}, {"n": 2}])  # fmt: skip
+        for pass_no, angle in ((2, "60"), (3, "30")):
+            turned = [{"n": n, "angle_deg": angle} for n in (1, 2)]
+            self.do("bram", "torque.read", group="G3", pass_no=pass_no, bolts=turned)
+        last = self.get(Group, "G3").bolts[0].passes["3"]
+        self.do("bram", "torque.correct", reading=last, angle_deg="31")
 
     def gates(self) -> None:
         self.do("bram", "task.take", task="T2")
@@ -172,6 +186,9 @@ class EveryKind(World):
         self.do("priya", "task.stuck", task="T7", reason="cold", note_text=WORDS + "8")
 
     def lifts(self) -> None:
+        self.do("bram", "lift.weigh", lift="L1", mass_kg="40", cg_x_mm="500", cg_y_mm="0", how_known="scales")
+        self.do("ines", "lift.rearrange", lift="L1", way="crane:front:0:0", rated_kg="500")
+        self.do("ines", "lift.rearrange", lift="L1", way="as_planned")
         self.do("bram", "lift.weigh", lift="L1", mass_kg="21", cg_x_mm="500", cg_y_mm="0", how_known="scales")
         self.do("ines", "lift.call", lift="L1", when_ms=self.now_ms)
         self.do("ines", "lift.answer", lift="L1", will_come=True)

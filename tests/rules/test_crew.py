@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rules.world import World
-from yokemate.rules.rows import Member
+from yokemate.rules.rows import Build, Member
 
 
 def test_an_invite_works_once(new_world):
@@ -16,3 +16,30 @@ def test_an_invite_works_once(new_world):
     world.later(minutes=6)
     world.refused("otto", "crew.join", "invite_used", invite="i2")
     assert world.get(Member, "noor").role == "helper"
+
+
+def test_the_lead_changes_name_units_and_time_zone(new_world) -> None:
+    """R30: the lead's; what is not named stays; a zone that nobody knows is refused by its field (R32)."""
+    world: World = new_world()
+    world.do("ines", "build.change", time_zone="Europe/Lisbon")
+    world.do("ines", "build.change", name=" Heron Three ", units="both")
+    build = world.get(Build, "build")
+    assert (build.name, build.units, build.time_zone) == ("Heron Three", "both", "Europe/Lisbon")
+    for wrong in (
+        {"time_zone": "Europe/Nowhere"},
+        {"time_zone": "../etc/passwd"},
+        {"name": "  "},
+        {"name": "a\nb"},
+    ):
+        refused = world.refused("ines", "build.change", "bad_input", **wrong)
+        assert refused.params["field"] == next(iter(wrong))
+
+
+def test_the_emergency_card_is_written_once_for_all(new_world) -> None:
+    """R1: the words are payloads; writing it again replaces the whole card."""
+    world: World = new_world()
+    world.do("ines", "emergency.write", address_text="a" * 64, first_aid_text="b" * 64)
+    world.do("ines", "emergency.write", address_text="c" * 64)
+    card = world.get(Build, "build").emergency
+    assert card is not None
+    assert (card.address, card.first_aid, card.by) == ("c" * 64, None, "ines")

@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from dataclasses import replace
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
 
 from rules.world import HOUR, MINUTE, START_MS, World, group, lift, plan, spec, task, wrench
-from yokemate.planfile.model import Step
+from yokemate.planfile.model import After, Lag, Step, ToolPlan
 from yokemate.planning.check import check
+from yokemate.planning.find_out import find_out
 from yokemate.planning.listing import list_schedule
-from yokemate.planning.problem import Problem, Task
-from yokemate.rules.days_offer import at_once, times
+from yokemate.planning.problem import After as After_
+from yokemate.planning.problem import Cause, Problem, Task
+from yokemate.rules.days_causes import cause_words
+from yokemate.rules.days_offer import at_once, reasons, times
 from yokemate.rules.days_problem import CHECK, COUNTERSIGN, blocks_of, frame_at, problem
+from yokemate.rules.days_words import Words
 from yokemate.rules.frame import Facts
 from yokemate.rules.hours import Hours
 from yokemate.rules.rows import DaysPlan
@@ -196,6 +201,82 @@ def test_r21_a_reason_is_said_in_counts(days: World) -> None:
     assert "at most two people" in said.says
     assert not any(person in said.says.lower() for person in PEOPLE)
     assert said.remedies
+
+
+def test_r21_causes_are_said_with_hours_that_a_planner_may_read_and_nothing_else() -> None:
+    """One Saturday, 8:00 to 17:00, Bram until 15:30. Painted until 9:00, cured at 12:00; the rig holds the crane for 5 h 30, until
+    13:30 at the earliest; 2 h 30 of mounting, for which it takes brakes, then end at 16:00. Mounted first, the rig ends at 20:00.
+    Without the cure it is 9:00 to 11:30, then the rig until 17:00. R21: people stand in `params` alone, and with hours alone.
+    """
+    cure = After(task="T1", lag=Lag(hours="3", why="paint cures"))
+    world = World(
+        plan(
+            task("T1", "Paint", minutes=(60, 60, 60)),
+            task("T2", "Mount", after=[cure], minutes=(150, 150, 150), lead_skill="brakes", tools=["K1"]),
+            task("T3", "Rig", minutes=(330, 330, 330), tools=["K1"]),
+            tools=[ToolPlan(id="K1", name="Crane")],
+        )
+    )
+
+    def saturday(ends: str) -> Hours:
+        return Hours.model_validate(
+            {"exceptions": [{"on": "2026-05-30", "comes": True, "begins": "08:00", "ends": ends}]}
+        )
+
+    hours = dict.fromkeys(PEOPLE, saturday("17:00")) | {"bram": saturday("15:30")}
+    problem, schedule, first = at_once(world.state, hours, world.now_ms)
+    assert [(one.task, one.open, one.causes) for one in first.reasons] == [("T2", True, [])]
+    assert first.data["unplaced"] == ["T2"]
+    out = find_out(problem, schedule, lambda: False)
+    [said] = reasons(world.state, problem, schedule, frame_at(world.state, world.now_ms), out)
+
+    assert said.says == "T2, Task T2 can't have a place. Together these are in the way:"
+    assert sorted(said.causes) == [
+        "3 h that must pass between T1, Task T1 and T2, Task T2",
+        "Crane, of which there is one",
+        "T3, Task T3, which has a place",
+        "that not everybody has the brakes skill",
+        "when {n0_person} can come on Saturday 30 May",
+    ]
+    assert said.params == {"n0_person": "bram"}
+    assert said.note == "With any one of them away, the others would leave a plan."
+    assert said.remedies[0] == "{n0_person} stays 30 minutes longer on Saturday 30 May."
+    assert not said.open
+
+
+WORDS = [
+    (Cause("work", ("T4",)), "T4, Task T4, which has a place"),
+    (Cause("appointment", ("T3",)), "T3, Task T3, which stands at its time"),
+    (Cause("gate", ("G9",)), "the date that is wanted for G9"),
+    (Cause("hours", ("bram",)), "when {n0_person} can come"),
+    (Cause("part", ("P1",)), "P1, expected Saturday 30 May"),
+    (Cause("cure", ("", "T4")), "what must still pass before T4, Task T4"),
+    (
+        Cause("cure", ("T1.check", "T4")),
+        "1 h 30 min that must pass between the check of T1, Task T1 and T4, Task T4",
+    ),
+    (Cause("tool", ("torque_wrench",)), "torque wrench, of which there are 2"),
+    (Cause("zone", ("frame",)), "Frame bay, which holds 2"),
+    (Cause("skill", (COUNTERSIGN,)), "that not everybody may countersign"),
+    (Cause("hazard", ("jacking", "under_car")), "jacking and under car, never side by side"),
+    (Cause("independence", ("T1.check",)), "the check of T1, Task T1, by somebody who did not do the work"),
+    (Cause("company", ("T2",)), "T2, Task T2, never done alone"),
+    (Cause("tired", ("T1",)), "T1, Task T1, which is critical and not for a day's end"),
+]
+
+
+@pytest.mark.parametrize(
+    ("cause", "words"), WORDS, ids=lambda one: one.kind if isinstance(one, Cause) else ""
+)
+def test_each_kind_of_cause_has_words(days: World, cause: Cause, words: str) -> None:
+    """And as a whole: what many of a kind are called together."""
+    at = frame_at(days.state, days.now_ms)
+    waiting = Task("T4", 6, after=(After_("T1.check", lag=18),), release=at.slot(SATURDAY_MS), waits_for="P1")
+    asked = Problem((waiting,), tools={"torque_wrench": 2}, zones={"frame": 2})
+    names = Words(days.state, at, ZoneInfo("UTC"))
+
+    assert cause_words(cause, asked, names) == words
+    assert cause.kind == "gate" or cause_words(Cause(cause.kind), asked, names)
 
 
 def test_hours_that_nobody_gave_are_asked_for(days: World) -> None:

@@ -14,6 +14,7 @@ from yokemate.rules.transitions_lifts import EFFECT, STATES, has_effect
 
 FIELDS: dict[str, dict[str, Any]] = {
     "lift.weigh": {"mass_kg": "84", "cg_x_mm": "800", "cg_y_mm": "0", "how_known": "scales"},
+    "lift.rearrange": {"way": "as_planned"},
     "lift.call": {"when_ms": 9_999_999_999_999},
     "lift.answer": {"will_come": True},
     "lift.take_place": {"place": "fl"},
@@ -22,7 +23,7 @@ FIELDS: dict[str, dict[str, Any]] = {
     "lift.report_by_voice": {"places": CREW, "lifted_ms": 1, "set_down_ms": 2},
 }
 WHO = {
-    "lift.weigh": "ines", "lift.call": "ines", "lift.answer": "aled", "lift.take_place": "aled",
+    "lift.weigh": "ines", "lift.rearrange": "ines", "lift.call": "ines", "lift.answer": "aled", "lift.take_place": "aled",
     "lift.leave_place": "aled", "lift.ready": "aled", "lift.sign_landed": "aled",
 }  # fmt: skip
 

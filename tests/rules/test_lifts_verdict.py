@@ -7,9 +7,10 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from pydantic import ValidationError
 
 from rules import world as w
-from yokemate.planfile.model import LiftPlan
+from yokemate.planfile.model import LiftPhase, LiftPlan
 from yokemate.rules.frame import Facts
 from yokemate.rules.lift_shares import work_out_shares
 from yokemate.rules.lift_verdict import judge_lift
@@ -73,7 +74,7 @@ def test_far_reach_lowers_the_figure() -> None:
         "supports": ["front", "rear"],
         "reach_cm": "40",
         "hands_height_cm": "95",
-        "travel_cm": "50",
+        "vertical_travel_cm": "50",
         "grip": "good",
     }
     found = verdicts(w.lift(mass_kg="30", phases=[phase]))["25"]
@@ -135,3 +136,12 @@ def test_a_new_weighing_is_judged_anew(new_world: Any) -> None:
     world.do("bram", "lift.weigh", lift="L1", mass_kg="36", cg_x_mm="500", cg_y_mm="0", how_known="scales")
     assert {v.verdict for v in world.get(Lift, "L1").verdicts if v.figure_kg == "25"} == {"above guidance"}
     assert world.entries[-1].data["verdicts"][0]["by"] == "lifting 1"
+
+
+def test_older_plans_and_ledgers_say_travel_otherwise() -> None:
+    """R2: `travel_cm` of before is the vertical travel; where both stand the newer one is meant and the other is unknown."""
+    older = {"say": "Up", "supports": ["front"], "travel_cm": "50"}
+    assert LiftPhase.model_validate(older).vertical_travel_cm == "50"
+    assert "travel_cm" not in LiftPhase.model_validate(older).model_dump()
+    with pytest.raises(ValidationError, match="travel_cm"):
+        LiftPhase.model_validate(older | {"vertical_travel_cm": "60"})

@@ -12,6 +12,9 @@ from rules.every_kind import SAMPLES, EveryKind, digest_of, entries_of, kept
 from yokemate.rules.frame import _APPLIES, _UPCASTS, ENTRY_VERSIONS, replay
 
 FILES = sorted(SAMPLES.glob("*.json"))
+LATER = (
+    "withdrawal",
+)  # kinds of row that are made of old entries too since, and that older samples do not list
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
@@ -19,7 +22,9 @@ def test_r2_old_entries_still_lead_to_the_same_end(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
     assert path.stem.endswith(digest_of(text)), "a sample is never changed; record a new one beside it"
     sample = json.loads(text)
-    assert kept(replay(iter(entries_of(sample)))) == sample["leads_to"]
+    end = kept(replay(iter(entries_of(sample))))
+    later = {kind: rows for kind, rows in end.items() if kind in LATER}
+    assert end == later | sample["leads_to"]
 
 
 def test_r1_every_kind_of_entry_in_every_version_has_a_sample() -> None:

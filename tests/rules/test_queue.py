@@ -84,9 +84,9 @@ def test_five_hundred_tasks_are_linear(new_world):
         world.view("bram", "queue")
         best = 1e9
         for _ in range(3):
-            begun = time.perf_counter()
+            begun = time.process_time()
             world.view("bram", "queue")
-            best = min(best, time.perf_counter() - begun)
+            best = min(best, time.process_time() - begun)
         return best
 
     assert cost(500) < 12 * cost(100)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import ast
 import json
-import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -13,11 +12,10 @@ import pytest
 
 import yokemate
 from support import replay_alone
-from support.service import CHEAP_KIB, SECRET
+from support.service import fresh_sqlite
 from yokemate import demo
-from yokemate.app import make_service
-from yokemate.settings import Settings, sqlite_url
 from yokemate.store import ledger, row_tables
+from yokemate.store.engine import Database
 
 PACKAGE = Path(yokemate.__file__).parent
 APPLY = PACKAGE / "rules" / "apply"
@@ -27,16 +25,13 @@ CALLS = ("float", "Fraction", "Decimal", "round", "divmod", "pow", "__import__",
 
 
 @pytest.fixture(scope="module")
-def recorded(sqlite_template: Path, tmp_path_factory: pytest.TempPathFactory) -> tuple[list[str], list[str]]:
+def recorded(demo_played: Path, tmp_path_factory: pytest.TempPathFactory) -> tuple[list[str], list[str]]:
     """The demo's stretch played for real: its entries as stored, and every row as it came while deciding."""
-    folder = tmp_path_factory.mktemp("replay")
-    shutil.copyfile(sqlite_template, folder / "yokemate.sqlite3")
-    service = make_service(Settings(sqlite_url(folder), SECRET, argon2_memory_kib=CHEAP_KIB))
-    demo.load(service, demo.crew())
-    with service.database.read() as connection:
+    database = Database(fresh_sqlite(demo_played, tmp_path_factory.mktemp("replay")))
+    with database.read() as connection:
         entries = [one.text for one in ledger.entries(connection, demo.BUILD)]
         lines = sorted(row_tables.changed_since(connection, demo.BUILD, 0), key=lambda row: row[:2])
-    service.database.close()
+    database.close()
     return entries, [json.dumps([row.kind, row.id, row.changed_at, row.body]) for row in lines]
 
 

@@ -73,6 +73,65 @@ def test_r30_a_helper_does_not_check_torque_wrenches() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("typed", "applied", "deviation", "good"),
+    [
+        ({"mass": "5", "arm": "400", "reading": "20"}, "19.61", "2.0", True),
+        ({"mass": "5", "arm": "400", "reading": "20.5"}, "19.61", "4.5", False),
+        ({"mass": "11", "mass_unit": "lb", "arm": "15 3/4", "arm_unit": "in", "reading": "19,6"}, "19.57", "0.1", True),
+    ],
+)  # fmt: skip
+def test_r11_a_house_check_by_a_weight_is_worked_out(typed, applied, deviation, good) -> None:
+    """R11. By hand: 5 kg · 9.80665 m/s² · 0.4 m = 19.6133 N·m (g: 3rd CGPM 1901); 11 lb = 4.98952 kg, 15.75 in = 400.05 mm,
+    19.5745 N·m. ISO 6789:2003 lets a tool over 10 N·m deviate 4 %.
+    """
+    shop = Shop(wrench_row("W9", checks=[], lowest="5", highest="50"))
+    shop.do("bram", "wrench.house_check", wrench="W9", **typed)
+    (check,) = shop.state.get(TorqueWrench, "W9").checks
+    assert check.weighed is not None
+    assert (check.weighed.applied, check.weighed.deviation_percent) == (applied, deviation)
+    assert (check.kind, check.good, check.weighed.permitted_percent) == ("house_check", good, "4")
+    assert check.until_ms == check.at_ms + 30 * DAY
+
+
+@pytest.mark.parametrize(
+    ("typed", "field"),
+    [
+        ({"mass": "500"}, "mass"),
+        ({"arm": "20"}, "arm"),
+        ({"arm": "10 1/3", "arm_unit": "in"}, "arm"),
+        ({"reading": "51"}, "reading"),
+    ],
+)
+def test_r32_a_house_check_that_cannot_be(typed, field) -> None:
+    """R32: the field is named; nothing changes."""
+    shop = Shop(wrench_row("W9", checks=[], lowest="5", highest="50"))
+    fields = {"wrench": "W9", "mass": "5", "arm": "400", "reading": "20"} | typed
+    assert shop.refused("bad_input", "bram", "wrench.house_check", **fields)["field"] == field
+
+
+def test_r11_a_house_check_that_fails_lists_what_it_tightened() -> None:
+    """R11: as with any failed check, a snag on each group made since the one before."""
+    shop = Shop()
+    shop.make_final()
+    shop.do("bram", "wrench.house_check", wrench="W1", mass="5", arm="400", reading="25")
+    assert [snag.group for snag in shop.state.all(Snag)] == ["G1"]
+    assert shop.read(1)[0].why_not == "wrench_failed_check"
+
+
+def test_r11_out_of_use_from_a_moment_on_and_back() -> None:
+    """R11: judged for the moment of the reading: one taken before counts though it comes in later."""
+    shop = Shop()
+    shop.read(1, 2, 3, pass_no=1)
+    before = shop.now_ms
+    shop.do("bram", "wrench.retire", wrench="W1")
+    shop.refused("already_closed", "bram", "wrench.retire", wrench="W1")
+    assert shop.read(1, at=before)[0].counts
+    assert shop.read(2)[0].why_not == "wrench_retired"
+    shop.do("bram", "wrench.retire", wrench="W1", back=True)
+    assert shop.read(2)[0].counts
+
+
 def test_r11_a_house_check_is_named_as_such_and_holds() -> None:
     """R11: a house check does, within the torque wrench's own interval, and is kept as what it is."""
     shop = Shop(wrench_row("W9", checks=[], check_months=6))

@@ -67,4 +67,4 @@ def test_the_torque_screen_says_it_for_the_threads_found(new_world: Any) -> None
     view = world.view("bram", "torque", group="G1")
     assert [one.threads for one in view.advice] == [None, "oiled", "locker", "anti_seize"]
     assert "about 30.0 N·m" in view.advice[-1].says
-    assert view.passes[-1].target == "50"
+    assert view.passes[-1].torque.target == "50"

@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rules.torque_shop import DAY, NOON, Shop, check_row, group_row, spec, wrench_row
+from yokemate.rules.refusals import Refused
 from yokemate.rules.tightening import Setup, inside, pass_window
 from yokemate.rules.why_not import WHY_NOT
 
@@ -48,7 +49,7 @@ def test_r11_every_torque_wrench_says_whether_it_is_fit_and_why() -> None:
     shop = Shop(
         wrench_row("W2", checks=[check_row(NOON - 400 * DAY, NOON - 11 * DAY)]),
         wrench_row("W3", lowest="40", highest="200"),
-        wrench_row("W4", retired=True),
+        wrench_row("W4", retired_ms=NOON - DAY),
     )
     w1, w2, w3 = shop.view("torque", group="G1").wrenches
     assert (w1.fit, w1.why) == (True, [])
@@ -98,6 +99,29 @@ def test_r12_the_window_with_an_extension() -> None:
     w1, w9 = shop.view("torque", group="G1", extension_mm="80").wrenches
     assert w1.passes[-1].target == "20"
     assert (w9.fit, w9.why[0].code, w9.passes) == (False, "arm_unknown", [])
+
+
+def test_r12_the_drag_of_a_locking_nut_is_added_in_the_torque_wrenchs_unit() -> None:
+    """R12: 24 N·m and 2 lbf·ft of prevailing torque: 24 + 2 · 1.3558179 = 26.711636 N·m (NIST SP 811: 1 lbf·ft)."""
+    shop = Shop()
+    w1 = shop.view("torque", group="G1", drag="2", drag_unit="lbf_ft").wrenches[0]
+    assert w1.passes[-1].target == "26.711636"
+
+
+@pytest.mark.parametrize(
+    ("wrong", "field"),
+    [
+        ({"drag": "999999999"}, "drag"),
+        ({"drag": "-1"}, "drag"),
+        ({"extension_mm": "5000"}, "extension_mm"),
+        ({"extension_mm": "60", "extension_angle_deg": "270"}, "angle_deg"),
+    ],
+)
+def test_r32_a_setup_that_cannot_be_is_refused_with_its_field(wrong: dict[str, str], field: str) -> None:
+    """R32: what the formulas do not cover is bad input, never a fault."""
+    with pytest.raises(Refused) as refused:
+        Shop().view("torque", group="G1", **wrong)
+    assert (refused.value.code, refused.value.params["field"]) == ("bad_input", field)
 
 
 def test_the_next_bolt_follows_the_pattern() -> None:

@@ -103,7 +103,7 @@ def group_row(
         tolerance=tolerance,
         tolerance_is_default=default,
         order=order,
-        passes=len(made.passes_percent),
+        passes=made.passes,
         bolts=[Bolt(n=n) for n in range(1, count + 1)],
     )
 

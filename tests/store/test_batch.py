@@ -105,6 +105,25 @@ def test_a_rule_that_breaks_down_jams_nothing(crew: Service, monkeypatch: pytest
     assert [one.status for one in again] == ["accepted"] * 3
 
 
+def test_what_builds_on_an_ask_that_broke_down_waits_with_it(
+    crew: Service, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """R3, R4: it is not refused for what that ask could not do; whatever has nothing to do with it goes on."""
+    monkeypatch.setitem(_decides(), "task.take", _broken)
+    items = [
+        item("task.take", task="T1"),
+        item("task.tick", task="T1", steps=["a"]),
+        item("crew.sign_out"),
+    ]
+
+    answers = hand_over(crew, "bram", *items)
+    monkeypatch.undo()
+    again = hand_over(crew, "bram", *items)
+
+    assert [one.code for one in answers] == ["fault", "behind_fault", None]
+    assert [one.status for one in again] == ["accepted"] * 3
+
+
 @pytest.mark.parametrize("kind", ["gate.propose", "lift.lift", "torque.countersign", "crew.invite"])
 def test_what_is_sent_at_once_never_waits(crew: Service, kind: str) -> None:
     """R18, R25: a command of the moment is not taken from an outbox."""
@@ -174,6 +193,30 @@ def test_reports_among_refused_asks_are_kept_as_reports(crew: Service) -> None:
     assert [one.status for one in answers] == ["refused", "accepted"]
 
 
+def test_a_refusal_stands_though_the_service_stopped_before_the_exchange_ended(
+    crew: Service, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """R3, R4: what was refused ahead of a report is not judged again behind it. The same refusal is heard, from
+    either phone, and the evidence is kept once.
+    """
+    crew.do("ines", "task.take", task="T1")
+    items = [item("task.take", task="T1"), item("task.sign_off", task="T1"), item("crew.sign_in")]
+    with monkeypatch.context() as stopped:
+        stopped.setattr(Batch, "_keep", _broken)
+        with pytest.raises(ZeroDivisionError):
+            hand_over(crew, "bram", *items)
+    crew.do("ines", "task.give_back", task="T1", reason="other")  # now it could be taken
+
+    other = crew.second_phone("bram")
+    answers = Batch(crew.handler, BUILD, other).run(items)
+    again = hand_over(crew, "bram", *items)
+
+    [bundle] = evidence(crew)
+    assert [one.code for one in answers] == ["taken_by", "only_the_holder", None]
+    assert [one["kind"] for one in bundle.asks] == ["task.take", "task.sign_off"]
+    assert again == answers
+
+
 def test_words_typed_with_a_refused_ask_are_kept_as_a_payload(crew: Service) -> None:
     """R1, R4: evidence holds the digest of free words; the words stand outside the ledger."""
     crew.do("ines", "task.take", task="T1")
@@ -189,7 +232,9 @@ def test_words_typed_with_a_refused_ask_are_kept_as_a_payload(crew: Service) -> 
     assert kept.body == "gone home"
 
 
-def test_a_place_beyond_a_private_limit_leaves_no_trace(crew: Service, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_place_beyond_a_private_limit_leaves_no_trace(
+    crew: Service, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """R21: an entry about it would tell the crew; what was refused before for another reason is kept as ever."""
     unsuited = {TakePlace: "does_not_suit", SayReady: "no_place", TakeTask: "taken_by"}
 
@@ -200,7 +245,9 @@ def test_a_place_beyond_a_private_limit_leaves_no_trace(crew: Service, monkeypat
         monkeypatch.setitem(_decides(), kind, refuse)
     take = item("lift.take_place", lift="L1", place="front")
     after = item("lift.ready", lift="L1", after=take["id"])
-    answers = hand_over(crew, "bram", take, after, item("lift.ready", lift="L1"), item("task.take", task="T1"))
+    answers = hand_over(
+        crew, "bram", take, after, item("lift.ready", lift="L1"), item("task.take", task="T1")
+    )
     again = hand_over(crew, "bram", take, after)
 
     [bundle] = evidence(crew)

@@ -6,9 +6,16 @@ import os
 import shutil
 import subprocess
 
+from .one_at_a_time import one_at_a_time
+
 
 def install(package: str) -> str | None:
     """Install a Debian package; None when it is there now, else one line that says why not."""
+    with one_at_a_time("install"):
+        return _install(package)
+
+
+def _install(package: str) -> str | None:
     if not hasattr(os, "geteuid") or os.geteuid() != 0:
         return "not root, so no system package can be installed"
     if not shutil.which("apt-get"):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
 from typing import Any
 
@@ -66,9 +67,11 @@ class Garage:
 
 
 def demo_garage(database: Path, folder: Path) -> Garage:
-    """The demo on a copy of a database; `demo.load` plays it where that holds no build yet."""
+    """A copy of a database in which the demo was played, and its clock where that ended: now."""
     crew = tuple(one.shown() for one in demo.crew().people)
-    return Garage(fresh_sqlite(database, folder), mode="demo", demo_crew=crew)
+    garage = Garage(fresh_sqlite(database, folder), mode="demo", demo_crew=crew)
+    garage.clock.now_ms = time.time_ns() // 1_000_000
+    return garage
 
 
 class Phone:

@@ -273,6 +273,13 @@ def main() -> None:
         world.do("bram", "wrench.check", wrench=wrench, kind="house_check", good=True, checked_ms=world.now_ms,
                  until_ms=world.now_ms + 300 * DAY_MS)  # fmt: skip
         world.steps[-1] |= {"checked_ms": "!in 0", "until_ms": "!in 432000"}
+    world.do(
+        "ines",
+        "emergency.write",
+        address_text="Unit 4, Oldmill Yard, Weir Lane. Blue gate, through to the back; the door with the lamp",
+        first_aid_text="Priya. The box hangs left of the door, the eye wash beside it",
+        extinguishers_text="CO2 at the bench, foam at the door. Fuel: foam. Battery: neither, everybody out",
+    )
     order = to_finish(world, {"T303", "T402", "T404", "T503", "T504", "T1005", "T901"})
     left = list(order)
     while left:

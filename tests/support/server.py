@@ -37,6 +37,7 @@ class Running:
             log_level="error",
             access_log=False,
             timeout_graceful_shutdown=3,
+            timeout_keep_alive=120,  # a client may send just when an idle connection is closed; here none is
             ssl_context_factory=(lambda _config, _made: tls) if tls else None,
         )
         self._server = Server(config, service)

@@ -70,6 +70,13 @@ class Service:
         self.phones[name] = Actor(f"person-{name}", key.device)
         return self.phones[name]
 
+    def second_phone(self, name: str) -> Actor:
+        """One more phone of somebody's own."""
+        key = people.new_key()
+        with self.database.write() as connection:
+            people.enrol(connection, key, f"person-{name}", self.clock())
+        return Actor(f"person-{name}", key.device)
+
     def make_build(self, lead: str, build: str = BUILD) -> Answer:
         return self.handler.handle(
             build,

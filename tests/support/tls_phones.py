@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import os
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -66,3 +66,6 @@ class TlsPhone(WebPhone):
         status, text = self.page.evaluate(SENDS, [method, path, body])
         assert status == 200, f"{path}: {status} {text}"
         return json.loads(text)
+
+
+NewTlsPhone = Callable[..., TlsPhone]

@@ -10,6 +10,8 @@ from pathlib import Path
 from types import ModuleType
 from typing import Any
 
+from .one_at_a_time import one_at_a_time
+
 ROOT = Path(__file__).parents[2]
 WEB = ROOT / "web"
 
@@ -27,7 +29,8 @@ def load_hook() -> ModuleType:
 @cache
 def packages() -> Path:
     """web/node_modules with everything in it; an ordinary install leaves out what only checks need."""
-    load_hook().WebApp(ROOT).fetch_packages(everything=True)
+    with one_at_a_time("web"):
+        load_hook().WebApp(ROOT).fetch_packages(everything=True)
     return WEB / "node_modules"
 
 
@@ -35,8 +38,9 @@ def packages() -> Path:
 def built() -> Path:
     """The folder of the built app. An editable install does not rebuild on edit; the tests do."""
     app: Any = load_hook().WebApp(ROOT)
-    if not app.fresh():
-        app.build(everything=True)
+    with one_at_a_time("web"):
+        if not app.fresh():
+            app.build(everything=True)
     return Path(app.built)
 
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import time
 import uuid
 from collections.abc import Callable
 from typing import Any
 
-from .web_phones import WebPhone
+from .web_phones import PATIENCE_MS, PHONE, WebPhone
 
 NewPhone = Callable[..., WebPhone]
 LEAD_PIN = "24681011"
@@ -14,14 +15,24 @@ PIN = "246812"
 
 
 class WebCrew:
-    """Ines made the build with a plan file; the others joined by her invites and everybody signed in for the day.
+    """Ines made the build with a plan file; the others joined by her invites and, unless a test lets them do it,
+    everybody signed in for the day.
 
     `others` gives by first name what the invite gives (`role`, `may_countersign`, `skills`, `minor`) and what was
     said in private when joining (`limit_kg`, `guideline_kg`).
     """
 
-    def __init__(self, new_phone: NewPhone, url: str, plan: str | None, others: dict[str, Any]) -> None:
-        self.phones = {"ines": new_phone(url)}
+    def __init__(
+        self,
+        new_phone: NewPhone,
+        url: str,
+        plan: str | None,
+        others: dict[str, Any],
+        *,
+        signed_in: bool = True,
+        lead_size: dict[str, int] = PHONE,
+    ) -> None:
+        self.phones = {"ines": new_phone(url, lead_size)}
         made = self.phones["ines"].post(
             "/api/first-run",
             {
@@ -43,7 +54,7 @@ class WebCrew:
                 "/api/join", {"code": invited["code"], "name": name.title(), "pin": PIN, **private}
             )
             self.people[name] = joined["person"]
-        for name in self.phones:
+        for name in self.phones if signed_in else ():
             self.act(name, "/sign-in")
 
     def act(self, name: str, path: str, **body: Any) -> Any:
@@ -52,6 +63,16 @@ class WebCrew:
 
     def view(self, name: str, path: str) -> Any:
         return self.phones[name].get(f"{self.home}{path}")
+
+    def becomes(self, path: str, **awaited: Any) -> None:
+        """Waits until the service has what a phone was told: `crew.becomes("/lifts/L1", state="held")`.
+
+        A press is kept on the phone first and sent after it, so that nothing on the phone's screen says when.
+        """
+        until = time.monotonic() + PATIENCE_MS / 1000
+        while (seen := {key: self.view("ines", path)[key] for key in awaited}) != awaited:
+            assert time.monotonic() < until, f"{path} is {seen}, not {awaited}"
+            time.sleep(0.1)
 
     def opened(self, name: str, path: str = "/", title: str = "Queue") -> WebPhone:
         """This person's phone with a screen open on it."""

@@ -12,6 +12,7 @@ PHONE = {"width": 390, "height": 844}
 DESK = {"width": 1280, "height": 800}
 DOUBLE_TOUCH_S = 0.42  # the app ignores a second touch within 0.4 s on the same main button
 PATIENCE_MS = 20_000  # on a busy machine; what is there is found at once
+expect.set_options(timeout=PATIENCE_MS)
 FOREMOST = "dialog[open], body:not(:has(dialog[open]))"  # behind an open dialog nothing can be pressed
 
 Words = str | Pattern[str]
@@ -74,6 +75,10 @@ class WebPhone:
 
     def title(self, words: Words, *, within_ms: float = PATIENCE_MS) -> None:
         expect(self.page.get_by_role("heading", level=1)).to_have_text(words, timeout=within_ms)
+
+    def nothing_waits(self) -> None:
+        """All that this phone sends has its receipt: the count "1 here" at the top is gone."""
+        expect(self.link("here", exact=False)).to_have_count(0)
 
     def post(self, path: str, body: Any) -> Any:
         """What a screen would send, for what a test needs but is not about."""

@@ -1,0 +1,91 @@
+"""What only a lead does, and what two do for an absent third: releasing out of order, options, tags, a tick taken back."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import expect
+
+from support.axe import axe_violations
+from support.crew_day_plan import PLAN
+from support.server import Running
+from support.web_crew import NewPhone, WebCrew
+
+OPTION = """\
+options:
+- {id: cooling, say: Cooling, default: tall, choices: [{id: tall, say: Tall radiator}, {id: low, say: Low radiator}]}
+"""
+WITH_OPTION = PLAN.replace("skills:", f"{OPTION}skills:", 1).replace(
+    "  title: Run the fuel line\n", "  title: Run the fuel line\n  when: {cooling: tall}\n", 1
+)
+
+
+@pytest.fixture
+def crew(empty_site: Running, new_phone: NewPhone) -> WebCrew:
+    others = {"aled": {"role": "builder"}, "bram": {"role": "builder"}}
+    return WebCrew(new_phone, empty_site.url, WITH_OPTION, others)
+
+
+def test_r27_an_isolator_tag_is_lifted_by_its_owner_or_by_two_who_looked(crew: WebCrew) -> None:
+    aled = crew.opened("aled", "/loose-ends", "Loose ends")
+    aled.press("Hang a tag")
+    aled.press("Battery isolator")
+    aled.sees("Your tag", within_ms=10_000)
+    bram = crew.opened("bram", "/loose-ends", "Loose ends")
+    bram.sees("Battery isolator: stays off")
+    expect(bram.button("Lift my tag: Battery isolator")).to_have_count(0)
+    bram.press("Lift it, two of us: Battery isolator")
+    bram.fill("Why, and how did you look?", "Aled went home, looked under and in")
+    bram.press("I have looked: ask a second")
+    bram.sees("You looked")
+    ines = crew.opened("ines", "/loose-ends", "Loose ends")
+    ines.sees("Aled went home, looked under and in")
+    assert axe_violations(ines.page) == []
+    ines.press("I have looked: agree with Bram")
+    for phone in (ines, bram, aled):
+        phone.sees("Nothing is tagged.")
+    aled.press("Hang a tag")
+    aled.press("Battery isolator")
+    aled.press("Lift my tag: Battery isolator")
+    aled.sees("Nothing is tagged.")
+
+
+def test_r5_the_lead_releases_a_task_out_of_order_and_a_tick_is_taken_back(crew: WebCrew) -> None:
+    ines = crew.opened("ines", "/tasks/fill", "Fill with coolant")
+    ines.press("More")
+    ines.press("Release it out of order")
+    expect(ines.button("Release it out of order: write the reason")).to_be_visible()
+    ines.fill("Why?", "The hose comes on Monday")
+    ines.press("Release it out of order")
+
+    aled = crew.opened("aled", "/tasks/fill", "Fill with coolant")
+    expect(aled.button("More")).to_be_visible()
+    aled.press("More")
+    expect(aled.button("Release it out of order")).to_have_count(0)
+    aled.page.keyboard.press("Escape")
+    aled.press("Take it")
+    aled.press("Step 1 done")
+    aled.nothing_waits()
+    aled.press("More")
+    aled.press("Not done after all: step 1")
+    expect(aled.button("Step 1 done")).to_be_visible()
+
+
+def test_the_lead_chooses_an_option_again(crew: WebCrew) -> None:
+    """What falls away is left out; chosen back, it is there again."""
+    ines = crew.opened("ines", "/settings", "Build settings")
+    ines.sees("Cooling: Tall radiator")
+    ines.page.get_by_text("Change the options").first.click()
+    ines.choose("Cooling", "Low radiator")
+    ines.press("Change the options")
+    ines.sees("Cooling: Low radiator")
+    assert line(crew) == "left_out"
+    ines.choose("Cooling", "Tall radiator")
+    ines.press("Change the options")
+    ines.sees("Cooling: Tall radiator")
+    assert line(crew) == "open"
+
+
+def line(crew: WebCrew) -> str:
+    said = crew.phones["ines"].post(f"{crew.home}/sync", {"cursor": None, "commands": []})
+    found = {row["id"]: row["body"] for row in said["rows"] if row["kind"] == "task"}
+    return str(found["line"]["state"])

@@ -1,0 +1,140 @@
+"""Belts against closed forms and the convex hull of their pulleys."""
+
+import math
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.spatial import ConvexHull
+
+from yokemate.calc.belt import Pulley, belt_deflection, belt_from_inches, belt_mark, belt_path
+from yokemate.calc.errors import CalcError
+
+
+def test_belt_marks() -> None:
+    """B1, B2, B3: markings, inch codes, width and outside length."""
+    assert [belt_from_inches(n, t) for n, t in ((5, 345), (4, 330), (6, 415))] == [
+        "5PK876",
+        "4PK838",
+        "6PK1054",
+    ]
+    assert belt_from_inches(6, 472) == "6PK1199"
+    mark = belt_mark("6PK1200")
+    assert (mark.ribs, mark.effective_mm, mark.outside_mm) == (6, 1200, 1214)
+    assert mark.width_mm == pytest.approx(21.36)
+    for bad in ("1200", "6PJ1200", "2PK1200", "6PK12"):
+        with pytest.raises(CalcError):
+            belt_mark(bad)
+
+
+def test_two_pulleys() -> None:
+    """B5: R 21, r 6, C 30: 152.492, straights 25.981, wraps 240 / 120 (closed form of L)."""
+    path = belt_path([Pulley("a", 0, 0, 21), Pulley("b", 30, 0, 6)])
+
+    assert path.length_mm == pytest.approx(152.492, abs=0.001)
+    assert [w.straight_mm for w in path.wraps] == pytest.approx([25.981] * 2, abs=0.001)
+    assert [w.wrap_deg for w in path.wraps] == pytest.approx([240, 120])
+
+
+def test_three_pulleys() -> None:
+    """B6: 951.805; straights 210.000, 173.133, 224.221; wraps 147.67, 91.18, 121.15 (convex hull outside)."""
+    path = belt_path([Pulley("a", 0, 0, 70), Pulley("b", 210, 40, 30), Pulley("c", 120, 190, 55)])
+
+    assert path.length_mm == pytest.approx(951.805, abs=0.001)
+    assert [w.straight_mm for w in path.wraps] == pytest.approx([210.000, 173.133, 224.221], abs=0.001)
+    assert [w.wrap_deg for w in path.wraps] == pytest.approx([147.67, 91.18, 121.15], abs=0.005)
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.lists(st.integers(min_value=20, max_value=70), min_size=3, max_size=5))
+def test_belt_is_the_hull(radii: list[int]) -> None:
+    """B6: without back idlers the belt is the convex hull of the pulleys' circles (scipy), to 0.1 %."""
+    n = len(radii)
+    places = [(300 * math.cos(2 * math.pi * i / n), 300 * math.sin(2 * math.pi * i / n)) for i in range(n)]
+    path = belt_path(
+        [Pulley(str(i), x, y, r) for i, ((x, y), r) in enumerate(zip(places, radii, strict=True))]
+    )
+    points = [
+        (x + r * math.cos(a * math.pi / 360), y + r * math.sin(a * math.pi / 360))
+        for (x, y), r in zip(places, radii, strict=True)
+        for a in range(720)
+    ]
+
+    assert path.length_mm == pytest.approx(
+        ConvexHull(points).area, rel=0.001
+    )  # in a plane scipy's area is the perimeter
+
+
+def test_demo_belt_with_a_back_idler() -> None:
+    """B7: five pulleys with an idler on the back, worked outside as a path of 1322.5 mm; a small
+    wrap is warned of.
+    """
+    path = belt_path(
+        [
+            Pulley("crank", 0, 0, 72.5),
+            Pulley("alternator", 196, 28, 38),
+            Pulley("steering pump", 205, 205, 27.5),
+            Pulley("idler", 100, 150, 33, back=True, driven=False),
+            Pulley("water pump", -12, 232, 61),
+        ]
+    )
+
+    assert path.length_mm == pytest.approx(1322.5, abs=0.5)
+    with pytest.raises(CalcError, match="cross itself"):
+        belt_path([Pulley("a", 0, 0, 70), Pulley("c", 120, 190, 55), Pulley("b", 210, 40, 30)])
+    with pytest.raises(CalcError, match="overlap"):
+        belt_path([Pulley("a", 0, 0, 70), Pulley("b", 80, 0, 30)])
+
+
+def ring(count: int, **more: object) -> list[Pulley]:
+    """Pulleys of 30 mm on a circle of 600 mm, counter-clockwise; the first as said."""
+    places = [
+        (600 * math.cos(2 * math.pi * i / count), 600 * math.sin(2 * math.pi * i / count))
+        for i in range(count)
+    ]
+    first, *others = [Pulley(str(i), x, y, 30) for i, (x, y) in enumerate(places)]
+    return [replace(first, **more), *others]  # type: ignore[arg-type]
+
+
+def test_too_little_wrap_on_a_driven_pulley() -> None:
+    """By hand: round equal pulleys on a circle each wrap is 360°/n: five warn, four (90° each) do not; an idler and a pulley at
+    the belt's back never do.
+    """
+    few = "less than 90° on a driven pulley"
+    square = [
+        Pulley(name, x, y, 30) for name, x, y in (("a", 0, 0), ("b", 200, 0), ("c", 200, 200), ("d", 0, 200))
+    ]
+    pressed = [Pulley("a", 0, 0, 50), Pulley("b", 400, 0, 50), Pulley("c", 200, 65, 20, back=True)]
+
+    assert [wrap.warning for wrap in belt_path(ring(5)).wraps] == [few] * 5
+    assert [wrap.warning for wrap in belt_path(ring(5, driven=False)).wraps] == ["", few, few, few, few]
+    assert [wrap.warning for wrap in belt_path(square).wraps] == [""] * 4
+    assert [wrap.warning for wrap in belt_path(pressed).wraps] == [""] * 3
+    assert belt_path(pressed).wraps[2].wrap_deg < 30
+
+
+def test_how_many_pulleys() -> None:
+    """R32: two that touch are a drive (2 × 60 mm and one turn of 30 mm), twelve are the most, one is none."""
+    assert belt_path([Pulley("a", 0, 0, 30), Pulley("b", 60, 0, 30)]).length_mm == pytest.approx(
+        120 + 60 * math.pi
+    )
+    assert len(belt_path(ring(12)).wraps) == 12
+    for pulleys in (ring(13), ring(1), []):
+        with pytest.raises(CalcError, match="pulleys given"):
+            belt_path(pulleys)
+
+
+def test_pulleys_that_touch_give_least() -> None:
+    """Radii 60 and 40 at 100 mm: the span is √(100² - 20²) = 97.98 mm; nearer they overlap."""
+    assert belt_deflection(100, 120, 80) == pytest.approx(97.9796 / 64, rel=1e-5)
+    with pytest.raises(CalcError, match="overlap"):
+        belt_deflection(99.9, 120, 80)
+
+
+def test_deflection() -> None:
+    """B8: centres 24, 12 and 4 in pulleys: span 23.66 in, 0.370 in (a calculator's page); 100 in
+    gives 1 9/16.
+    """
+    assert belt_deflection(24 * 25.4, 12 * 25.4, 4 * 25.4) / 25.4 == pytest.approx(0.370, abs=0.0005)
+    assert belt_deflection(2540, 100, 100) / 25.4 == pytest.approx(1.5625)

@@ -1,0 +1,106 @@
+"""What planning counts on, and what a taken plan finds out no longer holds."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from rules.test_days import SATURDAY_MS, asked, everybody, of, offer
+from rules.world import HOUR, MINUTE, World, lift, plan, task
+from yokemate.planfile.model import Step
+from yokemate.rules.frame import Facts
+from yokemate.rules.refusals import Refused
+
+
+@pytest.fixture
+def build() -> World:
+    """T1 wants somebody with a skill, a part that is not there, and a second one; T2 is a lift."""
+    world = World(
+        plan(
+            task(
+                "T1",
+                "Fit the seal",
+                lead_skill="mechanical",
+                minutes=(10, 30, 40),
+                must_people=2,
+                uses=[{"part": "P1"}],
+            ),
+            task(
+                "T2", Step(id="s1", say="Lift it on", kind="lift"), lift="L1", must_people=2, hazards=["lift"]
+            ),
+            parts=[{"id": "P1", "name": "Seal", "source": "donor"}],
+            lifts=[lift("L1", mass_kg="20")],
+        )
+    )
+    world.facts = Facts(hours=everybody())
+    return world
+
+
+def changed(world: World, **fields: Any) -> None:
+    world.do("ines", "build.change", seen=world.state.head, **fields)
+
+
+def trouble(world: World, who: str = "ines") -> list[tuple[str, str, str | None]]:
+    return [(one.kind, one.task, one.part) for one in world.view(who, "days").trouble]
+
+
+def test_with_a_learner_work_takes_as_much_longer_as_the_crew_says(build: World) -> None:
+    """30 minutes are six slots of five; half more is nine. Where no skill is needed nobody learns it."""
+    assert of(asked(build), "T1").with_learner is None
+    changed(build, learner_percent=150)
+    found = asked(build)
+    assert (of(found, "T1").duration, of(found, "T1").with_learner) == (6, 9)
+    changed(build, name="Quillback Three")
+    assert of(asked(build), "T1").with_learner == 9, "another change leaves it"
+    build.check_ledger()
+
+
+def test_how_many_come_is_counted_on_in_the_ranges(build: World) -> None:
+    changed(build, comes_percent=80)
+    assert {person.comes_percent for person in asked(build).people} == {80}
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [{"learner_percent": 99}, {"learner_percent": 301}, {"comes_percent": 29}, {"comes_percent": 101}],
+)
+def test_r32_figures_that_planning_cannot_count_on(build: World, wrong: dict[str, int]) -> None:
+    with pytest.raises((Refused, ValueError)):
+        changed(build, **wrong)
+
+
+def test_a_part_that_comes_after_its_task_is_said(build: World) -> None:
+    """On its own day it may be there in time; the day after it is late; on the shelf it is no matter."""
+    build.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(build)))
+    build.do("ines", "part.expect", part="P1", on="2026-05-30")
+    assert trouble(build) == []
+    build.do("ines", "part.expect", part="P1", on="2026-05-31")
+    assert trouble(build) == [("part_late", "T1", "Seal")]
+    build.do("bram", "task.take", task="T1")
+    build.do("bram", "task.have_part", task="T1", part="P1", have=True)
+    assert trouble(build) == []
+
+
+def test_a_lift_that_was_called_and_not_made_is_said(build: World) -> None:
+    """A quarter of an hour is no matter; after that the plan does not quietly find it another time."""
+    called_ms = SATURDAY_MS + 6 * HOUR
+    block = {
+        "task": "T2", "check": False, "from_ms": called_ms, "to_ms": called_ms + HOUR, "team": ["bram", "aled"],
+        "joiners": [], "company": [],
+    }  # fmt: skip
+    build.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(build, blocks=[block])))
+    build.do("ines", "lift.call", lift="L1", when_ms=called_ms)
+    build.now_ms = called_ms + 14 * MINUTE
+    assert trouble(build) == []
+    build.now_ms = called_ms + 16 * MINUTE
+    assert trouble(build) == [("lift_over", "T2", None)]
+
+
+def test_r30_a_deputy_plans_too(build: World) -> None:
+    """R30: for the day; takes a plan, says dates, and reads what no longer holds."""
+    build.do("ines", "crew.name_deputy", person="sofia", until_ms=build.now_ms + 8 * HOUR)
+    build.do("sofia", "days.take", offer="o1", facts=Facts(offer=offer(build)))
+    build.do("sofia", "part.expect", part="P1", on="2026-06-10")
+    assert trouble(build, "sofia") == [("part_late", "T1", "Seal")]
+    assert trouble(build, "bram") == []

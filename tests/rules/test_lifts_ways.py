@@ -1,0 +1,246 @@
+"""What would make a lift work, making it so, who stands where, who lets go (R18, R20, R21).
+
+Shares by moments, worked out in the comments; team figures of HSE L23 par. 120: two people 2/3 of the sum, three 1/2,
+so 33.3 and 37.5 kg of 25, 21.3 and 24 of 16.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from rules import world as w
+from rules.world import World
+from yokemate.planfile.model import LiftPlan
+from yokemate.rules.frame import Facts
+from yokemate.rules.lift_let_go import let_go_words
+from yokemate.rules.lift_shares import work_out_shares
+from yokemate.rules.lift_verdict import judge_lift
+from yokemate.rules.lift_ways import Way, fewest_words, lightest_words, ways
+from yokemate.rules.rows import Lift
+
+NewWorld = Callable[..., World]
+
+
+def tried(plan: LiftPlan) -> list[Way]:
+    shares, unfit, _ = work_out_shares(plan)
+    assert unfit is None
+    return ways(plan, judge_lift(plan, shares))
+
+
+def by_three(**more: Any) -> LiftPlan:
+    """The body shell by hand: 84 kg, one in front, two behind 2184 mm of it, its centre 1196 mm behind the front."""
+    return w.lift(
+        mass_kg="84", cg_x_mm="1196", cg_y_mm="0", outline_mm=[], guides=0,
+        supports=[
+            {"id": "front", "say": "front", "kind": "lifter", "x_mm": "0", "y_mm": "0"},
+            {"id": "left", "say": "rear left", "kind": "lifter", "x_mm": "2184", "y_mm": "600"},
+            {"id": "right", "say": "rear right", "kind": "lifter", "x_mm": "2184", "y_mm": "-600"},
+        ],
+        **more,
+    )  # fmt: skip
+
+
+def test_every_way_makes_it_work_and_says_the_shares_that_it_gives() -> None:
+    """R20: each is judged again from its own plan; the figures in its sentence are the shares worked out there."""
+    found = tried(by_three())
+    assert [one.kind for one in found] == ["machine"] * 4
+    for one in found:
+        shares, unfit, _ = work_out_shares(one.plan)
+        assert unfit is None and shares == one.shares
+        assert {v.figure_kg: v.verdict for v in judge_lift(one.plan, shares)}["25"] == "within guidance"
+        assert f"bears {one.mark_kg} kg at worst; it must be marked for that" in one.says
+
+
+def test_a_crane_for_both_ends_of_the_tail_takes_more_than_half() -> None:
+    """Moments about the front: the crane 1690 mm behind it bears 84 × 1196/1690 = 59.4 kg, the front 24.6, below 25; an
+    eighth of the way (988 mm) less far in, at 1810, the front has 28.5.
+    """
+    one = next(one for one in tried(by_three()) if one.id == "crane:left,right:1690:0")
+    assert one.does == "Engine crane instead of the people at “rear left” and “rear right”, 494 mm further in"
+    shares = {share.support: Fraction(share.nominal_kg) for share in one.shares}
+    assert shares == {"front": Fraction("24.6"), "crane-1": Fraction("59.4")}
+    assert one.plan.guides == 2, "who is relieved guides"
+
+
+def test_an_existing_machine_is_moved_in_as_little_as_will_do_for_sixteen_kg_people() -> None:
+    """84 kg, two in front, crane at 1680, centre at 1040: 32 kg for two of 16 (21.3). Eighths of 640 mm: at 1440 the front
+    bears 84 × 400/1440 = 23.3, at 1360 84 × 320/1360 = 19.8.
+    """
+    supports = [
+        {
+            "id": "crane",
+            "say": "Crane behind",
+            "kind": "crane",
+            "x_mm": "1680",
+            "y_mm": "0",
+            "rated_kg": "500",
+        },
+        {"id": "left", "say": "front left", "kind": "lifter", "x_mm": "0", "y_mm": "-600"},
+        {"id": "right", "say": "front right", "kind": "lifter", "x_mm": "0", "y_mm": "600"},
+    ]
+    first = tried(w.lift(mass_kg="84", cg_x_mm="1040", cg_y_mm="0", supports=supports))[0]
+    assert (first.id, first.figure_kg, first.mark_kg) == ("move:crane:1360:0", "16", None)
+    assert first.does == "Move “crane behind” in by 320 mm"
+    assert "is marked for 500 kg" in first.says
+
+
+def test_one_more_person_where_three_do_and_none_where_they_do_not() -> None:
+    """36 kg: two may bear 33.3, three 37.5, 12 each with the third at the middle. 38 kg is above that: no person helps."""
+    (person,) = [one for one in tried(w.lift(mass_kg="36")) if one.kind == "person"]
+    assert {share.worst_kg for share in person.shares} == {"12.0"}
+    assert person.does.startswith("One more person beside “front”")
+    assert [one.kind for one in tried(w.lift(mass_kg="38")) if one.kind == "person"] == []
+
+
+def test_machines_bear_it_all_where_nothing_less_will_do() -> None:
+    """66 kg by two whose hands are far out and low: a crane over the centre bears it and both guide."""
+    phase = {"say": "off", "supports": ["front", "rear"], "reach_cm": "60", "hands_height_cm": "10"}
+    found = tried(w.lift(mass_kg="66", phases=[phase]))
+    last = found[-1]
+    assert last.does == "Engine crane over the centre of gravity, and nobody lifts"
+    assert "Machines bear it all; people guide." in last.says
+    assert (last.mark_kg, last.plan.guides) == ("66.0", 2)
+
+
+def test_fewest_people_and_how_much_would_have_to_come_off() -> None:
+    """L23: 36 kg want three of 25 kg (37.5); 38 none. Two of 25 lift up to 33.3 kg, so 33 in whole kilograms."""
+    for mass, words in (
+        ("36", "want 3 people of the 25 kg figure"),
+        ("38", "want a machine: three people of the 25 kg"),
+    ):
+        plan = w.lift(mass_kg=mass)
+        verdicts = judge_lift(plan, work_out_shares(plan)[0])
+        assert words in (fewest_words(verdicts[0]) or "")
+    assert lightest_words(plan, verdicts) == (
+        "Up to 33 kg it is within guidance for people of the 25 kg figure: 5 kg would have to come off."
+    )  # fmt: skip
+    assert tried(w.lift(mass_kg="20")) == [], "within guidance for both figures: nothing to change"
+
+
+@pytest.mark.parametrize("moved", [{"mass_kg": None}, {"cg_x_mm": None}])
+def test_nothing_is_tried_while_mass_or_centre_is_unknown(moved: dict[str, None]) -> None:
+    plan = w.lift(**moved)  # type: ignore[arg-type]
+    assert ways(plan, judge_lift(plan, [])) == []
+
+
+def test_who_lets_go() -> None:
+    """Two ends: it tips. At four corners of 80 kg, 2000 by 1000 mm, centre at 900, 400: without one of the near corners it
+    tips, without a far one it rests on three (let_go's own example, by balance of moments).
+    """
+    assert let_go_words(w.lift()) == [
+        "Whoever lets go at “front” or “rear”: the others can't balance it, it tips."
+    ]
+    corners = [("a", 0, 0), ("b", 2000, 0), ("c", 2000, 1000), ("d", 0, 1000)]
+    plan = w.lift(
+        mass_kg="80", cg_x_mm="900", cg_y_mm="400",
+        supports=[{"id": n, "say": n, "kind": "lifter", "x_mm": str(x), "y_mm": str(y)} for n, x, y in corners],
+    )  # fmt: skip
+    said = let_go_words(plan)
+    assert said[0] == "Whoever lets go at “a” or “b”: the others can't balance it, it tips."
+    # without c, on a, b, d: b 80·900/2000 = 36, d 80·400/1000 = 32, a 12; without d, on a, b, c: c 32, a 80·1100/2000 = 44, b 4
+    assert said[1:] == [
+        "Whoever lets go at “c”: “b” bears 36.0 kg for that moment.",
+        "Whoever lets go at “d”: “a” bears 44.0 kg for that moment.",
+    ]
+    heavy = plan.model_copy(update={"mass_kg": "100"})
+    assert let_go_words(heavy)[2].endswith(
+        "bears 55.0 kg for that moment. Over twice the figure for one person."
+    )
+
+
+def test_a_lift_is_rearranged_called_and_put_back(new_world: NewWorld) -> None:
+    """R20: 80 kg is refused whatever is said; with the crane that was shown to work it is called; the plan's places return."""
+    world = new_world(w.plan(w.task("T1"), lifts=[w.lift("L1", mass_kg="80")]))
+    soon = world.now_ms + w.HOUR
+    world.refused("ines", "lift.call", "over_guidance", lift="L1", when_ms=soon)
+    shown = world.view("ines", "lift", lift="L1")
+    way = shown.ways[0]
+    assert (way.kind, way.mark_kg, shown.rearranged) == ("machine", "58.0", False)
+    wanted = {"lift": "L1", "way": way.id}
+    assert world.refused("ines", "lift.rearrange", "bad_input", **wanted).params["field"] == "rated_kg"
+    world.refused("ines", "lift.rearrange", "over_rating", **wanted, rated_kg="57.9")
+    world.refused("bram", "lift.rearrange", "role", **wanted, rated_kg="500")
+    world.refused("ines", "lift.rearrange", "way_gone", lift="L1", way="crane:front:1:1", rated_kg="500")
+    world.do("ines", "lift.rearrange", **wanted, rated_kg="500")
+    after = world.view("ines", "lift", lift="L1")
+    assert after.rearranged and after.verdicts[0].verdict == "within guidance"
+    assert [(one.kind, one.rated_kg) for one in after.supports] == [("lifter", None), ("crane", "500")]
+    assert after.people == 2, "who is relieved guides"
+
+    world.do("ines", "lift.rearrange", lift="L1", way="as_planned")
+    assert world.get(Lift, "L1").plan == w.lift("L1", mass_kg="80")
+    world.do("ines", "lift.rearrange", **wanted, rated_kg="500")
+    world.do("ines", "lift.call", lift="L1", when_ms=soon + w.HOUR)
+    world.refused("ines", "lift.rearrange", "not_in_state", lift="L1", way="as_planned")
+    assert world.view("ines", "lift", lift="L1").ways == []
+
+
+def test_the_load_stays_as_it_was_weighed_when_the_plan_s_places_return(new_world: NewWorld) -> None:
+    world = new_world(w.plan(w.task("T1"), lifts=[w.lift("L1", mass_kg="20")]))
+    world.do("bram", "lift.weigh", lift="L1", mass_kg="40", cg_x_mm="500", cg_y_mm="0", how_known="scales")
+    way = world.view("ines", "lift", lift="L1").ways[0]
+    world.do("ines", "lift.rearrange", lift="L1", way=way.id, rated_kg="500")
+    world.do("ines", "lift.rearrange", lift="L1", way="as_planned")
+    row = world.get(Lift, "L1")
+    assert (row.plan.mass_kg, len(row.plan.supports), row.verdicts[0].verdict) == ("40", 2, "above guidance")
+
+
+def test_only_who_may_call_it_is_shown_what_would_make_it_work(new_world: NewWorld) -> None:
+    """R21: and none of it depends on anybody's own figure."""
+    world = new_world(w.plan(w.task("T1"), lifts=[w.lift("L1", mass_kg="40")]))
+    plain = world.view("ines", "lift", lift="L1")
+    world.facts = replace(world.facts, suits={("ines", "front"): False}, own_kg=Fraction(3))
+    assert world.view("ines", "lift", lift="L1") == plain
+    assert len(plain.ways) == 2 and plain.hints
+    assert world.view("bram", "lift", lift="L1").ways == []
+
+
+def comes(world: World, *people: str) -> None:
+    for one in people:
+        world.do(one, "lift.answer", lift="L1", will_come=True)
+
+
+def proposed(world: World, who: str, own_kg: int | None) -> list[str]:
+    world.facts = Facts(own_kg=None if own_kg is None else Fraction(own_kg))
+    view = world.view(who, "lift", lift="L1")
+    return [place.place for place in view.places if place.proposed]
+
+
+def test_places_are_proposed_so_that_the_worst_loaded_bears_as_little_as_can_be(new_world: NewWorld) -> None:
+    """R21: 30 kg with its centre 600 mm from the front: front 12, rear 18. Who bears less than others takes the front; a
+    proposal hangs on nobody else's own figure, for none is asked.
+    """
+    world = new_world(w.plan(w.task("T1"), lifts=[w.lift("L1", mass_kg="30", cg_x_mm="600")]))
+    world.do("ines", "lift.call", lift="L1", when_ms=world.now_ms + w.HOUR)
+    assert proposed(world, "priya", 16) == [], "first she says whether she comes"
+    comes(world, "aled", "priya")
+    assert proposed(world, "priya", 16) == ["front"]
+    assert proposed(world, "aled", 20) == ["front"]
+    assert proposed(world, "aled", 40) == ["rear"], "40 against 25: the heavier place is lighter for him"
+    assert proposed(world, "priya", 10) == [], "neither place is within her own figure"
+    assert proposed(world, "sofia", None) == [], "she has not said that she comes"
+    world.do("aled", "lift.take_place", lift="L1", place="front")
+    assert proposed(world, "priya", None) == ["rear"]
+    world.do("priya", "lift.take_place", lift="L1", place="rear")
+    comes(world, "sofia")
+    assert proposed(world, "sofia", None) == [], "nothing is free"
+
+
+def test_more_come_than_places_are_free(new_world: NewWorld) -> None:
+    """Three come for two places: everybody counts among those who take one, for who the others are strong enough for a
+    place is not known (R21); the first takes it.
+    """
+    world = new_world(w.plan(w.task("T1"), lifts=[w.lift("L1", mass_kg="30", cg_x_mm="600")]))
+    world.do("ines", "lift.call", lift="L1", when_ms=world.now_ms + w.HOUR)
+    comes(world, "aled", "priya", "sofia")
+    assert [proposed(world, who, None) for who in ("aled", "priya", "sofia")] == [
+        ["front"],
+        ["rear"],
+        ["rear"],
+    ]
+    assert proposed(world, "sofia", 60) == ["rear"], "who bears more is wanted where the load is"
