@@ -133,7 +133,9 @@ def test_improving_ends_by_itself_with_a_plan_that_may_be_taken(ready: Garage) -
 
 def test_what_is_in_the_way_is_found_out_apart_and_no_private_limit_changes_it(ready: Garage) -> None:
     """One day of 8 h and two tasks of 5 h on one press. R21: whatever limit Bram keeps, the lead reads the same."""
-    ready.service.settings = replace(ready.service.settings, plan_seconds=120)  # ended as soon as it is found out
+    ready.service.settings = replace(
+        ready.service.settings, plan_seconds=120
+    )  # ended as soon as it is found out
     ines, bram = ready.phones["ines"], ready.phones["bram"]
     five_hours = {"minutes": (300, 300, 300), "tools": ["K1"]}
     press = SMALL.model_copy(

@@ -50,7 +50,8 @@ def test_a_large_answer_goes_packed_and_is_the_same(one: Garage, monkeypatch: py
     monkeypatch.setattr(views, "WORTH_PACKING", 100)  # this garage is small
     ines = one.phones["ines"]
     plain, small = (
-        ines.ask("GET", f"{ines.home}/queue", headers={"Accept-Encoding": kind}) for kind in ("identity", "gzip")
+        ines.ask("GET", f"{ines.home}/queue", headers={"Accept-Encoding": kind})
+        for kind in ("identity", "gzip")
     )
     assert (plain.headers.get("content-encoding"), small.headers.get("content-encoding")) == (None, "gzip")
     assert small.content == plain.content  # unpacked by the client

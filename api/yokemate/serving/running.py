@@ -14,7 +14,9 @@ from yokemate.app import Server, make_app
 from yokemate.routes.service import Service
 from yokemate.serving.tls import Say
 
-KEPT_S = 75  # an idle phone's connection; uvicorn's five seconds mean a new TLS handshake for nearly every touch
+KEPT_S = (
+    75  # an idle phone's connection; uvicorn's five seconds mean a new TLS handshake for nearly every touch
+)
 
 
 @contextmanager
