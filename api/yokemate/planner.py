@@ -28,7 +28,7 @@ from yokemate.rules.hours import Hours
 Told = Callable[[p.Schedule, p.FoundOut], "Offered"]
 
 LOG = logging.getLogger("yokemate")
-MEMORY_MB = 1500  # of the process that improves a plan
+MEMORY_MB = 1500  # of the process that improves a plan; no limit where the platform has none (Windows)
 GRACE_S = 10.0  # how much longer than asked for it may live
 KEPT = 20  # offers of one service; the oldest go first
 
@@ -42,21 +42,28 @@ class Offered:
     offer: Offer
 
 
-def work(asked: p.Problem, start: p.Schedule, seconds: float, tell: Connection) -> None:
-    """In a process of its own: find out why work is left over, for half of the time at most, then improve the plan; tell of
-    each reason and each better plan. Memory is bounded; the parent bounds time."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the service's; it ends this process itself
-    with contextlib.suppress(ImportError, ValueError, OSError):
+def memory_bounded(megabytes: int) -> bool:
+    """Bound what this process may allocate from now on; False where the platform has no such limit."""
+    try:
         import resource
+    except ImportError:
+        return False
+    resource.setrlimit(resource.RLIMIT_DATA, (megabytes * 2**20, megabytes * 2**20))
+    return True
 
-        resource.setrlimit(resource.RLIMIT_DATA, (MEMORY_MB * 2**20, MEMORY_MB * 2**20))
+
+def work(asked: p.Problem, start: p.Schedule, seconds: float, memory_mb: int, tell: Connection) -> None:
+    """In a process of its own: find out why work is left over, for half of the time at most, then improve the plan; tell of
+    each reason and each better plan. Memory is bounded, and running out of it ends the process; the parent bounds time.
+    """
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the service's; it ends this process itself
+    if not memory_bounded(memory_mb):
+        LOG.warning("this system bounds no process's memory: planning may use more than %s MB", memory_mb)
     begun = time.monotonic()
     with contextlib.suppress(BrokenPipeError):
-        found = p.FoundOut(())
-        with contextlib.suppress(MemoryError):
-            found = find_out(asked, start, lambda: time.monotonic() > begun + seconds / 2, tell.send)
+        found = find_out(asked, start, lambda: time.monotonic() > begun + seconds / 2, tell.send)
         left = max(0.5, begun + seconds - time.monotonic())
-        limits = p.Limits(seconds=left, workers=2, memory_mb=MEMORY_MB // 2)
+        limits = p.Limits(seconds=left, workers=2, memory_mb=memory_mb // 2)
         solved = improve(
             asked, found.better or start, limits, on_better=lambda better: tell.send(better.schedule)
         )
@@ -72,18 +79,20 @@ class Job:
     seconds: float
     process: multiprocessing.process.BaseProcess | None = None
     working: bool = False
+    broke: bool = False  # it ended before its time, with nothing left to allocate as a rule
     found: int = 0  # how many better plans were found since the first
 
     def stop(self) -> None:
+        self.working = False
         if self.process is not None and self.process.is_alive():
             self.process.kill()
-        self.working = False
 
 
 @dataclass
 class Planner:
     """The plans of one process: one being improved per build, and what may be taken."""
 
+    memory_mb: int = MEMORY_MB
     _jobs: dict[str, Job] = field(default_factory=dict)
     _offers: dict[str, Offered] = field(default_factory=dict)
     _lock: threading.Lock = field(default_factory=threading.Lock)
@@ -137,7 +146,10 @@ class Planner:
         spawn = multiprocessing.get_context("spawn")  # a fork would take the service's locks along
         hear, tell = spawn.Pipe(duplex=False)
         process = spawn.Process(
-            target=work, args=(asked, start, job.seconds, tell), name="yokemate-plan", daemon=True
+            target=work,
+            args=(asked, start, job.seconds, self.memory_mb, tell),
+            name="yokemate-plan",
+            daemon=True,
         )
         process.start()
         tell.close()
@@ -176,6 +188,9 @@ def _listen(
     except (EOFError, OSError):  # it has ended, by itself or because it was stopped
         if job.process is not None:
             job.process.join(5)
+            job.broke = job.working and job.process.exitcode != 0
+        if job.broke:
+            LOG.warning("improving a plan ended before its time; the plan before it stands")
     except Exception:
         LOG.exception("improving a plan broke down; the plan before it stands")
     finally:

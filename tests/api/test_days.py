@@ -112,6 +112,7 @@ def test_improving_runs_apart_and_a_second_request_ends_the_first(ready: Garage)
     assert ended(first)
     ready.service.planner.close()
     assert ended(second)
+    assert (first.broke, second.broke) == (False, False), "they were ended, they did not break"
     assert best["placed"] > 0
 
 
@@ -127,6 +128,22 @@ def test_improving_ends_by_itself_with_a_plan_that_may_be_taken(ready: Garage) -
 
     best = ines.get(f"{ines.home}/days/plan")
 
+    assert best["placed"] == first["placed"]
+    ines.act("/days/take", offer=best["offer"])
+
+
+def test_running_out_of_memory_leaves_the_plan_that_stands_and_says_so(ready: Garage) -> None:
+    """The process may allocate nothing more once it has begun: it ends early, and the phones are answered."""
+    ready.service.settings = replace(ready.service.settings, plan_seconds=30)
+    ready.service.planner.memory_mb = 1
+    ines = ready.phones["ines"]
+    first = ines.post(f"{ines.home}/days/plan", {}, 200)
+    assert first["working"]
+    until = time.monotonic() + PATIENCE_S
+    while (best := ines.get(f"{ines.home}/days/plan"))["working"] and time.monotonic() < until:
+        time.sleep(0.05)
+
+    assert best["broke"]
     assert best["placed"] == first["placed"]
     ines.act("/days/take", offer=best["offer"])
 

@@ -97,22 +97,18 @@ class _Search:
         if not available() or self._halt() or not any(t.fixed is None for t in problem.tasks):
             return Solved(self.best, self.figures, bound, False, self.stopped, False)
         left = self.limits.seconds
-        proved = False
-        try:
-            if problem.last is not None:
-                proved, left = self._close(left)
-            else:
-                if self.limits.bound:
-                    found, used = self._bound(left * 0.2)
-                    bound, left = max(bound, found), left - used
-                more = any(task.people or task.lift for task in problem.tasks)
-                proved, least, left = self._gates(left * 0.75 if more else left, left)
-                if not problem.gates:
-                    bound = max(bound, least)
-                if more and left > 0.2 and not self._halt():
-                    self._trips(left)
-        except MemoryError:
-            pass
+        if problem.last is not None:
+            proved, left = self._close(left)
+        else:
+            if self.limits.bound:
+                found, used = self._bound(left * 0.2)
+                bound, left = max(bound, found), left - used
+            more = any(task.people or task.lift for task in problem.tasks)
+            proved, least, left = self._gates(left * 0.75 if more else left, left)
+            if not problem.gates:
+                bound = max(bound, least)
+            if more and left > 0.2 and not self._halt():
+                self._trips(left)
         self._halt()
         return Solved(
             self.best,

@@ -21,10 +21,10 @@ Places = dict[int, tuple[int, int, tuple[int, ...]]]  # job -> start, end, team 
 
 
 def available() -> bool:
-    """Whether the solver's library is there."""
+    """Whether the solver's library is there. One that is there and can't be loaded (no memory left) is an ImportError."""
     try:
         import ortools.sat.python.cp_model  # noqa: F401
-    except ImportError:
+    except ModuleNotFoundError:
         return False
     return True
 

@@ -87,7 +87,8 @@ class LiftTimes(BaseModel):
 
 class PlanOffered(BaseModel):
     """A plan that may be taken as `offer`. `stays`: how many pieces of work keep their time and people;
-    `shifted`: how many keep their people and slip by less than a quarter of an hour."""
+    `shifted`: how many keep their people and slip by less than a quarter of an hour. `broke`: looking for a better one
+    ended before its time, for want of memory as a rule."""
 
     offer: str
     finish: DateWord
@@ -99,6 +100,7 @@ class PlanOffered(BaseModel):
     shifted: int
     reasons: list[WhyNotLine]
     working: bool
+    broke: bool
     better_found: int
 
 
@@ -159,6 +161,7 @@ def _offered(at: Service, here: Inside, found: Offered) -> PlanOffered:
         shifted=found.offer.shifted,
         reasons=[WhyNotLine(**asdict(one)) for one in found.offer.reasons],
         working=job is not None and job.working,
+        broke=job is not None and job.broke,
         better_found=job.found if job is not None else 0,
     )
 

@@ -1,6 +1,6 @@
 /** The mirror in memory: the service's rows as signals, one per kind, filled from this phone and kept by exchanges. */
 
-import { type Signal, signal } from "@preact/signals";
+import { batch, type Signal, signal } from "@preact/signals";
 import { cursorOf, type MirrorRow, mirrorOf } from "../local/store";
 import type { Head, SyncAnswer } from "../wire/core";
 import type { RowKinds } from "../wire/rows";
@@ -38,10 +38,13 @@ export async function openMirror(build: string): Promise<void> {
   const kept = await mirrorOf(build);
   const byKind = new Map<string, Map<string, Record<string, unknown>>>();
   for (const one of kept) group(byKind, one).set(one.id, one.body);
-  for (const [kind, known] of tables) if (!byKind.has(kind)) known.value = EMPTY;
-  for (const [kind, map] of byKind) table(kind).value = map;
-  head.value = (await cursorOf(build)) ?? null;
-  loaded.value = head.value !== null;
+  const cursor = (await cursorOf(build)) ?? null;
+  batch(() => {
+    for (const [kind, known] of tables) if (!byKind.has(kind)) known.value = EMPTY;
+    for (const [kind, map] of byKind) table(kind).value = map;
+    head.value = cursor;
+    loaded.value = cursor !== null;
+  });
 }
 
 function group(
@@ -69,7 +72,9 @@ export function takeInMirror(answer: SyncAnswer): void {
     if (change.body === null) map.delete(change.id);
     else map.set(change.id, change.body);
   }
-  for (const [kind, map] of touched) table(kind).value = map;
-  head.value = answer.head;
-  loaded.value = true;
+  batch(() => {
+    for (const [kind, map] of touched) table(kind).value = map;
+    head.value = answer.head;
+    loaded.value = true;
+  });
 }

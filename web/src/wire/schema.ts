@@ -3668,11 +3668,14 @@ export interface components {
         /**
          * PlanOffered
          * @description A plan that may be taken as `offer`. `stays`: how many pieces of work keep their time and people;
-         *     `shifted`: how many keep their people and slip by less than a quarter of an hour.
+         *     `shifted`: how many keep their people and slip by less than a quarter of an hour. `broke`: looking for a better one
+         *     ended before its time, for want of memory as a rule.
          */
         PlanOffered: {
             /** Better Found */
             better_found: number;
+            /** Broke */
+            broke: boolean;
             /** Differences */
             differences: components["schemas"]["DifferenceLine"][];
             finish: components["schemas"]["DateWord"];

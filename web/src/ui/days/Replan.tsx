@@ -15,6 +15,15 @@ import { WhyNot } from "./WhyNot";
 type Offered = components["schemas"]["PlanOffered"];
 type Line = Offered["differences"][number];
 
+/** How the search for a better one stands. */
+function standing(offered: Offered): string {
+  if (offered.working)
+    return `Looking for a better one; ${offered.better_found} found so far. You may take this one now.`;
+  if (offered.broke)
+    return "Looking for a better one ended early, as a rule for want of memory. This plan stands.";
+  return offered.better_found > 0 ? "Nothing better was found after that." : "This is what was found.";
+}
+
 function said(line: Line): string {
   const about = `${line.check ? "Check of " : ""}${line.task}`;
   if (line.kind === "added") return `${about}: new, ${line.now_ms ? moment(line.now_ms) : ""}`;
@@ -54,13 +63,7 @@ export function Replan(): JSX.Element {
       ) : (
         <section class="stack" aria-label="New plan">
           <h3>New plan</h3>
-          <p role="status">
-            {offered.working
-              ? `Looking for a better one; ${offered.better_found} found so far. You may take this one now.`
-              : offered.better_found > 0
-                ? "Nothing better was found after that."
-                : "This is what was found."}
-          </p>
+          <p role="status">{standing(offered)}</p>
           <p>
             All work ends {offered.finish.word}.{" "}
             {offered.gates.map((gate) => `${gate.name}: ${gate.by_plan.word}.`).join(" ")}
