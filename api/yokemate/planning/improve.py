@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import time
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -82,6 +83,8 @@ class _Search:
         self.figures: Figures = figures(problem, start)
         self.used_solver = False
         self.stopped = False
+        self.begun = time.monotonic()
+        self.making = 0.0  # seconds that the last model took to make
 
     def run(self) -> Solved:
         problem = self.problem
@@ -93,22 +96,21 @@ class _Search:
             self.figures = figures(problem, self.best)
         if self._told_holds():
             return Solved(self.best, self.figures, bound, True, False, False)
-        self._offer(list_schedule(problem, self.limits.passes, self.limits.seed, self.should_stop), "passes")
+        passed = list_schedule(problem, self.limits.passes, self.limits.seed, self._passes_over)
+        self._offer(passed, "passes")
         if not available() or self._halt() or not any(t.fixed is None for t in problem.tasks):
             return Solved(self.best, self.figures, bound, False, self.stopped, False)
-        left = self.limits.seconds
         if problem.last is not None:
-            proved, left = self._close(left)
+            proved = self._close()
         else:
             if self.limits.bound:
-                found, used = self._bound(left * 0.2)
-                bound, left = max(bound, found), left - used
+                bound = max(bound, self._bound(0.2))
             more = any(task.people or task.lift for task in problem.tasks)
-            proved, least, left = self._gates(left * 0.75 if more else left, left)
+            proved, least = self._gates(0.75 if more else 1.0)
             if not problem.gates:
                 bound = max(bound, least)
-            if more and left > 0.2 and not self._halt():
-                self._trips(left)
+            if more and self._left() > 4 * self.making and not self._halt():  # else not worth a third model
+                self._trips()
         self._halt()
         return Solved(
             self.best,
@@ -122,6 +124,14 @@ class _Search:
     def _halt(self) -> bool:
         self.stopped = self.stopped or (self.should_stop is not None and self.should_stop())
         return self.stopped
+
+    def _left(self, share: float = 1.0) -> float:
+        """Seconds of the limit's that are left for a model that is about to be solved: a share of all that is left."""
+        return max(0.0, self.begun + self.limits.seconds - time.monotonic()) * share
+
+    def _passes_over(self) -> bool:
+        """The simple method gets a tenth of the time."""
+        return self._halt() or self._left() < 0.9 * self.limits.seconds
 
     def _told_holds(self) -> bool:
         if self.problem.last is None:
@@ -144,6 +154,7 @@ class _Search:
 
     def _model(self, with_people: bool = True) -> tuple[Model, list[Job]]:
         """The model of what has a place in the best plan so far, warm-started by it."""
+        begun = time.monotonic()
         gone = set(self.best.unplaced)
         tasks = tuple(
             replace(
@@ -167,7 +178,9 @@ class _Search:
                 else at + jobs[n].length
             )
             start[n] = (at, end, tuple(sorted(number[p] for p in team if p in number)))
-        return Model(problem, jobs, start, with_people), jobs
+        model = Model(problem, jobs, start, with_people)
+        self.making = time.monotonic() - begun
+        return model, jobs
 
     def _take(self, jobs: list[Job], phase: str) -> Callable[[Places], None]:
         names = [p.id for p in self.problem.people]
@@ -184,33 +197,34 @@ class _Search:
 
         return take
 
-    def _bound(self, seconds: float) -> tuple[int, float]:
+    def _bound(self, share: float) -> int:
         model, _ = self._model(with_people=False)
-        status, _, least, used = solve(
-            model, model.finish, seconds, self.limits, lambda _: None, self.should_stop
+        status, least = solve(
+            model, model.finish, self._left(share), self.limits, lambda _: None, self.should_stop
         )
-        return (int(least) if status in ("OPTIMAL", "FEASIBLE", "UNKNOWN") and least > 0 else 0), used
+        return int(least) if status in ("OPTIMAL", "FEASIBLE", "UNKNOWN") and least > 0 else 0
 
-    def _gates(self, seconds: float, left: float) -> tuple[bool, int, float]:
+    def _gates(self, share: float) -> tuple[bool, int]:
         model, jobs = self._model()
-        status, _, least, used = solve(
-            model, gates_and_finish(model), seconds, self.limits, self._take(jobs, "gates"), self.should_stop
+        objective = gates_and_finish(model)
+        status, least = solve(
+            model, objective, self._left(share), self.limits, self._take(jobs, "gates"), self.should_stop
         )
         proved = (
             status == "OPTIMAL"
             and not self.best.unplaced
             and (not self.problem.gates or model.longest >= model.origin[-1])
         )
-        return proved, int(least) if least > 0 else 0, left - used
+        return proved, int(least) if least > 0 else 0
 
-    def _trips(self, seconds: float) -> None:
+    def _trips(self) -> None:
         model, jobs = self._model()
         model.m.add(model.finish <= self.figures.finish_worked)
         model.m.add(late(model, {}) <= self.figures.late)
         objective = trips_load_and_lifts(model)
-        solve(model, objective, seconds, self.limits, self._take(jobs, "trips"), self.should_stop)
+        solve(model, objective, self._left(), self.limits, self._take(jobs, "trips"), self.should_stop)
 
-    def _close(self, seconds: float) -> tuple[bool, float]:
+    def _close(self) -> bool:
         last = self.problem.last
         assert last is not None
         model, jobs = self._model()
@@ -223,7 +237,7 @@ class _Search:
         objective = least_disturbance(
             model, told_places, model.origin[-1] if finish is None else finish, gates
         )
-        status, _, _least, used = solve(
-            model, objective, seconds, self.limits, self._take(jobs, "close"), self.should_stop
+        status, _ = solve(
+            model, objective, self._left(), self.limits, self._take(jobs, "close"), self.should_stop
         )
-        return status == "OPTIMAL", seconds - used
+        return status == "OPTIMAL"

@@ -10,12 +10,13 @@ relaxation: good for a bound, not a plan).
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from typing import Any
 
 from yokemate.planning.board import Board
 from yokemate.planning.counting import at_least, runs, span_mask, starts_of
-from yokemate.planning.jobs import Job, worked
-from yokemate.planning.problem import Problem
+from yokemate.planning.jobs import Job
+from yokemate.planning.problem import Problem, Task
 
 Places = dict[int, tuple[int, int, tuple[int, ...]]]  # job -> start, end, team by number; calendar slots
 
@@ -57,6 +58,10 @@ class Model:
         self.end: dict[int, Any] = {}
         self.span: dict[int, Any] = {}
         self.does: dict[tuple[int, int], Any] = {}
+        self._frees: dict[tuple[int, int, int], int] = {}
+        self._teams: dict[tuple[Any, ...], int] = {}
+        self._persons: dict[tuple[int, int], Any] = {}
+        self._lags: dict[int, list[tuple[int, int, int, int]]] = {}
         self.longest = self._cap() if start is not None else self.origin[-1]
         for job in self.free:
             self._job(job)
@@ -76,12 +81,25 @@ class Model:
     # -- time
 
     def work(self, slot: int) -> int:
-        return worked(self.days, slot)
+        """A calendar slot in working time, as `worked`, but by search: it is asked thousands of times."""
+        d = self.board.day_of(slot)
+        return self.origin[d] + (max(0, slot - self.days[d].start) if d < len(self.days) else 0)
 
     def calendar(self, at: int) -> int:
         """The calendar slot of a start in working time."""
-        day = max(d for d in range(len(self.days)) if self.origin[d] <= at)
+        day = self._day_worked(at)
         return self.days[day].start + at - self.origin[day]
+
+    def _day_worked(self, at: int) -> int:
+        return min(bisect_right(self.origin, at), len(self.days)) - 1
+
+    def days_for(self, job: Job) -> list[int]:
+        """The days on which a job may begin, by number."""
+        bounds = list(self.begin[job.number].proto.domain)  # first, last, first, last
+        found: set[int] = set()
+        for low, high in zip(bounds[::2], bounds[1::2], strict=True):
+            found.update(range(self._day_worked(low), self._day_worked(high) + 1))
+        return sorted(found)
 
     def _cap(self) -> int:
         """No job ends later than a little after the start plan's finish; with no gates, than it."""
@@ -91,40 +109,60 @@ class Model:
 
     # -- jobs
 
-    def _starts(self, job: Job, length: int, person: int | None) -> Any:
-        """Where a job of this length may begin: by itself, or for one person."""
-        spans: list[tuple[int, int]] = []
+    def _team_starts(self, job: Job, length: int) -> Any:
+        """Where a job of this length may begin: it has room, and enough people are free together for all of it."""
         ready = max(job.task.release, self.problem.now)
         for before, lag in job.before:
             if self.jobs[before].fixed is not None:
                 ready = max(ready, self.board.placed[before][1] + lag)
-        crew = self.problem.people
         barred = self.board.barred_from(job)
+        asked = tuple(p for p in job.people if p not in barred)
+        spans: list[list[int]] = []
         for d, day in enumerate(self.days):
             if day.end <= ready or self.origin[d] >= self.longest:
                 continue
-            if person is None:
-                mask = starts_of(self.board.possible(job, d), length)
-                if mask and job.task.people:
-                    free = {
-                        p: starts_of(self.board.free[d][p], length) for p in job.people if p not in barred
-                    }
-                    mask &= at_least(job.task.people, free.values())
-                    for need in job.task.needs:
-                        mask &= at_least(
-                            need.count, (m for p, m in free.items() if need.skill in crew[p].skills)
-                        )
-            else:
-                mask = starts_of(self.board.free[d][person], length)
-            low = max(0, ready - day.start)
-            high = min(day.end - day.start, self.longest - self.origin[d] - length + 1)
-            mask &= span_mask(low, high)
-            spans += [(self.origin[d] + a, self.origin[d] + b - 1) for a, b in runs(mask)]
-        return self.cp.Domain.from_intervals([list(span) for span in spans])
+            mask = starts_of(self.board.possible(job, d), length)
+            if mask and job.task.people:
+                mask &= self._together(d, length, job.task, asked)
+            mask &= span_mask(max(0, ready - day.start), self.longest - self.origin[d] - length + 1)
+            spans += [[self.origin[d] + a, self.origin[d] + b - 1] for a, b in runs(mask)]
+        return self.cp.Domain.from_intervals(spans)
+
+    def _together(self, d: int, length: int, task: Task, asked: tuple[int, ...]) -> int:
+        """Starts on a day from which enough of those who are asked are free, in all and by skill."""
+        key = (d, length, task.people, task.needs, asked)
+        if key not in self._teams:
+            crew = self.problem.people
+            free = {p: self._free_starts(d, p, length) for p in asked}
+            mask = at_least(task.people, free.values())
+            for need in task.needs:
+                mask &= at_least(need.count, (m for p, m in free.items() if need.skill in crew[p].skills))
+            self._teams[key] = mask
+        return self._teams[key]
+
+    def _free_starts(self, d: int, person: int, length: int) -> int:
+        key = (d, person, length)
+        if key not in self._frees:
+            self._frees[key] = starts_of(self.board.free[d][person], length)
+        return self._frees[key]
+
+    def _person_starts(self, person: int, length: int) -> Any:
+        """Where a person is free for this long; when the job itself may begin is another matter."""
+        key = (person, length)
+        if key not in self._persons:
+            self._persons[key] = self.cp.Domain.from_intervals(
+                [
+                    [self.origin[d] + a, self.origin[d] + b - 1]
+                    for d in range(len(self.days))
+                    if self.origin[d] < self.longest
+                    for a, b in runs(self._free_starts(d, person, length))
+                ]
+            )
+        return self._persons[key]
 
     def _job(self, job: Job) -> None:
         m, n = self.m, job.number
-        domains = [self._starts(job, length, None) for length, _ in job.lengths]
+        domains = [self._team_starts(job, length) for length, _ in job.lengths]
         whole = domains[0] if len(domains) == 1 else domains[0].union_with(domains[1])
         self.nowhere = self.nowhere or whole.is_empty()
         self.begin[n] = m.new_int_var_from_domain(whole, f"s{n}")
@@ -159,7 +197,7 @@ class Model:
                     continue
                 condition = [x] if learner is None else [x, learner if learners else ~learner]
                 m.add_linear_expression_in_domain(
-                    self.begin[n], self._starts(job, length, p)
+                    self.begin[n], self._person_starts(p, length)
                 ).only_enforce_if(condition)
         m.add(sum(self.does[n, p] for p in asked) == job.task.people)
         if len(job.task.needs) == 1:
@@ -201,30 +239,33 @@ class Model:
     def _lag(self, before: int, lag: int) -> list[tuple[Any, int, int]]:
         """Ends of a job that a lag treats alike: (literal, shift in working time or -1, else a constant)."""
         cuts: list[tuple[Any, int, int]] = []
-        for d, day in enumerate(self.days):
-            pieces: list[list[int]] = []  # first end, last end, shift or -1, constant
-            for end in range(day.start + 1, day.end + 1):
-                then = end + lag
-                at = self.work(then)
-                inside = any(other.start <= then < other.end for other in self._near(then))
-                shift = at - (self.origin[d] + end - day.start) if inside else -1
-                if pieces and pieces[-1][2] == shift and (shift >= 0 or pieces[-1][3] == at):
-                    pieces[-1][1] = end
-                else:
-                    pieces.append([end, end, shift, at])
-            for first, last, shift, at in pieces:
-                if self.origin[d] + first - day.start > self.longest:
-                    break
-                literal = self.m.new_bool_var("")
-                low, high = self.origin[d] + first - day.start, self.origin[d] + last - day.start
-                self.m.add_linear_constraint(self.end[before], low, high).only_enforce_if(literal)
-                cuts.append((literal, shift, at))
+        for low, high, shift, at in self._alike(lag):
+            if low > self.longest:
+                break
+            literal = self.m.new_bool_var("")
+            self.m.add_linear_constraint(self.end[before], low, high).only_enforce_if(literal)
+            cuts.append((literal, shift, at))
         self.m.add_exactly_one(literal for literal, _, _ in cuts)
         return cuts
 
-    def _near(self, slot: int) -> list[Any]:
-        d = self.board.day_of(slot)
-        return [self.days[d]] if d < len(self.days) else []
+    def _alike(self, lag: int) -> list[tuple[int, int, int, int]]:
+        """Stretches of ends in working time that a lag treats alike: first, last, shift or -1, else a constant."""
+        if lag not in self._lags:
+            pieces: list[tuple[int, int, int, int]] = []
+            for d, day in enumerate(self.days):
+                fresh = len(pieces)
+                for end in range(day.start + 1, day.end + 1):
+                    here, then = self.origin[d] + end - day.start, end + lag
+                    at, other = self.work(then), self.board.day_of(then)
+                    inside = other < len(self.days) and self.days[other].start <= then
+                    shift = at - here if inside else -1
+                    last = pieces[-1] if len(pieces) > fresh else None
+                    if last is not None and last[2] == shift and (shift >= 0 or last[3] == at):
+                        pieces[-1] = (last[0], here, shift, last[3])
+                    else:
+                        pieces.append((here, here, shift, at))
+            self._lags[lag] = pieces
+        return self._lags[lag]
 
     # -- what is shared
 

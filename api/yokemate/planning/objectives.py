@@ -79,15 +79,13 @@ def trips_load_and_lifts(model: Model) -> Any:
     comes: dict[tuple[int, int], Any] = {}
     for job in model.free:
         on: dict[int, Any] = {}
-        for d in range(len(model.days)):
-            if model.origin[d] >= model.longest:
-                break
+        for d in model.days_for(job):
             literal = on[d] = model.m.new_bool_var("")
             model.m.add_linear_constraint(
                 model.begin[job.number], model.origin[d], model.origin[d + 1] - 1
             ).only_enforce_if(literal)
             for p in range(len(model.problem.people)):
-                if (job.number, p) in model.does:
+                if (job.number, p) in model.does and model.board.free[d][p]:
                     if (p, d) not in comes:
                         comes[p, d] = model.m.new_bool_var("")
                     model.m.add_bool_or(~literal, ~model.does[job.number, p], comes[p, d])

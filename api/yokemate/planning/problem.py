@@ -334,8 +334,9 @@ class Figures:
 class Limits:
     """How much work `improve` may do.
 
-    seconds: wall time of all solving together. workers: threads; 2 for quick answers, 8 for bounds. memory_mb: the
-    solver gives up beyond. seed: the same seed and one worker give the same plan. passes: list-scheduling passes first.
+    seconds: wall time in all, with passes (a tenth of it at most) and the making of models. workers: threads; 2 for
+    quick answers, 8 for bounds. memory_mb: the solver gives up beyond. seed: the same seed and one worker give the same
+    plan where time allows. passes: list-scheduling passes first.
     bound: also look for a proof of how good it could be at best (form B), on its own share of the time.
     """
 

@@ -10,6 +10,8 @@ from typing import Any
 from yokemate.planning.model import Model, Places
 from yokemate.planning.problem import Limits
 
+_LEAST_S = 0.05  # less is not worth starting for
+
 
 def solve(
     model: Model,
@@ -18,13 +20,14 @@ def solve(
     limits: Limits,
     found: Callable[[Places], None],
     should_stop: Callable[[], bool] | None = None,
-) -> tuple[str, float, float, float]:
-    """Minimises; tells every better plan. Status, value, bound, wall seconds used."""
+) -> tuple[str, float]:
+    """Minimises; tells every better plan. Status and bound: UNKNOWN and 0 where no time is left."""
+    if seconds < _LEAST_S:
+        return "UNKNOWN", 0.0
     model.m.minimize(objective)
     solver = _solver(model, seconds, limits)
     name = _run(solver, model, found, should_stop)
-    value = solver.objective_value if name in ("OPTIMAL", "FEASIBLE") else float("inf")
-    return name, value, solver.best_objective_bound, solver.wall_time
+    return name, solver.best_objective_bound
 
 
 def any_plan(
@@ -48,7 +51,7 @@ def any_plan(
 def _solver(model: Model, seconds: float, limits: Limits) -> Any:
     solver = model.cp.CpSolver()
     parameters = solver.parameters
-    parameters.max_time_in_seconds = max(0.05, seconds)
+    parameters.max_time_in_seconds = max(_LEAST_S, seconds)
     parameters.num_workers = limits.workers
     parameters.random_seed = limits.seed
     parameters.cp_model_probing_level = 0  # else presolve alone can use up a short limit
