@@ -3,7 +3,7 @@
 import { batch, effect } from "@preact/signals";
 import { outbox as stored } from "../local/store";
 import { onAnswer, triedInVain } from "../sync/exchange";
-import { takeInMirror } from "./mirror";
+import { head, openMirror, takeInMirror } from "./mirror";
 import { outbox, refreshOutbox } from "./outbox";
 import { build } from "./session";
 
@@ -13,8 +13,10 @@ export function takeInAnswers(): void {
     void triedInVain.value;
     void refreshOutbox();
   });
-  onAnswer(async (id, answer) => {
+  onAnswer(async (id, answer, since) => {
     const waiting = await stored();
+    // Asked from further on than this tab has seen: another tab took in what lies between, and stored it.
+    if (build.value?.id === id && since?.digest !== head.value?.digest) await openMirror(id);
     batch(() => {
       if (build.value?.id === id) takeInMirror(answer);
       outbox.value = waiting;

@@ -22,17 +22,17 @@ import {
   type Waiting,
 } from "../local/store";
 import { call, NoConnection, Refusal } from "../wire/call";
-import type { Problem, SyncAnswer } from "../wire/core";
+import type { Head, Problem, SyncAnswer } from "../wire/core";
 import { heard, link, silent } from "./link";
 
 const AT_ONCE = 50;
 /** Counts up whenever something was handed over and not judged. */
 export const triedInVain = signal(0);
-type Listener = (build: string, answer: SyncAnswer) => void | Promise<void>;
+type Listener = (build: string, answer: SyncAnswer, since: Head | null) => void | Promise<void>;
 const listeners = new Set<Listener>();
 let chain: Promise<unknown> = Promise.resolve();
 
-/** Be told of every answer after it is stored. */
+/** Be told of every answer after it is stored, and of the head it was asked from. */
 export function onAnswer(listener: Listener): () => void {
   listeners.add(listener);
   return () => listeners.delete(listener);
@@ -118,7 +118,7 @@ async function send(build: string, waiting: Waiting[]): Promise<SyncAnswer> {
   );
   await takeIn(build, { rows: body.rows, reset: body.reset, head: body.head, answered });
   if (body.forked) await offerAgain(build);
-  for (const listener of listeners) await listener(build, body);
+  for (const listener of listeners) await listener(build, body, cursor);
   return body;
 }
 
