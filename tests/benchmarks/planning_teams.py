@@ -78,7 +78,7 @@ def theirs(problem: Problem, seconds: float) -> tuple[int | None, float | None]:
             shared.append((zones[task.zone], task.people))
         for team in teams(task, problem.people):
             resources = [*(crew[n] for n in team), *(what for what, _ in shared)]
-            demands = [*(1 for _ in team), *(count for _, count in shared)]
+            demands = [*(0 for _ in team), *(count for _, count in shared)]  # a machine is held whole
             model.add_mode(one, resources, task.duration, demands)
     for task in problem.tasks:
         for before in task.after:

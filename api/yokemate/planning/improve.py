@@ -106,10 +106,10 @@ class _Search:
             if self.limits.bound:
                 bound = max(bound, self._bound(0.2))
             more = any(task.people or task.lift for task in problem.tasks)
-            proved, least = self._gates(0.75 if more else 1.0)
+            proved, least = self._gates(more)
             if not problem.gates:
                 bound = max(bound, least)
-            if more and self._left() > 4 * self.making and not self._halt():  # else not worth a third model
+            if more and self._left() > 3 * self.making and not self._halt():
                 self._trips()
         self._halt()
         return Solved(
@@ -204,9 +204,11 @@ class _Search:
         )
         return int(least) if status in ("OPTIMAL", "FEASIBLE", "UNKNOWN") and least > 0 else 0
 
-    def _gates(self, share: float) -> tuple[bool, int]:
+    def _gates(self, more: bool) -> tuple[bool, int]:
+        """more: there are trips to save too. They get a quarter of the time, where that is worth a third model."""
         model, jobs = self._model()
         objective = gates_and_finish(model)
+        share = 0.75 if more and self._left(0.25) > 3 * self.making else 1.0
         status, least = solve(
             model, objective, self._left(share), self.limits, self._take(jobs, "gates"), self.should_stop
         )

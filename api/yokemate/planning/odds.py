@@ -113,6 +113,7 @@ def _pooled(
     ends = {t: np.zeros(samples, dtype=np.int64) for t in order}
     for crowd in crowds:
         hours = _attendance(chance, problem)
+        here = [[mask_within(theirs, day) for theirs in hours] for day in problem.days]
         open_times: dict[Any, tuple[Any, Any]] = {}
         for name in order:
             task = tasks[name]
@@ -126,7 +127,7 @@ def _pooled(
                 continue
             key = (task.people, task.needs, task.eligible, task.present)
             if key not in open_times:
-                open_times[key] = _open(np, problem, hours, task)
+                open_times[key] = _open(np, problem, here, task)
             ends[name][crowd] = _through(np, ready, lengths, *open_times[key], task.part is not None)
     return ends
 
@@ -141,14 +142,14 @@ def _attendance(chance: Any, problem: Problem) -> list[tuple[Span, ...]]:
     ]
 
 
-def _open(np: Any, problem: Problem, hours: list[tuple[Span, ...]], task: Task) -> tuple[Any, Any]:
-    """Stretches in which enough of those who may do a task are in: their starts and ends."""
+def _open(np: Any, problem: Problem, here: list[list[int]], task: Task) -> tuple[Any, Any]:
+    """Stretches in which enough of those who may do a task are in: their starts and ends. here: who is in, as a mask by
+    day and person."""
     if not task.people or not problem.days:
         spans = [(d.start, d.end) for d in problem.days] or [(0, max(1, end_of(problem)))]
     else:
         spans = []
-        for day in problem.days:
-            masks = [mask_within(theirs, day) for theirs in hours]
+        for day, masks in zip(problem.days, here, strict=True):
             adult = [n for n, p in enumerate(problem.people) if not p.minor]
             asked = [n for n in adult if task.eligible is None or problem.people[n].id in task.eligible]
             mask = at_least(task.people, (masks[n] for n in asked))
