@@ -1,12 +1,12 @@
 """Open project instances, engines side by side in one run. Run by hand:
 
-    python tests/benchmarks/planning_projects.py FOLDER [seconds] [name part]      (with the extra `bench` for PyJobShop)
+    python tests/benchmarks/planning_projects.py FOLDER [seconds] [name part] [seeds]      (with the extra `bench` for PyJobShop)
 
 FOLDER holds `.sm` (PSPLIB, single-mode) or `.dzn` (multi-skill) files and a best_known.csv (instance,lb,ub); the
 files themselves are not ours to hand on. Engines: the room's `improve` from its own simple method; the same model
 plain, without start or passes, as CP-SAT comes (`.sm` only); PyJobShop (`.sm` only). All with two workers and the
 same wall time one after the other, per instance; on a shared machine read the columns against each other, not alone.
-Printed: share proved and mean gap to the best known. Each plan of ours is checked.
+Printed: share proved and mean gap to the best known, over instances and seeds. Each plan of ours is checked.
 """
 
 from __future__ import annotations
@@ -29,19 +29,19 @@ from yokemate.planning.problem import Limits, Problem  # noqa: E402
 Answer = tuple[int | None, bool]  # finish, proved
 
 
-def ours(problem: Problem, seconds: float) -> Answer:
+def ours(problem: Problem, seconds: float, seed: int) -> Answer:
     start = list_schedule(problem)
-    solved = improve(problem, start, Limits(seconds=seconds, passes=20, bound=False))
+    solved = improve(problem, start, Limits(seconds=seconds, passes=20, bound=False, seed=seed))
     assert check(problem, solved.schedule) == []
     assert not solved.schedule.unplaced
     return solved.figures.finish, solved.proved
 
 
-def simple(problem: Problem, seconds: float) -> Answer:
+def simple(problem: Problem) -> Answer:
     return max(s.end for s in list_schedule(problem).stints), False
 
 
-def plain(project: Project, seconds: float) -> Answer:
+def plain(project: Project, seconds: float, seed: int) -> Answer:
     from ortools.sat.python import cp_model
 
     model = cp_model.CpModel()
@@ -58,13 +58,14 @@ def plain(project: Project, seconds: float) -> Answer:
     solver = cp_model.CpSolver()
     solver.parameters.max_time_in_seconds = seconds
     solver.parameters.num_workers = 2
+    solver.parameters.random_seed = seed
     status = solver.solve(model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None, False
     return int(solver.objective_value), status == cp_model.OPTIMAL
 
 
-def pyjobshop(project: Project, seconds: float) -> Answer:
+def pyjobshop(project: Project, seconds: float, seed: int) -> Answer:
     from pyjobshop import Model
 
     model = Model()
@@ -75,48 +76,51 @@ def pyjobshop(project: Project, seconds: float) -> Answer:
     for n, following in enumerate(project.successors):
         for j in following:
             model.add_end_before_start(tasks[n], tasks[j])
-    result = model.solve(time_limit=seconds, display=False, num_workers=2)
+    result = model.solve(time_limit=seconds, display=False, num_workers=2, random_seed=seed)
     found = result.objective
     return (int(found), result.status.name == "OPTIMAL") if found != float("inf") else (None, False)
+
+
+def engines(path: Path, seconds: float) -> dict[str, Callable[[int], Answer]]:
+    """What is run on an instance, by name; each is given a seed."""
+    if path.suffix == ".dzn":
+        problem = read_dzn(path.read_text())
+        return {"simple": lambda _: simple(problem), "ours": lambda seed: ours(problem, seconds, seed)}
+    project = read_sm(path.read_text())
+    as_problem = project_problem(project)
+    return {
+        "simple": lambda _: simple(as_problem),
+        "ours": lambda seed: ours(as_problem, seconds, seed),
+        "plain CP-SAT": lambda seed: plain(project, seconds, seed),
+        "PyJobShop": lambda seed: pyjobshop(project, seconds, seed),
+    }
 
 
 def main() -> None:
     folder = Path(sys.argv[1])
     seconds = float(sys.argv[2]) if len(sys.argv) > 2 else 10.0
     part = sys.argv[3] if len(sys.argv) > 3 else ""
+    seeds = int(sys.argv[4]) if len(sys.argv) > 4 else 1
     known = best_known(folder)
     gaps: dict[str, list[float]] = {}
     proved: dict[str, int] = {}
     for path in sorted(p for p in folder.iterdir() if p.suffix in (".sm", ".dzn") and part in p.name):
-        runs: dict[str, Callable[[], Answer]]
-        if path.suffix == ".sm":
-            project = read_sm(path.read_text())
-            problem = project_problem(project)
-            runs = {
-                "plain CP-SAT": lambda project=project: plain(project, seconds),
-                "PyJobShop": lambda project=project: pyjobshop(project, seconds),
-            }
-        else:
-            problem = read_dzn(path.read_text())
-            runs = {}
-        runs = {
-            "simple": lambda p=problem: simple(p, seconds),
-            "ours": lambda p=problem: ours(p, seconds),
-            **runs,
-        }
         low, best = known[path.stem]
-        words = []
-        for name, run in runs.items():
-            began = time.process_time()
-            try:
-                finish, done = run()
-            except ImportError:
-                continue
-            gap = 100.0 if finish is None else 100 * (finish - best) / best
-            gaps.setdefault(name, []).append(gap)
-            proved[name] = proved.get(name, 0) + done
-            words.append(f"{name} {finish}{'*' if done else ''} ({time.process_time() - began:.1f} cpu s)")
-        print(f"{path.stem} [{low}..{best}]: " + " · ".join(words), flush=True)
+        for seed in range(1, seeds + 1):
+            words = []
+            for name, run in engines(path, seconds).items():
+                began = time.process_time()
+                try:
+                    finish, done = run(seed)
+                except ImportError:
+                    continue
+                gap = 100.0 if finish is None else 100 * (finish - best) / best
+                gaps.setdefault(name, []).append(gap)
+                proved[name] = proved.get(name, 0) + done
+                words.append(
+                    f"{name} {finish}{'*' if done else ''} ({time.process_time() - began:.1f} cpu s)"
+                )
+            print(f"{path.stem} [{low}..{best}], seed {seed}: " + " · ".join(words), flush=True)
     for name, found in gaps.items():
         print(f"{name}: {proved[name]} of {len(found)} proved, mean gap {statistics.mean(found):.2f} %")
 
