@@ -210,7 +210,13 @@ class _Search:
         objective = gates_and_finish(model)
         share = 0.75 if more and self._left(0.25) > 3 * self.making else 1.0
         status, least = solve(
-            model, objective, self._left(share), self.limits, self._take(jobs, "gates"), self.should_stop
+            model,
+            objective,
+            self._left(share),
+            self.limits,
+            self._take(jobs, "gates"),
+            self.should_stop,
+            linear=False,
         )
         proved = (
             status == "OPTIMAL"
