@@ -65,7 +65,11 @@ def work(asked: p.Problem, start: p.Schedule, seconds: float, memory_mb: int, te
         left = max(0.5, begun + seconds - time.monotonic())
         limits = p.Limits(seconds=left, workers=2, memory_mb=memory_mb // 2)
         solved = improve(
-            asked, found.better or start, limits, on_better=lambda better: tell.send(better.schedule)
+            asked,
+            found.better or start,
+            time.monotonic,
+            limits,
+            on_better=lambda better: tell.send(better.schedule),
         )
         tell.send(solved.schedule)
     tell.close()

@@ -106,7 +106,7 @@ def plan(problem: Problem, seconds: float, seed: int) -> tuple[Rows, Solved]:
     first_ms, found = cpu_ms(lambda: list_schedule(problem))
     check_ms, _ = cpu_ms(lambda: checked(problem, found))
     began = time.monotonic()
-    solved = improve(problem, found, Limits(seconds=seconds, seed=seed))
+    solved = improve(problem, found, time.monotonic, Limits(seconds=seconds, seed=seed))
     wall = time.monotonic() - began
     checked(problem, solved.schedule)
     odds_ms, _ = cpu_ms(lambda: odds(problem, found, 10_000, seed))
@@ -131,11 +131,13 @@ def replan(problem: Problem, told: Schedule, seed: int, off_chain: bool, seconds
     free = max(1, sum(t.fixed is None for t in changed.tasks))
     simple_ms, simple = cpu_ms(lambda: checked(changed, list_schedule(changed)))
     began = time.monotonic()
-    again = improve(changed, simple, Limits(seconds=1.0, seed=seed))
+    again = improve(changed, simple, time.monotonic, Limits(seconds=1.0, seed=seed))
     wall = time.monotonic() - began
     checked(changed, again.schedule)
     afresh = replace(changed, last=None)
-    proved = improve(afresh, simple, Limits(seconds=seconds, seed=seed, passes=1))  # for its bound alone
+    proved = improve(
+        afresh, simple, time.monotonic, Limits(seconds=seconds, seed=seed, passes=1)
+    )  # for its bound alone
     bound = max(1, proved.bound_worked, again.bound_worked)
     name = "off the chain" if off_chain else "anybody"
     at_once = figures(changed, simple)

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from itertools import product
+from time import monotonic
 
 import pytest
 from hypothesis import given, settings
@@ -55,7 +56,7 @@ def test_the_model_knows_every_rule(broken: list[Finding], seed: int) -> None:
     problem = crew_problem(25, seed, 5, 6)
     start = list_schedule(problem)
     told: list[Progress] = []
-    solved = room.improve(problem, start, replace(QUICK, seconds=2.0), told.append)
+    solved = room.improve(problem, start, monotonic, replace(QUICK, seconds=2.0), told.append)
 
     ranks = [rank(problem, p.figures) for p in told]
     assert broken == []
@@ -69,7 +70,7 @@ def test_a_worked_example_is_proved() -> None:
     tasks = (Task("a", 4), Task("b", 3, tools=(Use("wrench"),)), Task("c", 3, tools=(Use("wrench"),)))
     day = Span(0, 50)
     problem = Problem(tasks, (Person("x", (day,)), Person("y", (day,))), (day,), tools={"wrench": 1})
-    solved = room.improve(problem, list_schedule(problem), PROOF)
+    solved = room.improve(problem, list_schedule(problem), monotonic, PROOF)
 
     assert (solved.figures.finish, solved.bound_worked, solved.proved) == (6, 6, True)
 
@@ -81,7 +82,7 @@ def test_the_solver_finds_what_the_simple_method_misses() -> None:
     tasks = (Task("p", 6), Task("s", 6, needs=(Need("k"),)), Task("l", 2, 2, after=(After("p"), After("s"))))
     problem = Problem(tasks, (x, y), (day,))
 
-    assert room.improve(problem, list_schedule(problem), PROOF).figures.finish == 8
+    assert room.improve(problem, list_schedule(problem), monotonic, PROOF).figures.finish == 8
 
 
 def test_a_lag_runs_on_the_calendar_in_the_model_too() -> None:
@@ -93,7 +94,7 @@ def test_a_lag_runs_on_the_calendar_in_the_model_too() -> None:
         Task("c", 3, after=(After("a", DAY - 5),)),
     )
     problem = Problem(tasks, (Person("x", days),), days)
-    solved = room.improve(problem, list_schedule(problem), PROOF)
+    solved = room.improve(problem, list_schedule(problem), monotonic, PROOF)
     at = {s.task: s.start for s in solved.schedule.stints}
 
     assert (at["a"], at["b"], at["c"]) == (0, 2 * DAY, DAY + 5)
@@ -102,9 +103,9 @@ def test_a_lag_runs_on_the_calendar_in_the_model_too() -> None:
 
 def test_nothing_changed_changes_nothing_and_asks_no_solver() -> None:
     problem = crew_problem(20, 4, 5, 6)
-    told = room.improve(problem, list_schedule(problem), replace(QUICK, seconds=1.0)).schedule
+    told = room.improve(problem, list_schedule(problem), monotonic, replace(QUICK, seconds=1.0)).schedule
     again = replace(problem, last=told)
-    solved = room.improve(again, list_schedule(again), QUICK)
+    solved = room.improve(again, list_schedule(again), monotonic, QUICK)
 
     assert (solved.schedule, solved.proved, solved.used_solver) == (told, True, False)
 
@@ -121,7 +122,7 @@ def test_a_lift_called_as_planned_or_elsewhere_moves_nothing_by_itself() -> None
         for t in problem.tasks
     )
     again = replace(problem, tasks=called, last=told)
-    solved = room.improve(again, list_schedule(again), QUICK)
+    solved = room.improve(again, list_schedule(again), monotonic, QUICK)
 
     assert [(s.task, s.start, s.team) for s in solved.schedule.stints] == [
         (s.task, s.start, s.team) for s in told.stints
@@ -135,7 +136,10 @@ def test_a_start_that_breaks_a_rule_is_not_built_upon() -> None:
     broken_start = Schedule(tuple(replace(s, start=s.start - 96, end=s.end - 96) for s in good.stints))
 
     assert (
-        room.check(problem, room.improve(problem, broken_start, replace(QUICK, seconds=0.5)).schedule) == []
+        room.check(
+            problem, room.improve(problem, broken_start, monotonic, replace(QUICK, seconds=0.5)).schedule
+        )
+        == []
     )
 
 
@@ -151,7 +155,7 @@ def test_one_who_cancels_disturbs_as_little_as_can_be(broken: list[Finding]) -> 
     )
     now = replace(problem, people=people, last=told)
     simple = list_schedule(now)
-    solved = room.improve(now, simple, QUICK)
+    solved = room.improve(now, simple, monotonic, QUICK)
 
     assert broken == []
     assert rank(now, solved.figures) <= rank(now, figures(now, simple))
@@ -160,7 +164,7 @@ def test_one_who_cancels_disturbs_as_little_as_can_be(broken: list[Finding]) -> 
 def test_stopping_gives_the_best_so_far() -> None:
     problem = crew_problem(40, 6)
     start = list_schedule(problem)
-    solved = room.improve(problem, start, Limits(seconds=30), should_stop=lambda: True)
+    solved = room.improve(problem, start, monotonic, Limits(seconds=30), should_stop=lambda: True)
 
     assert solved.stopped
     assert rank(problem, solved.figures) <= rank(problem, figures(problem, start))
@@ -172,7 +176,7 @@ def test_what_is_fixed_is_a_constant(broken: list[Finding]) -> None:
     lift = next(t for t in problem.tasks if t.lift)
     set_lift = replace(lift, fixed=Fixed(problem.days[2].start - 20, ("p0", "p1", "p2")[: lift.people]))
     problem = replace(problem, tasks=tuple(set_lift if t.id == lift.id else t for t in problem.tasks))
-    solved = room.improve(problem, list_schedule(problem), replace(QUICK, seconds=1.5))
+    solved = room.improve(problem, list_schedule(problem), monotonic, replace(QUICK, seconds=1.5))
 
     assert broken == []
     assert next(s.start for s in solved.schedule.stints if s.task == lift.id) == problem.days[2].start - 20
@@ -186,7 +190,7 @@ def test_what_must_be_over_before_a_called_lift_is_planned_before_it(broken: lis
         Task("clear", 30), Task("long", 40), Task("last", 20, after=(After("long"),)),
     )  # fmt: skip
     problem = Problem(tasks, (Person("x", days), Person("y", days)), days)
-    solved = room.improve(problem, list_schedule(problem), QUICK)
+    solved = room.improve(problem, list_schedule(problem), monotonic, QUICK)
 
     assert broken == []
     assert solved.figures.overtaken == 0
@@ -219,7 +223,7 @@ def small(draw: st.DrawFn) -> Problem:
 
 
 def best(problem: Problem) -> Solved:
-    solved = room.improve(problem, list_schedule(problem), PROOF)
+    solved = room.improve(problem, list_schedule(problem), monotonic, PROOF)
     assert solved.proved and not solved.figures.unplaced
     return solved
 

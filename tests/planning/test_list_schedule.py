@@ -27,7 +27,9 @@ def at(schedule: Schedule, task: str) -> Stint:
     return next(s for s in schedule.stints if s.task == task)
 
 
-@pytest.mark.parametrize(("tasks", "people", "weeks"), [(10, 5, 6), (50, 6, 10), (200, 8, 10), (500, 12, 14), (1_000, 14, 26)])
+@pytest.mark.parametrize(
+    ("tasks", "people", "weeks"), [(10, 5, 6), (50, 6, 10), (200, 8, 10), (500, 12, 14), (1_000, 14, 26)]
+)
 @pytest.mark.parametrize("seed", [1, 2])
 def test_plans_of_every_size_keep_every_rule(tasks: int, people: int, weeks: int, seed: int) -> None:
     """R13, R27, R28 and the rest: the checker finds nothing, and everything has a place."""

@@ -1,5 +1,7 @@
 """The `.sm` reader, on a project written for it: two jobs of 4 and 3 that share one resource of 2, then one of 2."""
 
+from time import monotonic
+
 from benchmarks.project_files import project_problem, read_sm
 from yokemate.planning.improve import improve
 from yokemate.planning.listing import list_schedule
@@ -35,7 +37,7 @@ def test_a_project_is_read_and_solved() -> None:
     """By hand: 4 alone, then 3 beside 2: finished at 7."""
     project = read_sm(TEXT)
     problem = project_problem(project)
-    solved = improve(problem, list_schedule(problem), Limits(seconds=2, workers=1, bound=False))
+    solved = improve(problem, list_schedule(problem), monotonic, Limits(seconds=2, workers=1, bound=False))
 
     assert (project.durations, project.capacities) == ([0, 4, 3, 2, 0], [2])
     assert (solved.figures.finish, solved.proved) == (7, True)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import time
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -18,22 +17,25 @@ from yokemate.planning.objectives import gates_and_finish, late, least_disturban
 from yokemate.planning.problem import Figures, Limits, Problem, Progress, Schedule, Solved
 from yokemate.planning.solver import solve
 
+Clock = Callable[[], float]
+
 
 def improve(
     problem: Problem,
     start: Schedule,
+    clock: Clock,
     limits: Limits | None = None,
     on_better: Callable[[Progress], None] | None = None,
     should_stop: Callable[[], bool] | None = None,
 ) -> Solved:
     """The best plan found within the limits, `start` at worst (the simple method's, where `start` breaks a rule).
-    `on_better` hears each better one as it is found, and
+    `clock`: seconds that only go forward, for the limit. `on_better` hears each better one as it is found, and
     `should_stop` is asked about ten times a second, from another thread.
 
     Fresh: gates and finish first, then trips and lifts with gates and finish held. Against a last plan: least disturbance
     within the gates; a plan that still holds as a whole comes back untouched.
     """
-    search = _Search(problem, start, limits or Limits(), on_better, should_stop)
+    search = _Search(problem, start, clock, limits or Limits(), on_better, should_stop)
     return search.run()
 
 
@@ -73,6 +75,7 @@ class _Search:
         self,
         problem: Problem,
         start: Schedule,
+        clock: Clock,
         limits: Limits,
         on_better: Callable[[Progress], None] | None,
         should_stop: Callable[[], bool] | None,
@@ -83,7 +86,7 @@ class _Search:
         self.figures: Figures = figures(problem, start)
         self.used_solver = False
         self.stopped = False
-        self.begun = time.monotonic()
+        self.clock, self.begun = clock, clock()
         self.making = 0.0  # seconds that the last model took to make
 
     def run(self) -> Solved:
@@ -127,7 +130,7 @@ class _Search:
 
     def _left(self, share: float = 1.0) -> float:
         """Seconds of the limit's that are left for a model that is about to be solved: a share of all that is left."""
-        return max(0.0, self.begun + self.limits.seconds - time.monotonic()) * share
+        return max(0.0, self.begun + self.limits.seconds - self.clock()) * share
 
     def _passes_over(self) -> bool:
         """The simple method gets a tenth of the time."""
@@ -154,7 +157,7 @@ class _Search:
 
     def _model(self, with_people: bool = True) -> tuple[Model, list[Job]]:
         """The model of what has a place in the best plan so far, warm-started by it."""
-        begun = time.monotonic()
+        begun = self.clock()
         gone = set(self.best.unplaced)
         tasks = tuple(
             replace(
@@ -179,7 +182,7 @@ class _Search:
             )
             start[n] = (at, end, tuple(sorted(number[p] for p in team if p in number)))
         model = Model(problem, jobs, start, with_people)
-        self.making = time.monotonic() - begun
+        self.making = self.clock() - begun
         return model, jobs
 
     def _take(self, jobs: list[Job], phase: str) -> Callable[[Places], None]:

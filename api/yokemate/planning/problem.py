@@ -10,7 +10,7 @@ The doors of this room, all pure:
 - `listing.list_schedule(problem) -> Schedule`: a valid plan in milliseconds, with what could not be placed.
 - `check.check(problem, schedule) -> list[Finding]`: shares no code with what plans; empty means every rule is kept.
   Show no schedule that has findings.
-- `improve.improve(problem, start, limits, on_better, should_stop) -> Solved`: the solver, warm-started; it never
+- `improve.improve(problem, start, clock, limits, on_better, should_stop) -> Solved`: the solver, warm-started; it never
   answers with anything worse than `start`. Give it a process or thread of its own.
 - `why_not.why_not(problem, schedule) -> list[Reason]`: why tasks have no place, with changes that would give them one;
   `late.late_gates(problem, schedule) -> list[Reason]`: what holds a gate that is later than wanted.
