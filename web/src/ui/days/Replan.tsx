@@ -20,7 +20,7 @@ function standing(offered: Offered): string {
   if (offered.working)
     return `Looking for a better one; ${offered.better_found} found so far. You may take this one now.`;
   if (offered.broke)
-    return "Looking for a better one ended early, as a rule for want of memory. This plan stands.";
+    return "Looking for a better one ended early, most likely for want of memory. This plan stands.";
   return offered.better_found > 0 ? "Nothing better was found after that." : "This is what was found.";
 }
 
