@@ -123,7 +123,9 @@ class Planner:
                 said = reasons(state, asked, shown, frame_at(state, now_ms), out)
                 return replace(job.best, offer=replace(job.best.offer, reasons=said))
 
-            self._start(job, asked, schedule, better, clearer)
+            with self._lock:
+                if self._jobs.get(build) is job:  # else another request has ended it before it began
+                    self._start(job, asked, schedule, better, clearer)
         return job.best
 
     def job(self, build: str) -> Job | None:

@@ -182,6 +182,41 @@ def test_r21_meeting_a_limit_reads_as_declining_to_all_others(twin: Callable[...
     assert own[0] == own[1] != own[2]
 
 
+def test_r20_a_place_that_no_longer_suits_is_free_and_reads_as_left(twin: Callable[..., TwinWorld]) -> None:
+    """Bram holds a place and lowers his limit below its share: R20 lets him bear it no more. R21: for all others it is as
+    if he had pressed *Leave my place*. A limit that still suits changes nothing."""
+
+    def held_by_bram(world: TwinWorld) -> list[str]:
+        places = world.ines.get(f"{world.ines.home}/lifts/L1")["places"]
+        return [one["place"] for one in places if one["person"] == world.bram.person]
+
+    def lowers(world: TwinWorld) -> None:
+        world.bram.ask("PUT", "/api/me/private", {"limit_kg": "24", "guideline_kg": 25})
+        assert held_by_bram(world) == ["front"]
+        world.listen("still suits", "ines")
+        world.bram.ask("PUT", "/api/me/private", {"limit_kg": "2", "guideline_kg": 25})
+
+    def leaves(world: TwinWorld) -> None:
+        world.listen("still suits", "ines")
+        world.bram.act("/lifts/L1/leave-place")
+
+    worlds = []
+    for name, frees in (("lowers", lowers), ("leaves", leaves)):
+        world = twin(name, None)
+        world.ines.act("/lifts/L1/call", when_ms=world.garage.clock())
+        world.bram.act("/lifts/L1/answer", will_come=True)
+        world.bram.act("/lifts/L1/places/front")
+        assert held_by_bram(world) == ["front"]
+        frees(world)
+        world.listen("given up")
+        assert held_by_bram(world) == []
+        world.garage.close()
+        worlds.append(world)
+
+    for here, there in zip(*(world.heard for world in worlds), strict=True):
+        assert here == there, f"{here[1]} can tell by {here[2]} when {here[0]}"
+
+
 def test_r21_the_comparison_sees_what_is_to_be_seen(twin: Callable[..., TwinWorld]) -> None:
     """A world in which he takes a place differs for everybody: the comparison is not blind."""
     worlds = []

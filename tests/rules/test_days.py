@@ -102,6 +102,24 @@ def test_a_called_lift_stands_where_it_was_called(days: World) -> None:
     assert fixed.team == ("bram",)
 
 
+def test_whoever_left_the_crew_is_planned_with_no_more(days: World) -> None:
+    """Aled says he comes to the called lift, and leaves; Sofia, who may countersign, becomes a viewer. There is a plan."""
+    days.do("ines", "lift.call", lift="L1", when_ms=START_MS + 40 * HOUR)
+    for person in ("aled", "bram"):
+        days.do(person, "lift.answer", lift="L1", will_come=True)
+    assert "sofia" in (of(asked(days), f"T1{CHECK}").eligible or ())
+
+    days.do("ines", "crew.leave", person="aled")
+    days.do("ines", "crew.change_member", person="sofia", role="viewer")
+    found = asked(days)
+
+    fixed = of(found, "T3").fixed
+    assert fixed is not None
+    assert fixed.team == ("bram",)
+    assert "sofia" not in (of(found, f"T1{CHECK}").eligible or ())
+    assert check(found, list_schedule(found)) == []
+
+
 def test_r21_a_private_limit_changes_no_problem(days: World) -> None:
     """R21: who suits a place and who does not are the same to planning."""
     hours = everybody()

@@ -89,6 +89,40 @@ def test_a_hold_step_holds_everything_behind_it(new_world):
     assert world.get(Task, "T1").state == "closed"
 
 
+def test_a_side_and_a_measure_get_round_no_hold_and_no_missing_person(new_world):
+    """R5, R7: a side is confirmed only behind signed holds and with enough people; a measure is kept, and ticks nothing."""
+    hold = Step(id="h", say="Diagonals looked at", kind="hold")
+    side = Step(id="c", say="Go to the left side", kind="confirm_side", side="left")
+    world = new_world(w.plan(w.task("T1", hold, side, GAP, side="left", must_people=2)))
+    world.do("bram", "task.take", task="T1")
+    said = {"task": "T1", "step": "c", "side": "left"}
+
+    world.refused("bram", "task.confirm_side", "people_needed", **said)
+    world.do("aled", "task.join", task="T1")
+    world.refused("bram", "task.confirm_side", "step_before", **said)
+    world.do("bram", "task.measure", task="T1", step="m", value="1.0", unit="mm")
+    assert world.get(Task, "T1").ticks == {}
+
+    world.do("sofia", "task.sign_hold", task="T1", step="h")
+    world.do("bram", "task.confirm_side", **said)
+    world.do("bram", "task.measure", task="T1", step="m", value="1.0", unit="mm")
+    assert set(world.get(Task, "T1").ticks) == {"h", "c", "m"}
+
+
+def test_a_side_is_not_confirmed_beside_what_may_hurt(new_world):
+    """R27: somebody is under the car; jacking it waits, also where the step only names a side."""
+    side = Step(id="c", say="Jack up the left side", kind="confirm_side", side="left")
+    world = new_world(
+        w.plan(
+            w.task("T1", side, side="left", hazards=["jacking"]), w.task("T2", "Look", hazards=["under_car"])
+        )
+    )
+    world.do("bram", "task.take", task="T1")
+    world.do("aled", "hazard.under", task="T2")
+
+    world.refused("bram", "task.confirm_side", "hazard_clash", task="T1", step="c", side="left")
+
+
 def test_only_the_holder_signs_and_only_what_is_whole(new_world):
     """R9, R30: open steps are named; nobody signs for another."""
     world = new_world(w.plan(w.task("T1", "One", "Two")))

@@ -5,6 +5,8 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from pydantic import BaseModel
 
+from yokemate.handle.shapes import Actor
+from yokemate.handle.unsuited import give_up_what_does_not_suit
 from yokemate.routes.doors import inside, own_phone, person_at, phone
 from yokemate.routes.fields import Guideline, Limit, Pin, Taken, good_pin
 from yokemate.routes.invites import CodeMade, code_made
@@ -151,11 +153,14 @@ def my_private(request: Request) -> MyPrivate:
 
 @router.put("/me/private", operation_id="set_my_private", responses=MINE)
 def set_my_private(request: Request, private: MyPrivate) -> MyPrivate:
-    """Set my limit and guideline figure."""
+    """Set my limit and guideline figure; a place in a lift that they no longer suit is free again."""
     mine = own_phone(request)
     at = service(request)
     with at.database.write() as connection:
         people.set_private(connection, mine.person, Private(**private.model_dump()), at.now_ms())
+    actor = Actor(mine.person, mine.id, at.settings.open_network)
+    for build in builds_of(at, mine.person):
+        give_up_what_does_not_suit(at.handler, build.id, actor)
     return private
 
 

@@ -80,13 +80,18 @@ def problem(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Problem:
     )
 
 
+def _crew(state: State) -> list[Member]:
+    """Who may be planned with, in the order of their ids."""
+    return sorted(
+        (m for m in state.all(Member) if not m.left and m.role != "viewer"), key=lambda member: member.id
+    )
+
+
 def _people(state: State, hours: Mapping[str, Hours], at: Frame, now: int) -> tuple[p.Person, ...]:
     zone = zone_of(state.get(Build, "build").time_zone)
     today = local_day(at.origin_ms, zone)
     found = []
-    for member in sorted(state.all(Member), key=lambda m: m.id):
-        if member.left or member.role == "viewer":
-            continue
+    for member in _crew(state):
         said = hours.get(member.id)
         stretches = []
         for begin_ms, end_ms in spans(said, zone, today, AHEAD_DAYS) if said else []:
@@ -158,7 +163,7 @@ def _tasks(state: State, at: Frame, now: int, now_ms: int) -> Iterator[p.Task]:
 
 
 def _check(state: State, task: Task, count: int, work_is_due: bool) -> p.Task:
-    seconds = {m.id for m in state.all(Member) if m.may_countersign and m.minor is None and not m.left}
+    seconds = {m.id for m in _crew(state) if m.may_countersign and m.minor is None}
     return p.Task(
         id=task.id + CHECK,
         duration=_slots(CHECK_MIN * count),
@@ -187,7 +192,7 @@ def _work(
     tightens = any(step.kind == "tighten" for step in plan.steps)
     hazards = frozenset(plan.hazards)
     team = frozenset(adults_on(state, task)) if task.state == "taken" else frozenset()
-    fixed = _called(lift, at, now)
+    fixed = _called(state, lift, at, now)
     if fixed is None and team and task.stuck is None and _here(state, team, now_ms):
         # Work in hand goes on as it was planned, until that is over: a minute that passes moves nobody's day.
         begun = next((b for b in _planned(state, task) if b.from_ms <= now_ms < b.to_ms), None)
@@ -226,11 +231,11 @@ def _with_learner(state: State, slots: int) -> int | None:
 def _minors(state: State, task: Task) -> frozenset[str]:
     if task.plan.minors != "with_adult":
         return frozenset()
-    return frozenset(m.id for m in state.all(Member) if m.minor == "with_adult" and not m.left)
+    return frozenset(m.id for m in _crew(state) if m.minor == "with_adult")
 
 
-def _called(lift: Lift | None, at: Frame, now: int) -> p.Fixed | None:
-    """A called lift stands at its time with who said yes."""
+def _called(state: State, lift: Lift | None, at: Frame, now: int) -> p.Fixed | None:
+    """A called lift stands at its time with who said yes, and is still of the crew."""
     if (
         lift is not None
         and lift.when_ms is not None
@@ -239,7 +244,8 @@ def _called(lift: Lift | None, at: Frame, now: int) -> p.Fixed | None:
         start = at.slot(lift.when_ms)
         if start >= now or lift.state in ("in_place", "lifting", "held"):
             coming = {person for person, said in lift.answers.items() if said == "will_come"}
-            return p.Fixed(max(start, now), tuple(sorted(coming | set(lift.places.values()))))
+            coming |= set(lift.places.values())
+            return p.Fixed(max(start, now), tuple(m.id for m in _crew(state) if m.id in coming))
     return None
 
 

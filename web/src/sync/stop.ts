@@ -35,8 +35,9 @@ export function sendStop(build: string, lift: string, onTry: (sent: boolean) => 
         );
         break;
       } catch (problem) {
-        // The service has it and said so; not where it broke down over it.
-        if (problem instanceof Refusal && problem.problem.status < 500) break;
+        // The lift is over, or not up: there is nothing to stop. Any other no (not this phone, no such place, broken down)
+        // has stopped nothing, and the person must go on shouting.
+        if (problem instanceof Refusal && problem.problem.status === 409) break;
         silent();
         onTry(false);
         await new Promise((done) => setTimeout(done, AGAIN_MS));

@@ -85,10 +85,9 @@ class EnterMeasure(Command):
 
 
 @command(
-    "task.confirm_side",
-    "/tasks/{task}/confirm-side",
-    refusals=("not_on_it", "wrong_side", "not_in_state", "is_stuck"),
-)
+    "task.confirm_side", "/tasks/{task}/confirm-side",
+    refusals=("not_on_it", "wrong_side", "not_in_state", "is_stuck", "people_needed", "buddy_gone", "step_before", "hazard_clash"),
+)  # fmt: skip
 class ConfirmSide(Command):
     """Say which side of the car one is at; must match the plan."""
 

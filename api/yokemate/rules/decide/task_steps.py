@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from fractions import Fraction
 
 from yokemate.planfile.model import Step
@@ -36,18 +37,22 @@ def tick(d: Deciding, cmd: TickSteps) -> None:
     for step in steps:
         if len(steps) > 1 and step.kind not in _BULK:
             raise Refused("step_not_plain", number=_number(task, step))
-        _need_before(task, step, steps)
+        _need_before(task, step)
         _need_done(d, task, step)
     _tell_done(d, task, [step for step in steps if step.id not in task.ticks])
 
 
-def _need_before(task: Task, step: Step, also: list[Step]) -> None:
+def _need_before(task: Task, step: Step) -> None:
     """A hold step holds everything behind it until it is signed (R5)."""
-    for earlier in task.plan.steps:
-        if earlier.id == step.id:
-            return
-        if earlier.kind == "hold" and earlier.id not in task.holds:
-            raise Refused("step_before", number=_number(task, earlier))
+    hold = _held_by(task, step)
+    if hold is not None:
+        raise Refused("step_before", number=_number(task, hold))
+
+
+def _held_by(task: Task, step: Step) -> Step | None:
+    """The unsigned hold step before it."""
+    earlier = itertools.takewhile(lambda one: one.id != step.id, task.plan.steps)
+    return next((one for one in earlier if one.kind == "hold" and one.id not in task.holds), None)
 
 
 def _need_done(d: Deciding, task: Task, step: Step) -> None:
@@ -74,6 +79,11 @@ def _need_done(d: Deciding, task: Task, step: Step) -> None:
             and not task.have_parts.get(part.id)
         ):
             raise Refused("missing_single_use", part=part.plan.name)
+    _need_nobody_hurt(d, task)
+
+
+def _need_nobody_hurt(d: Deciding, task: Task) -> None:
+    """Nothing that goes on may not go on beside it (R27)."""
     for clash in clashes_with(d, list(task.plan.hazards), d.who, task.id):
         raise Refused(
             "hazard_clash",
@@ -137,6 +147,9 @@ def confirm_side(d: Deciding, cmd: ConfirmSide) -> None:
     wanted = step.side or task.plan.side
     if wanted is not None and cmd.side != wanted:
         raise Refused("wrong_side", side=wanted)
+    _need_people(d, task)
+    _need_before(task, step)
+    _need_nobody_hurt(d, task)
     _tell_done(d, task, [step], side=cmd.side)
 
 
@@ -158,7 +171,7 @@ def measure(d: Deciding, cmd: EnterMeasure) -> None:
         wanted.high is None or value <= Fraction(wanted.high)
     )
     why_not = None if task.state == "taken" and d.who in people_on(task) else "not_on_it"
-    ticks = inside and why_not is None and people_missing(d, task) == 0
+    ticks = inside and why_not is None and people_missing(d, task) == 0 and _held_by(task, step) is None
     d.tell(
         "task.measured", task=task.id, step=step.id, value=cmd.value, unit=cmd.unit, low=wanted.low, high=wanted.high,
         inside=inside, ticks=ticks, why_not=why_not, photo=cmd.photo,

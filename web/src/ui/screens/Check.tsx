@@ -247,12 +247,25 @@ export default function Check({ id }: { id: string }): JSX.Element {
           />
         )}
       </div>
-      {back && <SendBack id={id} bolts={view.bolts.map((bolt) => bolt.n)} onClose={() => setBack(false)} />}
+      {back && (
+        <SendBack
+          id={id}
+          bolts={view.bolts.map((bolt) => bolt.n)}
+          by={mine ? undefined : who}
+          onClose={() => setBack(false)}
+        />
+      )}
     </Screen>
   );
 }
 
-function SendBack({ id, bolts, onClose }: { id: string; bolts: number[]; onClose: () => void }): JSX.Element {
+function SendBack(props: {
+  id: string;
+  bolts: number[];
+  by: string | undefined;
+  onClose: () => void;
+}): JSX.Element {
+  const { id, bolts, by, onClose } = props;
   const [which, setWhich] = useState<number[]>([]);
   const [reason, setReason] = useState<string | undefined>("other");
   const [text, setText] = useState("");
@@ -267,12 +280,16 @@ function SendBack({ id, bolts, onClose }: { id: string; bolts: number[]; onClose
         onNote={setText}
         confirmLabel="Send it back"
         onConfirm={() => {
-          void dispatch("torque.send_back", {
-            group: id,
-            bolts: which.length > 0 ? which : bolts,
-            reason: reason ?? "other",
-            ...(text.trim() ? { note_text: text.trim() } : {}),
-          });
+          void dispatch(
+            "torque.send_back",
+            {
+              group: id,
+              bolts: which.length > 0 ? which : bolts,
+              reason: reason ?? "other",
+              ...(text.trim() ? { note_text: text.trim() } : {}),
+            },
+            by ? { for_person: by } : {},
+          );
           onClose();
           go("/checks");
         }}

@@ -68,9 +68,7 @@ function Limit(): JSX.Element {
         }}
       />
       {kept && (
-        <NoticeLine>
-          Kept. A lift you hold a place in asks you anew when this changes what suits you.
-        </NoticeLine>
+        <NoticeLine>Kept. A place you hold in a lift is free again where it no longer suits you.</NoticeLine>
       )}
     </div>
   );

@@ -1,0 +1,38 @@
+import "fake-indexeddb/auto";
+import { afterEach, beforeEach, expect, it, vi } from "vitest";
+import { outbox } from "../../src/local/store";
+import { sendStop } from "../../src/sync/stop";
+
+let answers: number[] = [];
+let build = 0;
+
+beforeEach(() => {
+  build += 1;
+  vi.stubGlobal("fetch", async () => {
+    const status = answers.shift();
+    if (status === undefined) throw new TypeError("no network");
+    const body = status === 200 ? {} : { code: "x", title: "t", status, detail: "No." };
+    return new Response(JSON.stringify(body), { status, headers: { "Content-Type": "application/json" } });
+  });
+});
+afterEach(() => vi.unstubAllGlobals());
+
+it.each([
+  ["no connection, then the service has it", [], [false, true]],
+  ["not this phone: it has stopped nothing", [401, 200], [false, true]],
+  ["no such place: it has stopped nothing", [404, 200], [false, true]],
+  ["broken down over it", [500, 200], [false, true]],
+  ["there is nothing to stop any more", [409], [true]],
+])("goes on until the service has it: %s", async (_case, said, heard) => {
+  answers = said;
+  const tries: boolean[] = [];
+  const stop = sendStop(`b${build}`, "L1", (sent) => tries.push(sent));
+  await vi.waitFor(() => expect(tries.length).toBeGreaterThan(0));
+  if (heard.length > 1) {
+    expect((await outbox(`b${build}`)).map((one) => one.id)).toEqual([stop.id]);
+    answers.push(200);
+  }
+  await stop.answered;
+  expect(tries).toEqual(heard);
+  expect(await outbox(`b${build}`)).toEqual([]);
+});
