@@ -210,6 +210,28 @@ def test_the_doer_is_told_why_not_and_a_wrong_pin_signs_nothing(frame: Frame) ->
     assert frame.group()["countersign"] is None
 
 
+def test_the_phone_is_handed_over_and_bolts_go_back(frame: Frame) -> None:
+    """R13, R29: Sofia checks on Bram's phone and sends a bolt back: it is her word, typed there, and only that bolt is
+    tightened again. Without a bolt named nothing can go back.
+    """
+    ready_for_a_check(frame)
+    frame.bram.go("/checks/hoop-foot")
+    frame.bram.page.get_by_text("Somebody else checks, on this phone").click()
+    frame.bram.choose("Who checks?", "Sofia")
+    frame.bram.press("More")
+    frame.bram.press("Send it back")
+    expect(frame.bram.button("Send it back: say which bolt")).to_be_visible()
+    frame.bram.page.get_by_role("dialog").get_by_role("checkbox", name="Bolt 2").check()
+    frame.bram.press("Send it back")
+    frame.bram.title("Checks")
+    frame.bram.nothing_waits()
+
+    assert [bolt["n"] for bolt in frame.group()["bolts"] if bolt["state"] != "done"] == [2]
+    record = frame.crew.view("ines", "/record?count=500")["entries"]
+    said = [(one["by"], one["typed_by"]) for one in record if one["kind"] == "check.sent_back"]
+    assert said == [(frame.crew.people["sofia"], frame.crew.people["bram"])]
+
+
 def test_a_bolt_turned_again_clears_the_words_and_lapses_the_check(frame: Frame) -> None:
     """R14, R17: a correction while Sofia looks clears her words; after her signature it crosses the signature out."""
     ready_for_a_check(frame)

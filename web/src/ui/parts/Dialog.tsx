@@ -154,6 +154,8 @@ export interface ReasonPickerProps {
   onNote: (note: string) => void;
   /** "Going home", "I am stuck": the same verb as the button that opened it. */
   confirmLabel: string;
+  /** What still has to be said, where a reason alone is not enough. */
+  blocked?: string | undefined;
   onConfirm: () => void;
   onLeave: () => void;
   /** A photo, what is loose, the tag on the car. */
@@ -173,7 +175,7 @@ export function ReasonPicker(props: ReasonPickerProps): JSX.Element {
       {props.children}
       <TextField label="In your own words, if you like" value={props.note} onType={props.onNote} lines />
       <div class="stack">
-        <MainButton label={props.confirmLabel} onPress={props.onConfirm} />
+        <MainButton label={props.confirmLabel} blocked={props.blocked} onPress={props.onConfirm} />
         <Button label="Leave it as it is" size={64} wide onPress={props.onLeave} />
       </div>
     </div>

@@ -279,12 +279,13 @@ function SendBack(props: {
         note={text}
         onNote={setText}
         confirmLabel="Send it back"
+        blocked={which.length === 0 ? "say which bolt" : undefined}
         onConfirm={() => {
           void dispatch(
             "torque.send_back",
             {
               group: id,
-              bolts: which.length > 0 ? which : bolts,
+              bolts: which,
               reason: reason ?? "other",
               ...(text.trim() ? { note_text: text.trim() } : {}),
             },
