@@ -59,7 +59,9 @@ def test_a_newcomer_is_sent_to_help_and_an_under_18_reads_what_is_not_for_them(c
 
 
 def test_under_the_car_keeps_the_battery_off_and_says_who(crew: WebCrew) -> None:
-    """R27: *I'm under* on Bram's phone; Aled, at the battery, is told that Bram is under and what waits."""
+    """R27: *I'm under* on Bram's phone; Aled, at the battery, is told that Bram is under and what waits. R28: when all
+    others have gone but Kofi, who is under 18, Bram's task stops, and says so by itself.
+    """
     bram = open_task(crew, "bram", "line", "Run the fuel line")
     bram.press("Take it")
     bram.press("I'm under")
@@ -72,6 +74,10 @@ def test_under_the_car_keeps_the_battery_off_and_says_who(crew: WebCrew) -> None
         2
     )  # beforehand, and as the answer
     assert crew.view("ines", "/tasks/battery/view")["card"]["holder"] is None
+    bram.sees_not("No other adult is signed in.")
+    for name in ("ines", "aled"):
+        crew.act(name, "/sign-out")
+    bram.sees("No other adult is signed in. This is not done alone.")
 
 
 def test_stuck_shows_in_the_others_queues_and_somebody_takes_over(crew: WebCrew) -> None:

@@ -66,6 +66,25 @@ def test_minors_and_viewers_are_offered_nothing_to_lead(new_world):
     assert world.view("vera", "queue").not_for_you[0].reason.code == "viewer"
 
 
+def test_somebody_young_is_shown_what_they_may_watch(new_world):
+    """R8: work with an adult first, what is only to be watched last, what is not for them not at all."""
+    plan = w.plan(
+        w.task("T1", minors="watch", better_people=2),
+        w.task("T2", better_people=2),
+        w.task("T3", minors="no"),
+    )
+    world = new_world(plan)
+    assert [c.reason.code for c in world.view("kofi", "queue").not_for_you] == [
+        "minor_watches", "minor_needs_adult", "minor_no",
+    ]  # fmt: skip
+    for task in ("T1", "T2", "T3"):
+        world.do("bram", "task.take", task=task)
+    assert [(c.task, c.reason.code) for c in world.view("kofi", "queue").help_wanted] == [
+        ("T2", "goes_better"),
+        ("T1", "may_watch"),
+    ]
+
+
 def test_the_plan_counts_and_names_what_holds_up(new_world):
     """Stages with their marks in working order; the five that hold up most."""
     world = new_world(w.plan(w.task("T1"), w.task("T2", after=["T1"])))

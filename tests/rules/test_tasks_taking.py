@@ -100,7 +100,27 @@ def test_the_skill_is_needed_by_the_one_who_leads(new_world):
     world = new_world(w.plan(w.task("T1", lead_skill="brakes")))
     assert "bram" in world.refused("priya", "task.take", "needs_skill", task="T1").params["ask_people"]
     world.do("bram", "task.take", task="T1")
-    world.do("priya", "task.join", task="T1", learner=True)
+    world.do("priya", "task.join", task="T1")
+    world.do("ines", "crew.change_member", person="aled", skills=["brakes"])
+    world.do("aled", "task.join", task="T1")
+    assert [(m.person, m.learner) for m in world.get(Task, "T1").mates] == [("priya", True), ("aled", False)]
+
+
+def test_as_many_with_the_skill_as_the_plan_says(new_world):
+    """R8: two with the skill where the plan asks for two; one who learns is a pair of hands, and not the second."""
+    world = new_world(w.plan(w.task("T1", lead_skill="brakes", must_people=2, skilled_people=2)))
+    world.do("bram", "task.take", task="T1")
+    world.do("priya", "task.join", task="T1")
+    world.do("ines", "crew.change_member", person="aled", skills=["brakes"])
+    refused = world.refused("bram", "task.tick", "skilled_needed", task="T1", steps=["s1"])
+    assert refused.params == {"needed": 2, "skill": "brakes", "missing": 1, "ask_people": ["aled"]}
+    assert world.view("priya", "task", task="T1").paused.code == "skilled_needed"
+    assert [c.reason.code for c in world.view("aled", "queue").help_wanted] == ["skilled_missing"]
+    assert world.view("sofia", "queue").help_wanted == []
+    world.refused("bram", "task.sign_off", "skilled_needed", task="T1")
+    world.do("aled", "task.join", task="T1", learner=True)
+    world.do("bram", "task.tick", task="T1", steps=["s1"])
+    assert world.view("priya", "task", task="T1").paused is None
 
 
 def test_minors_by_the_three_levels(new_world):
@@ -166,12 +186,32 @@ def test_an_isolator_tag_is_lifted_by_its_owner_or_by_two(new_world):
 
 @pytest.mark.parametrize("hazard", ["under_car", "fuel_open", "springs", "lift"])
 def test_not_alone(new_world, hazard):
-    """R28: nobody else signed in: no under-car, fuel, spring or lifting task."""
-    world = new_world(w.plan(w.task("T1", hazards=[hazard])), signed_in=False)
+    """R28: nobody else signed in: no under-car, fuel, spring or lifting task. Somebody under 18 is no company (R8)."""
+    world = new_world(w.plan(w.task("T1", "One", "Two", hazards=[hazard])), signed_in=False)
     world.do("bram", "crew.sign_in")
+    world.do("kofi", "crew.sign_in")
     world.refused("bram", "task.take", "alone", task="T1")
     world.do("aled", "crew.sign_in")
     world.do("bram", "task.take", task="T1")
+    assert world.view("bram", "task", task="T1").paused is None
+    world.do("aled", "crew.sign_out")
+    assert world.view("bram", "task", task="T1").paused.code == "alone"
+    world.refused("bram", "task.tick", "alone", task="T1", steps=["s1"])
+
+
+def test_what_was_done_in_company_is_taken_when_it_arrives_late(new_world):
+    """R3, R28: Bram's phone had no signal; when it has, everybody else has gone home."""
+    world = new_world(w.plan(w.task("T1", "One", "Two", hazards=["under_car"])), signed_in=False)
+    world.do("bram", "crew.sign_in")
+    world.do("aled", "crew.sign_in")
+    world.do("bram", "task.take", task="T1")
+    then = world.now_ms
+    world.do("aled", "crew.sign_out")
+    world.later(minutes=11)
+    world.do("bram", "task.tick", task="T1", steps=["s1"], device_ms=then)
+    world.refused("bram", "task.tick", "alone", task="T1", steps=["s2"])
+    world.do("bram", "task.tick", task="T1", steps=["s2"], device_ms=then)
+    world.do("bram", "task.sign_off", task="T1")
 
 
 def test_buddy_work_pauses_when_the_second_leaves(new_world):

@@ -23,5 +23,5 @@ def people_in(state: State, now_ms: int) -> list[Member]:
 
 
 def is_alone(state: State, person: str, now_ms: int) -> bool:
-    """Nobody else of the crew is signed in."""
-    return not any(m.id != person for m in people_in(state, now_ms))
+    """No other adult of the crew is signed in: a child can't lift a car off anybody, and is not left to find them."""
+    return not any(m.id != person and m.minor is None for m in people_in(state, now_ms))

@@ -7,7 +7,7 @@ from yokemate.rules.availability import availability
 from yokemate.rules.frame import State
 from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.hazard_pairs import NEVER_ALONE, clashes_with, tag_on
-from yokemate.rules.presence import is_alone
+from yokemate.rules.presence import is_alone, is_in
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Member, Task
 
@@ -26,7 +26,7 @@ def people_on(task: Task) -> list[str]:
 
 
 def adults_on(state: State, task: Task) -> list[str]:
-    """Those who count towards must-have people: no minors, no learners who only watch (R8)."""
+    """Those who count towards must-have people: no minors (R8). A grown-up who learns is a pair of hands."""
     members = [state.find(Member, person) for person in people_on(task)]
     return [m.id for m in members if m is not None and m.minor is None]
 
@@ -96,3 +96,36 @@ def people_missing(state: State, task: Task) -> int:
     """How many must-have people are still to join; buddy work needs two adults throughout (R7, R28)."""
     must = max(task.plan.must_people, 2 if task.plan.buddy else 1)
     return max(0, must - len(adults_on(state, task)))
+
+
+def skilled_missing(state: State, task: Task) -> int:
+    """How many of those who must have the skill are still to join: one leads, the plan may ask for more (R8)."""
+    able = [person for person in adults_on(state, task) if has_skill(task, state.get(Member, person))]
+    return max(0, task.plan.skilled_people - len(able)) if task.plan.lead_skill is not None else 0
+
+
+def who_is_missing(state: State, task: Task) -> Refused | None:
+    """Whose absence from the task keeps its steps from being done (R7, R8, R28); None when all who must have joined."""
+    missing = people_missing(state, task)
+    if missing and task.plan.buddy and task.plan.must_people <= 2:
+        return Refused("buddy_gone")
+    if missing:
+        return Refused("people_needed", needed=task.plan.must_people, missing=missing)
+    missing = skilled_missing(state, task)
+    if missing:
+        skill = str(task.plan.lead_skill)
+        return Refused(
+            "skilled_needed", needed=task.plan.skilled_people, skill=skill.replace("_", " "), missing=missing,
+            ask_people=[person for person in skilled(state, skill) if person not in people_on(task)][:3],
+        )  # fmt: skip
+    return None
+
+
+def left_alone(state: State, task: Task, person: str, now_ms: int) -> Refused | None:
+    """Who must be in the garage and is not: the second of buddy work, anybody else beside what is never done alone (R28)."""
+    here = [adult for adult in adults_on(state, task) if is_in(state.find(Member, adult), now_ms)]
+    if task.plan.buddy and len(here) < 2:
+        return Refused("buddy_gone")
+    if NEVER_ALONE & set(task.plan.hazards) and is_alone(state, person, now_ms):
+        return Refused("alone")
+    return None

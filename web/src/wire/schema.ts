@@ -5243,8 +5243,7 @@ export interface components {
             /** Beside */
             beside: components["schemas"]["Beside"][];
             card: components["schemas"]["Card"];
-            /** People Missing */
-            people_missing: number;
+            paused: components["schemas"]["Saying"] | null;
             /** Ready At Ms */
             ready_at_ms: number | null;
             /** Sockets */

@@ -55,7 +55,8 @@ class WantHelp(Command):
 
 @command(
     "task.tick", "/tasks/{task}/tick",
-    refusals=("not_on_it", "not_in_state", "is_stuck", "people_needed", "buddy_gone", "step_not_plain", "step_needs_value", "step_needs_side",
+    refusals=("not_on_it", "not_in_state", "is_stuck", "people_needed", "skilled_needed", "buddy_gone", "alone",
+              "step_not_plain", "step_needs_value", "step_needs_side",
               "step_before", "hold_needed", "missing_single_use", "hazard_clash", "group_not_final", "lift_not_landed"),
 )  # fmt: skip
 class TickSteps(Command):
@@ -86,7 +87,8 @@ class EnterMeasure(Command):
 
 @command(
     "task.confirm_side", "/tasks/{task}/confirm-side",
-    refusals=("not_on_it", "wrong_side", "not_in_state", "is_stuck", "people_needed", "buddy_gone", "step_before", "hazard_clash"),
+    refusals=("not_on_it", "wrong_side", "not_in_state", "is_stuck", "people_needed", "skilled_needed",
+              "buddy_gone", "alone", "step_before", "hazard_clash"),
 )  # fmt: skip
 class ConfirmSide(Command):
     """Say which side of the car one is at; must match the plan."""
@@ -160,7 +162,7 @@ class GoHome(Command):
 @command(
     "task.sign_off", "/tasks/{task}/sign-off",
     refusals=("only_the_holder", "steps_open", "measure_outside", "group_not_final", "deviation_waiting", "is_stuck",
-              "people_needed", "buddy_gone", "lift_not_landed", "not_in_state", "loose_ends_not_put_back"),
+              "people_needed", "skilled_needed", "buddy_gone", "lift_not_landed", "not_in_state", "loose_ends_not_put_back"),
 )  # fmt: skip
 class SignOff(Command):
     """The doer's own word that the task is done (R9)."""

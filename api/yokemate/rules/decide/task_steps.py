@@ -12,17 +12,17 @@ from yokemate.rules.decide.loose_ends import planned_restorer
 from yokemate.rules.frame import Deciding, decides, settles
 from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.hazard_pairs import clashes_with
-from yokemate.rules.presence import is_in
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Build, Deviation, Group, Lift, LooseEnd, Member, Part, Task
+from yokemate.rules.rows import Build, Deviation, Group, Lift, LooseEnd, Part, Task
 from yokemate.rules.second_person import need_second
-from yokemate.rules.taking import adults_on, people_missing, people_on
+from yokemate.rules.taking import left_alone, people_on, who_is_missing
 from yokemate.rules.tightening import group_due, group_step_done
 from yokemate.rules.transitions import need_state
 from yokemate.units import QuantityError, convert_exact, parse_number
 
 _KINDS = {"loosen": "loosened", "unplug": "unplugged", "open": "opened", "prop": "propped"}
 _BULK = ("plain",)
+_ARRIVES_LATE_MS = 10 * 60_000
 
 
 @decides(TickSteps)
@@ -33,7 +33,7 @@ def tick(d: Deciding, cmd: TickSteps) -> None:
         raise Refused(
             "bad_input", field="steps", problem="no step is named", remedy="Name the steps that are done."
         )
-    _need_people(d, task)
+    _need_people(_paused(d, task))
     for step in steps:
         if len(steps) > 1 and step.kind not in _BULK:
             raise Refused("step_not_plain", number=_number(task, step))
@@ -147,7 +147,7 @@ def confirm_side(d: Deciding, cmd: ConfirmSide) -> None:
     wanted = step.side or task.plan.side
     if wanted is not None and cmd.side != wanted:
         raise Refused("wrong_side", side=wanted)
-    _need_people(d, task)
+    _need_people(_paused(d, task))
     _need_before(task, step)
     _need_nobody_hurt(d, task)
     _tell_done(d, task, [step], side=cmd.side)
@@ -171,7 +171,7 @@ def measure(d: Deciding, cmd: EnterMeasure) -> None:
         wanted.high is None or value <= Fraction(wanted.high)
     )
     why_not = None if task.state == "taken" and d.who in people_on(task) else "not_on_it"
-    ticks = inside and why_not is None and people_missing(d, task) == 0 and _held_by(task, step) is None
+    ticks = inside and why_not is None and _paused(d, task) is None and _held_by(task, step) is None
     d.tell(
         "task.measured", task=task.id, step=step.id, value=cmd.value, unit=cmd.unit, low=wanted.low, high=wanted.high,
         inside=inside, ticks=ticks, why_not=why_not, photo=cmd.photo,
@@ -204,7 +204,7 @@ def sign_off(d: Deciding, cmd: SignOff) -> None:
         raise Refused("only_the_holder", holder_person=task.holder)
     if task.stuck is not None:
         raise Refused("is_stuck", task=task.id, reason=task.stuck.reason.replace("_", " "))
-    _need_people(d, task)
+    _need_people(who_is_missing(d, task))
     open_steps = [
         str(_number(task, step))
         for step in task.plan.steps
@@ -246,15 +246,19 @@ def _need_put_back(d: Deciding, task: Task) -> None:
         raise Refused("loose_ends_not_put_back", what="; ".join(still))
 
 
-def _need_people(d: Deciding, task: Task) -> None:
-    missing = people_missing(d, task)
-    if missing == 0:
-        if task.plan.buddy and sum(is_in(d.find(Member, p), d.now_ms) for p in adults_on(d, task)) < 2:
-            raise Refused("buddy_gone")
-        return
-    if task.plan.buddy and task.plan.must_people <= 2:
-        raise Refused("buddy_gone")
-    raise Refused("people_needed", needed=task.plan.must_people, missing=missing)
+def _paused(d: Deciding, task: Task) -> Refused | None:
+    """Who must be on it is not, or not here. A step that was said on a phone without signal was done when it was
+    said: who is in by the time it arrives says nothing about that.
+    """
+    missing = who_is_missing(d, task)
+    if missing is not None or d.now_ms - d.ctx.device_ms >= _ARRIVES_LATE_MS:
+        return missing
+    return left_alone(d, task, d.who, d.now_ms)
+
+
+def _need_people(why_not: Refused | None) -> None:
+    if why_not is not None:
+        raise why_not
 
 
 def _worked(d: Deciding, task_id: str, kind: str) -> Task:

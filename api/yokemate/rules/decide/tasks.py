@@ -23,7 +23,7 @@ from yokemate.rules.hazard_pairs import NEVER_ALONE
 from yokemate.rules.presence import is_alone, is_in
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Member, Part, Task
-from yokemate.rules.taking import minor_level, need_no_harm, need_ready, need_suits, people_on
+from yokemate.rules.taking import has_skill, minor_level, need_no_harm, need_ready, need_suits, people_on
 from yokemate.rules.transitions import need_state
 
 
@@ -78,11 +78,12 @@ def join(d: Deciding, cmd: JoinTask) -> None:
     if level == "watch" and not cmd.learner:
         raise Refused("minor_watch")
     most = max(task.plan.must_people, task.plan.better_people, 2 if task.plan.buddy else 1) + 1
-    if not cmd.learner and not task.help_wanted and len(people_on(task)) >= most:
-        raise Refused("enough_here", count=len(people_on(task)))
+    hands = 1 + sum(not mate.learner for mate in task.mates)
+    if not cmd.learner and not task.help_wanted and hands >= most:
+        raise Refused("enough_here", count=hands)
     if NEVER_ALONE & set(task.plan.hazards) and is_alone(d, d.who, d.now_ms):
         raise Refused("alone")
-    d.tell("task.joined", task=task.id, learner=cmd.learner)
+    d.tell("task.joined", task=task.id, learner=cmd.learner or not has_skill(task, member))
     if task.help_wanted and len(people_on(task)) + 1 >= max(task.plan.must_people, task.plan.better_people):
         d.tell("task.help_wanted", task=task.id, wanted=False)
 

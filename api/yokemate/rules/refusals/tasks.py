@@ -22,6 +22,7 @@ LIST: dict[str, Refusal] = {
     "not_stuck": Refusal(409, "R10", "{task} is not stuck.", "Go on with it."),
     "not_stuck_or_left": Refusal(409, "R6", "{holder_person} has it and is here.", "Join them, or ask them to pass it on."),
     "people_needed": Refusal(409, "R7", "{needed} people are needed. {missing} more must join.", "The others see that help is wanted."),
+    "skilled_needed": Refusal(409, "R8", "{needed} with the {skill} skill are needed. {missing} more must join.", "Ask {ask_people} to join."),
     "buddy_gone": Refusal(409, "R28", "This is never done alone; it pauses.", "A second adult must join."),
     "step_not_plain": Refusal(409, "R9", "Step {number} is ticked by itself.", "Tick the plain steps, then this one."),
     "step_needs_value": Refusal(409, "R9", "Write the measure first: {say}.", "Type what you measured."),

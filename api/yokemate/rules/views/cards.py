@@ -6,8 +6,8 @@ from typing import Any, Literal
 
 from yokemate.rules.availability import Availability, Wait
 from yokemate.rules.frame import State
-from yokemate.rules.rows import Gate, Group, Lift, Task
-from yokemate.rules.taking import people_missing, people_on
+from yokemate.rules.rows import Gate, Group, Lift, Member, Task
+from yokemate.rules.taking import has_skill, minor_level, people_missing, people_on, skilled_missing
 from yokemate.rules.tightening import group_step_done, needs_countersign, open_bolts, open_pass
 from yokemate.rules.views.frame import ViewPart
 
@@ -37,9 +37,12 @@ _SAYS = {
     "help_wanted": "{holder_person} wants another pair of hands.",
     "is_stuck": "{holder_person} is stuck. Another pair of eyes may help.",
     "people_missing": "{missing} more must join before work goes on.",
+    "skilled_missing": "{missing} more with the {skill} skill must join before work goes on.",
     "goes_better": "It goes better with {count}.",
+    "may_watch": "You may watch this one.",
     "needs_skill": "This needs the {skill} skill. You can join and learn.",
     "minor_no": "Not for under-18s.",
+    "minor_watches": "Under-18s watch this one: join as soon as somebody has taken it.",
     "minor_needs_adult": "Under-18s do this with an adult: join one who has taken it.",
     "viewer": "You can look, not change.",
     "taken": "{holder_person} has it.",
@@ -176,11 +179,19 @@ def _next(state: State, task: Task) -> NextStep | None:
     return None
 
 
-def help_reason(state: State, task: Task) -> Say | None:
-    """Why this taken task wants somebody, strongest first; None when it does not."""
+def help_reason(state: State, task: Task, member: Member) -> Say | None:
+    """Why this taken task wants this person, strongest first; None when it does not."""
+    level = minor_level(task, member)
+    if level == "watch":
+        return say("may_watch")
+    if level == "no":
+        return None
     missing = people_missing(state, task)
     if missing:
         return say("people_missing", missing=missing)
+    missing = skilled_missing(state, task)
+    if missing and level is None and has_skill(task, member):
+        return say("skilled_missing", missing=missing, skill=str(task.plan.lead_skill).replace("_", " "))
     if task.stuck is not None:
         return say("is_stuck", holder_person=task.holder)
     if task.help_wanted:

@@ -9,10 +9,11 @@ from yokemate.rules.queue import rank, remaining, weights
 from yokemate.rules.rows import Build, Task
 from yokemate.rules.standing import gates_in_order, wants_to_open
 from yokemate.rules.take_along import sockets_for, threads_of
-from yokemate.rules.taking import people_missing
+from yokemate.rules.taking import left_alone, people_on, who_is_missing
 from yokemate.rules.views.cards import Card, CardState, Say, card, say_wait
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
 from yokemate.rules.views.queue import why
+from yokemate.rules.views.saying import Saying, saying
 
 
 class Mark(ViewPart):
@@ -117,7 +118,9 @@ class TaskView(View):
     card: Card
     waits: list[Say]  # what it waits for; of a signed task that was released out of order: to close (R5)
     ready_at_ms: int | None
-    people_missing: int
+    paused: (
+        Saying | None
+    )  # why no step of this taken task can be done now: who is missing, or not here (R7, R8, R28)
     beside: list[Beside]  # work of others that this may not run beside (R27)
     sockets: list[SocketsFor]
 
@@ -135,7 +138,7 @@ def task_view(state: State, viewer: Viewer, params: TaskParams) -> TaskView:
         card=card(state, task, found if is_open else None, None),
         waits=[say_wait(wait) for wait in (found.waits if is_open else early)],
         ready_at_ms=found.ready_at_ms,
-        people_missing=people_missing(state, task),
+        paused=_paused(state, task, viewer),
         beside=[
             Beside(person=c.person, at_it=c.at_it, waits=c.waits)
             for c in clashes_with(state, list(task.plan.hazards), viewer.person, task.id)
@@ -148,3 +151,11 @@ def task_view(state: State, viewer: Viewer, params: TaskParams) -> TaskView:
             for thread in threads_of(state, task)
         ],
     )
+
+
+def _paused(state: State, task: Task, viewer: Viewer) -> Saying | None:
+    if task.state != "taken" or task.holder is None:
+        return None
+    person = viewer.person if viewer.person in people_on(task) else task.holder
+    why_not = who_is_missing(state, task) or left_alone(state, task, person, viewer.now_ms)
+    return saying(why_not.code, why_not.params) if why_not is not None else None

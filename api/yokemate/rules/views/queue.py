@@ -105,6 +105,8 @@ def _not_for(task: Task, member: Member) -> Say | None:
     level = minor_level(task, member)
     if level == "no":
         return say("minor_no")
+    if level == "watch":
+        return say("minor_watches")
     if level is not None:
         return say("minor_needs_adult")
     if not has_skill(task, member):
@@ -129,22 +131,27 @@ def why(state: State, task: Task, weight: Weight) -> Say:
 
 
 def _help(state: State, member: Member, tasks: list[Task]) -> list[Card]:
-    """Taken work that this person may join: must-have people first, then asked for, then what goes better."""
+    """Taken work that this person may join: must-have people first, then asked for, then what goes better, then what
+    somebody young may only watch.
+    """
     if member.role == "viewer":
         return []
     wanting = []
     for task in tasks:
-        if (
-            task.state != "taken"
-            or member.id in people_on(task)
-            or minor_level(task, member) in ("no", "watch")
-        ):
+        if task.state != "taken" or member.id in people_on(task):
             continue
-        reason = help_reason(state, task)
+        reason = help_reason(state, task, member)
         if reason is not None:
             wanting.append(card(state, task, None, reason))
-    strength = {"people_missing": 0, "help_wanted": 1, "is_stuck": 1, "goes_better": 2}
-    return sorted(wanting, key=lambda c: strength[c.reason.code] if c.reason else 3)
+    strength = {
+        "people_missing": 0,
+        "skilled_missing": 0,
+        "help_wanted": 1,
+        "is_stuck": 1,
+        "goes_better": 2,
+        "may_watch": 3,
+    }
+    return sorted(wanting, key=lambda c: strength[c.reason.code] if c.reason else 4)
 
 
 def _holding_up(found: dict[str, Availability]) -> list[str]:

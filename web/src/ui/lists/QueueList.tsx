@@ -14,6 +14,7 @@ import { Fetching } from "../Fetching";
 import { go } from "../go";
 import { PlaceList } from "../PlaceList";
 import { Button, EmptyState, LinkButton, MainButton, NoticeLine, RefusalPanel } from "../parts";
+import { joinsAs, joinWords } from "../task/joining";
 
 type QueueView = components["schemas"]["QueueView"];
 type Card = components["schemas"]["Card"];
@@ -82,9 +83,13 @@ function StartNow({ card, mine }: { card: Card; mine: boolean }): JSX.Element {
 }
 
 function Help({ card, main, mine }: { card: Card; main: boolean; mine: boolean }): JSX.Element {
-  const words = `Go and help ${nameOf(card.holder)}`;
+  const task = rows("task").get(card.task);
+  const me = rows("member").get(actor.value ?? "");
+  const as = (task && me && joinsAs(task, me)) ?? "hand";
+  const holder = nameOf(card.holder);
+  const words = as === "watcher" ? joinWords(as, holder) : `Go and help ${holder}`;
   const join = () => {
-    void dispatch("task.join", { task: card.task });
+    void dispatch("task.join", { task: card.task, learner: as !== "hand" });
     go(`/tasks/${card.task}`);
   };
   return (

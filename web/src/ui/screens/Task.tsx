@@ -14,6 +14,7 @@ import { Screen } from "../Screen";
 import { About, Beneath, Payload } from "../task/About";
 import { Fetch } from "../task/Fetch";
 import { Hazards } from "../task/Hazards";
+import { joinsAs, joinWords, mateWords } from "../task/joining";
 import { type LeadsAct, LeadsReason } from "../task/LeadsReason";
 import { type Leave, Leaving } from "../task/Leaving";
 import { isOn, matesOf, stepsOf, type TaskRow } from "../task/progress";
@@ -32,6 +33,11 @@ function whoHas({ holder, signed }: TaskRow): string {
   return holder === actor.value ? "You have it" : `${nameOf(holder)} has it`;
 }
 
+function asMate(task: TaskRow, person: string): string {
+  const member = rows("member").get(person);
+  return member ? mateWords(task, member) : "";
+}
+
 function People({ task }: { task: TaskRow }): JSX.Element {
   const { plan } = task;
   const mates = matesOf(task);
@@ -40,8 +46,9 @@ function People({ task }: { task: TaskRow }): JSX.Element {
   return (
     <p>
       {whoHas(task)}
-      {mates.length > 0 && `, with ${mates.map((person) => nameOf(person)).join(", ")}`}.
-      {must > 1 && ` Needs ${must} people${task.holder && here < must ? `: ${must - here} more` : ""}.`}
+      {mates.length > 0 &&
+        `, with ${mates.map((person) => nameOf(person) + asMate(task, person)).join(", ")}`}
+      .{must > 1 && ` Needs ${must} people${task.holder && here < must ? `: ${must - here} more` : ""}.`}
       {must <= 1 && (plan.better_people ?? 1) > 1 && ` Goes better with ${plan.better_people}.`}
       {plan.lead_skill && ` Led by somebody with the ${plan.lead_skill.replaceAll("_", " ")} skill.`}
       {plan.minors === "no" && " Not for under-18s."}
@@ -113,6 +120,8 @@ export default function Task({ id }: { id: string }): JSX.Element {
   const asked = pending("task.take", { task: id }).length > 0;
   const on = isOn(task, person) || asked;
   const holder = task.holder === person;
+  const me = rows("member").get(person);
+  const as = me ? joinsAs(task, me) : "hand";
   const signing = pending("task.sign_off", { task: id }).length > 0;
 
   const items: MenuItem[] = [{ label: "Dropped or left in", onPress: () => setSheet("loose") }];
@@ -169,10 +178,12 @@ export default function Task({ id }: { id: string }): JSX.Element {
     main = task.stuck ? (
       <MainButton label="Take over" onPress={() => setLeave("take_over")} />
     ) : (
-      <MainButton
-        label={`Join ${nameOf(task.holder)}`}
-        onPress={() => void dispatch("task.join", { task: id })}
-      />
+      as && (
+        <MainButton
+          label={joinWords(as, nameOf(task.holder))}
+          onPress={() => void dispatch("task.join", { task: id, learner: as !== "hand" })}
+        />
+      )
     );
   } else if (on && task.stuck) {
     main = <MainButton label="Go on" onPress={() => void dispatch("task.go_on", { task: id })} />;

@@ -4,7 +4,7 @@ import type { JSX } from "preact";
 import { actor, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
-import { NoticeLine, RefusalPanel, STATE_WORD, type TagState } from "../parts";
+import { RefusalPanel, STATE_WORD, type TagState } from "../parts";
 import { filled } from "../words/reason";
 import type { TaskRow } from "./progress";
 
@@ -30,6 +30,15 @@ export function StateWord({ task }: { task: TaskRow }): JSX.Element | null {
           ? view?.card.state
           : task.state;
   return known ? <strong> · {STATE_WORD[known]}</strong> : null;
+}
+
+/** Work that goes on has stopped here: who is missing on it, or in the garage. */
+function Paused({
+  saying: { says, way_on, params },
+}: {
+  saying: components["schemas"]["Saying"];
+}): JSX.Element {
+  return <RefusalPanel sentence={filled(says, params ?? {})} remedy={filled(way_on, params ?? {})} />;
 }
 
 export function Standing({ task }: { task: TaskRow }): JSX.Element | null {
@@ -60,12 +69,7 @@ export function Standing({ task }: { task: TaskRow }): JSX.Element | null {
       {clash && (
         <RefusalPanel sentence={`${atIt(clash)}.`} remedy={`${clash.waits} waits until that is over.`} />
       )}
-      {task.state === "taken" && view.people_missing > 0 && (
-        <NoticeLine>
-          {view.people_missing === 1 ? "One more person" : `${view.people_missing} more people`} must join
-          before a step can be done. The others are asked already.
-        </NoticeLine>
-      )}
+      {view.paused && <Paused saying={view.paused} />}
     </>
   );
 }
