@@ -63,7 +63,8 @@ def test_under_the_car_keeps_the_battery_off_and_says_who(crew: WebCrew) -> None
     others have gone but Kofi, who is under 18, Bram's task stops, and says so by itself.
     """
     bram = open_task(crew, "bram", "line", "Run the fuel line")
-    bram.press("Take it")
+    bram.button("Take it").focus()
+    bram.page.keyboard.press("Enter")
     bram.press("I'm under")
     expect(bram.button("I'm out")).to_be_visible()
     aled = open_task(crew, "aled", "battery", "Connect the battery")

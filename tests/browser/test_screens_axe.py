@@ -1,4 +1,5 @@
-"""The main screens of the demo, on a phone and wide, dark and light: axe finds nothing wrong, nothing runs sideways."""
+"""The main screens of the demo, on a phone and wide, dark and light: axe finds nothing wrong, nothing runs sideways, also
+at twice the size of text nothing is cut off, and Tab reaches every control and shows where it is."""
 
 from __future__ import annotations
 
@@ -11,6 +12,7 @@ import pytest
 from playwright.sync_api import expect
 
 from support.axe import COLOURS, axe_violations
+from support.reach import wrong_at_twice_the_text, wrong_by_keyboard
 from support.web_phones import DESK, WebPhone
 
 AT = ("x_mm", "y_mm", "radius_mm")
@@ -67,7 +69,9 @@ def looked_at(phone: WebPhone, screens: dict[str, str | None]) -> list[str]:
         phone.page.set_viewport_size({"width": size["width"], "height": tall + 200})
         found += [f"{path}: {one}" for one in axe_violations(phone.page)]
         found += [f"{path}, other theme: {one}" for one in in_the_other_theme(phone)]
+        found += [f"{path}, text at 200 %: {one}" for one in wrong_at_twice_the_text(phone.page)]
         phone.page.set_viewport_size(size)
+        found += [f"{path}, by keyboard: {one}" for one in wrong_by_keyboard(phone.page)]
         sideways = phone.page.evaluate(
             "document.documentElement.scrollWidth - document.documentElement.clientWidth"
         )
