@@ -83,6 +83,7 @@ def test_refused_by_hand_and_called_with_the_crane(crew: WebCrew, size: dict[str
     ines.page.set_viewport_size(size)
     ines.sees("Refused: over twice a published figure.")
     ines.sees(re.compile("All who lift: 84.0 kg together, 37.5 kg is the team figure"))
+    ines.sees(re.compile("One person: 25.0 kg at most .*, the largest figure of HSE L23"))
     ines.sees(re.compile("84.0 kg borne by hand want a machine"))
     ines.sees(re.compile("Whoever lets go at .*: the others can't balance it, it tips"))
     expect(ines.button("Call the lift: over twice the published figure")).to_be_visible()

@@ -220,6 +220,7 @@ EXAMPLES: dict[str, dict[str, Any]] = {
     "fewest_people": {"load_kg": "33 kg"},
     "filter_figure": {"zone_kg": "25 kg"},
     "zone_figure": {"from_zone": "knuckle to mid lower leg", "to_zone": "elbow to knuckle"},
+    "figure_at_heights": {"from_height_cm": "75 cm", "to_height_cm": "165 cm"},
     "carrying": {"distance_m": "12 m"},
     "rolling": {"load_kg": "400 kg"},
     "share_by_en_1005": {"figure_kg": "25 kg"},

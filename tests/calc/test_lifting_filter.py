@@ -7,7 +7,15 @@ import pytest
 
 from yokemate.calc.errors import CalcError
 from yokemate.calc.lifting import Place, judge, share_by_en_1005, team_limit
-from yokemate.calc.lifting_filter import Figure, Zone, carrying, filter_figure, rolling, zone_figure
+from yokemate.calc.lifting_filter import (
+    Figure,
+    Zone,
+    carrying,
+    figure_at_heights,
+    filter_figure,
+    rolling,
+    zone_figure,
+)
 from yokemate.calc.niosh import weight_limit
 
 ZONES: tuple[Zone, ...] = get_args(Zone)
@@ -53,6 +61,36 @@ def test_further_out_further_off_or_further_on_is_never_more() -> None:
         assert zone_figure(*way, "arm's length") < zone_figure(*way)
         assert zone_figure(*way, figure="16 kg") < zone_figure(*way)
         assert zone_figure(*way) <= min(zone_figure(zone, zone) for zone in way)
+
+
+# Men close, at both sides of each border: shoulder of a small woman 124 cm (workplace chart, 5 in 100), elbow of an average
+# British woman 100 (Pheasant), knuckle 75 (NIOSH 94-110), half of a tall man's knee height 59.5 (30).
+BORDERS = [(125, 10), (124, 20), (101, 20), (100, 25), (75, 25), (74, 20), (30, 20), (29, 10), (0, 10)]
+
+
+@pytest.mark.parametrize(("height", "expected"), BORDERS)
+def test_zones_by_height(height: int, expected: int) -> None:
+    """L2: the zone that holds the hands."""
+    assert figure_at_heights(height, height) == expected
+
+
+def test_heights_and_reach() -> None:
+    """L1: the smallest on the way, up as down; close ends at 30 cm from the ankles (ACGIH limits for lifting)."""
+    assert figure_at_heights(75, 165) == figure_at_heights(165, 75) == 10
+    assert figure_at_heights(20, 160, 30) == 10
+    assert (figure_at_heights(90, 90, 30), figure_at_heights(90, 90, 31)) == (25, 15)
+    assert figure_at_heights(160, 20, 40, "16 kg") == 3
+
+
+@pytest.mark.parametrize(
+    ("arguments", "field"),
+    [((301, 0), "from_height_cm"), ((0, -1), "to_height_cm"), ((0, 0, 201), "reach_cm"), ((0, 0, 0, "20"), "figure")],
+)  # fmt: skip
+def test_heights_that_nobody_has_are_refused(arguments: tuple[float, ...], field: str) -> None:
+    """R32."""
+    with pytest.raises(CalcError) as refused:
+        figure_at_heights(*arguments)  # type: ignore[arg-type]
+    assert refused.value.field == field
 
 
 def test_zone_then_cuts() -> None:

@@ -24,6 +24,10 @@ _FILTER: dict[str, tuple[tuple[float, float], ...]] = {
     "25 kg": ((10, 5), (20, 10), (25, 15), (20, 10), (10, 5)),
     "16 kg": ((7, 3), (13, 7), (16, 10), (13, 7), (7, 3)),
 }
+# Where one zone ends and the next begins, cm above the floor, from the top; and how far out hands still count as close.
+# The filter is a drawing without figures: these are heights of people, the smaller of a mixed crew at the shoulder.
+_SHOULDER_CM, _ELBOW_CM, _KNUCKLE_CM, _MID_LOWER_LEG_CM = 124.0, 100.0, 75.0, 30.0
+_CLOSE_CM = 30.0
 CARRIED_M = 10.0
 # By figure, kgf: to start or stop a load, to keep it moving.
 _PUSH = {"25 kg": (20.0, 10.0), "16 kg": (15.0, 7.0)}
@@ -90,6 +94,43 @@ def zone_figure(
     check_choice("figure", figure, tuple(_FILTER))
     first, last = sorted((_ZONES.index(from_zone), _ZONES.index(to_zone)))
     return float(min(row[arms != "close"] for row in _FILTER[figure][first : last + 1]))
+
+
+def figure_at_heights(
+    from_height_cm: float, to_height_cm: float, reach_cm: float = 25, figure: Figure = "25 kg"
+) -> float:
+    """What the lifting filter gives one person, by hand heights and reach in figures.
+
+    Formula: zones end at 124 (shoulder), 100 (elbow), 75 (knuckle), 30 cm (mid lower leg); close up to 30 cm;
+        least of the zones from one height to the other
+    Args:
+        from_height_cm [cm]: hands above the floor where they take the load; 0..300
+        to_height_cm [cm]: hands above the floor where they set it down; 0..300
+        reach_cm [cm]: from mid-ankles to mid-hands, level, the farthest on the way; 0..200
+        figure [-]: which figure of the filter applies to this person
+    Returns:
+        zone_kg [kg]: the figure, before cuts for frequency and twist
+    Source: HSE L23, whose drawing gives no heights. Shoulder of a small woman (5 in 100) as a chart for work
+        places prints it; elbow of an average British woman (Pheasant, from memory); knuckle as in NIOSH 94-110;
+        half a tall man's knee height (59.5 cm); close as in the ACGIH limits for lifting
+    Example:
+        >>> figure_at_heights(75, 165)
+        10.0
+    """
+    check_range("from_height_cm", from_height_cm, 0, 300)
+    check_range("to_height_cm", to_height_cm, 0, 300)
+    check_range("reach_cm", reach_cm, 0, 200)
+    arms: Literal["close", "arm's length"] = "close" if reach_cm <= _CLOSE_CM else "arm's length"
+    return zone_figure(_zone_at(from_height_cm), _zone_at(to_height_cm), arms, figure)
+
+
+def _zone_at(height_cm: float) -> Zone:
+    """On a border the hands are in the zone nearer to the waist."""
+    if height_cm > _ELBOW_CM:
+        return "above shoulder" if height_cm > _SHOULDER_CM else "shoulder to elbow"
+    if height_cm >= _KNUCKLE_CM:
+        return "elbow to knuckle"
+    return "knuckle to mid lower leg" if height_cm >= _MID_LOWER_LEG_CM else "below mid lower leg"
 
 
 def filter_figure(zone_kg: float, rate_per_min: float = 0, twist_deg: float = 0) -> float:

@@ -286,12 +286,14 @@ class Support(PlanPart):
 
 
 class LiftPhase(PlanPart):
-    """One phase of a lift: which supports bear the load, hand height and reach."""
+    """One phase of a lift: which supports bear the load, hand height and reach where it is taken and set down."""
 
     say: Line
     supports: list[PlanId] = Field(min_length=1)
     hands_height_cm: Decimal | None = None
     reach_cm: Decimal | None = None
+    set_down_height_cm: Decimal | None = None  # hands at the end of the phase
+    set_down_reach_cm: Decimal | None = None  # without it, the reach of the beginning
     vertical_travel_cm: Decimal | None = None  # how far the hands go up or down; along the floor is the path
     twist_deg: Decimal | None = None
     grip: Literal["good", "fair", "poor"] | None = None

@@ -71,18 +71,19 @@ def way_called(plan: LiftPlan, verdicts: list[Verdict], id: str) -> Way | None:
 
 def fewest_words(verdict: Verdict) -> str | None:
     """How many people of one figure what they bear would want, by the team factors alone."""
-    share = float(verdict.team_share_kg)
-    if verdict.team_limit_kg is None or share < 0.1:
+    share, each_kg = float(verdict.team_share_kg), verdict.person_kg or verdict.figure_kg
+    if verdict.team_limit_kg is None or share < 0.1 or float(each_kg) < 1:
         return None
-    found = fewest_people(min(share, 2000), float(verdict.figure_kg))
+    found = fewest_people(min(share, 2000), float(each_kg))
+    lower = "" if float(each_kg) == float(verdict.figure_kg) else f" ({each_kg} kg each there)"
     borne = f"{verdict.team_share_kg} kg borne by hand"
     if found.people is None:
         return (
-            f"{borne} want a machine: three people of the {verdict.figure_kg} kg figure may bear {found.limit_kg:.1f} kg "
+            f"{borne} want a machine: three people of the {verdict.figure_kg} kg figure{lower} may bear {found.limit_kg:.1f} kg "
             "together, and a fourth adds steadiness, not capacity."
         )
     who = "one person" if found.people == 1 else f"{found.people} people"
-    return f"{borne} want {who} of the {verdict.figure_kg} kg figure at the least; they may bear {found.limit_kg:.1f} kg together."
+    return f"{borne} want {who} of the {verdict.figure_kg} kg figure{lower} at the least; they may bear {found.limit_kg:.1f} kg together."
 
 
 def lightest_words(plan: LiftPlan, verdicts: list[Verdict]) -> str | None:

@@ -2454,7 +2454,7 @@ export interface components {
         };
         /**
          * LiftPhase
-         * @description One phase of a lift: which supports bear the load, hand height and reach.
+         * @description One phase of a lift: which supports bear the load, hand height and reach where it is taken and set down.
          */
         LiftPhase: {
             /**
@@ -2474,6 +2474,16 @@ export interface components {
             reach_cm: string | null;
             /** Say */
             say: string;
+            /**
+             * Set Down Height Cm
+             * @default null
+             */
+            set_down_height_cm: string | null;
+            /**
+             * Set Down Reach Cm
+             * @default null
+             */
+            set_down_reach_cm: string | null;
             /** Supports */
             supports: string[];
             /**
@@ -5745,6 +5755,8 @@ export interface components {
         Verdict: {
             /** By */
             by: string;
+            /** Decided By */
+            decided_by?: ("largest" | "zone" | "equation" | "equation_set_down") | null;
             /** Figure Kg */
             figure_kg: string;
             /**
@@ -5752,6 +5764,8 @@ export interface components {
              * @default []
              */
             passed: components["schemas"]["PassedFigure"][];
+            /** Person Kg */
+            person_kg?: string | null;
             /** Phase */
             phase: string;
             /** Second Opinion Kg */

@@ -7,17 +7,22 @@ from __future__ import annotations
 
 from decimal import Decimal
 from fractions import Fraction
+from typing import cast
 
 from yokemate.calc.lifting_filter import CARRIED_M
 from yokemate.planfile.findings import Loc
 from yokemate.planfile.model import LiftPlan, Plan
 from yokemate.planfile.told import Told
 from yokemate.rules.lift_crew import guide_places, lifter_places, place_words
+from yokemate.rules.lift_person_figure import SOURCE
 from yokemate.rules.lift_shares import work_out_shares, worst_share_kg
 from yokemate.rules.lift_verdict import judge_lift
-from yokemate.rules.rows.lifts import PassedFigure, Share, Verdict
+from yokemate.rules.rows.lifts import DecidedBy, PassedFigure, Share, Verdict
 
-BY = "HSE L23 for teams, NIOSH 94-110 where hand heights are in the plan; over twice a figure is refused: this project's."
+BY = (
+    "HSE L23 for one person and for teams, NIOSH 94-110 where the plan tells hand height and reach, the least of them; over "
+    "twice a figure is refused: this project's."
+)
 _UNFIT = {
     "tips": ("it tips: its centre of gravity is not surely inside the supports.", "Move a support, or weigh it more closely."),
     "supports_unclear": ("two of its supports are at one place.", "Give each its own x and y."),
@@ -94,8 +99,10 @@ def passed_words(lift: LiftPlan, verdict: Verdict) -> str:
 def _passed(lift: LiftPlan, one: PassedFigure) -> str:
     if one.rule == "team":
         return f"{one.share_kg} kg for all who lift, and {one.limit_kg} kg is their figure together"
-    what = "it is marked for" if one.rule == "rating" else "the figure for one person there is"
-    return f"{one.share_kg} kg at {place_words(lift, one.place)}, and {what} {one.limit_kg} kg"
+    at = f"{one.share_kg} kg at {place_words(lift, one.place)}, and"
+    if one.rule == "rating":
+        return f"{at} it is marked for {one.limit_kg} kg"
+    return f"{at} the figure for one person there is {one.limit_kg} kg ({SOURCE[cast(DecidedBy, one.rule)]})"
 
 
 def _carried(lift: LiftPlan, loc: Loc, told: Told) -> None:

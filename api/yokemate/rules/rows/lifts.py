@@ -28,9 +28,13 @@ class PassedFigure(RowPart):
     """A published figure that a share passes: a place's own, the team's, or a machine's marking."""
 
     place: str  # empty: the team together
-    rule: str
+    rule: str  # "team", "rating", or what gave a place's own figure (entries of before: "own place")
     share_kg: str
     limit_kg: str
+
+
+# What allowed one person least in a phase. `largest`: the plan tells no hand heights, so the filter's best zone counts.
+DecidedBy = Literal["largest", "zone", "equation", "equation_set_down"]
 
 
 class Verdict(RowPart):
@@ -39,6 +43,10 @@ class Verdict(RowPart):
     figure_kg: str  # 25 or 16: the largest published figure for one person
     verdict: VerdictWord
     phase: str  # the worst one
+    person_kg: str | None = (
+        None  # what that phase allows one person at most; None where nobody bears enough for sums
+    )
+    decided_by: DecidedBy | None = None
     passed: list[PassedFigure] = []
     team_share_kg: str
     team_limit_kg: str | None = None

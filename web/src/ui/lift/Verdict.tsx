@@ -7,6 +7,14 @@ import type { LiftView } from "./Drawing";
 
 type One = LiftView["verdicts"][number];
 
+/** What a place's own figure comes from; entries of before do not tell ("own place"). */
+const FROM: Record<string, string> = {
+  largest: "HSE L23",
+  zone: "HSE L23, at these hand heights",
+  equation: "the NIOSH equation, where it is taken",
+  equation_set_down: "the NIOSH equation, where it is set down",
+};
+
 function placeWords(view: LiftView, id: string): string {
   return view.supports.find((one) => one.id === id)?.say ?? id;
 }
@@ -17,8 +25,21 @@ function reasons(view: LiftView, verdict: One): string[] {
       ? `All who lift: ${passed.share_kg} kg together, ${passed.limit_kg} kg is the team figure.`
       : passed.rule === "rating"
         ? `${placeWords(view, passed.place)}: ${passed.share_kg} kg, marked for ${passed.limit_kg} kg.`
-        : `${placeWords(view, passed.place)}: ${passed.share_kg} kg, ${passed.limit_kg} kg is the figure for one person there.`,
+        : `${placeWords(view, passed.place)}: ${passed.share_kg} kg, ${passed.limit_kg} kg is the figure for one person there${from(passed.rule)}.`,
   );
+}
+
+function from(rule: string): string {
+  return FROM[rule] ? ` (${FROM[rule]})` : "";
+}
+
+/** Which published figure allowed one person least, in the phase that was judged worst. */
+function decidedBy(verdict: One): string | null {
+  if (!verdict.decided_by || !verdict.person_kg) return null;
+  const least = `One person: ${verdict.person_kg} kg at most in “${verdict.phase}”`;
+  return verdict.decided_by === "largest"
+    ? `${least}, the largest figure of HSE L23: hands close, between elbow and knuckle. The plan does not tell where the hands are.`
+    : `${least}, by ${FROM[verdict.decided_by]}: the least of L23's zone and the NIOSH equation at both ends.`;
 }
 
 /** Refused with the reason, in the words of the rule. */
@@ -34,11 +55,13 @@ export function VerdictPart({ view }: { view: LiftView }): JSX.Element | null {
   const other = view.verdicts.find((one) => one.figure_kg === "16");
   if (!best) return null;
   const borne = best.team_limit_kg !== null && best.team_limit_kg !== undefined;
+  const decided = decidedBy(best);
+  const both = other?.verdict === "within guidance" ? "25 and of the 16" : "25";
   return (
     <section class="stack" aria-label="Verdict">
       {best.verdict === "within guidance" ? (
         <p class="t-strong">
-          Within guidance{borne ? " for people of the 25 kg figure" : ": machines bear it, people guide"}
+          Within guidance{borne ? ` for people of the ${both} kg figure` : ": machines bear it, people guide"}
         </p>
       ) : (
         <RefusalPanel
@@ -67,12 +90,12 @@ export function VerdictPart({ view }: { view: LiftView }): JSX.Element | null {
           Called above guidance, with this reason: <Payload id={view.above_reason} />
         </NoticeLine>
       )}
+      {decided && <p>{decided}</p>}
       {borne && (
         <p class="t-dim">
-          Rules used: HSE L23 for two and three people; the lifting equation (NIOSH), for one person, where
-          hand heights are in the plan. No factor is printed for four people: the best three count, and over
-          twice a figure is refused, which is this project's choice. They guide. They do not know the floor,
-          the grip or how anybody feels today.
+          Together by HSE L23: two people two thirds of the sum, three half of it. No factor is printed for
+          four: the best three count, and over twice a figure is refused, which is this project's choice. They
+          guide. They do not know the floor, the grip or how anybody feels today.
         </p>
       )}
     </section>
