@@ -188,7 +188,11 @@ def test_r13_the_view_says_how_each_torque_wrench_stood_when_it_read() -> None:
 
     shop.make_final()
     before = shop.view("torque", group="G1").readings[-1]
-    assert (before.taken_ms, before.check_until_ms, before.wrench_unfit) == (shop.now_ms, NOON + 300 * DAY, [])
+    assert (before.taken_ms, before.check_until_ms, before.wrench_unfit) == (
+        shop.now_ms,
+        NOON + 300 * DAY,
+        [],
+    )
     shop.do("aled", "wrench.dropped", at=NOON - DAY, wrench="W1")
     after = shop.view("torque", group="G1").readings[-1]
     assert [why.code for why in after.wrench_unfit] == ["wrench_dropped"]

@@ -25,7 +25,15 @@ from yokemate.rules.tightening import (
 )
 from yokemate.rules.torque_advice import FOUND, judged, same_preload
 from yokemate.rules.views.frame import View, Viewer, ViewPart, view
-from yokemate.rules.views.torque_parts import MayCheck, Reason, WrenchFor, may_check, reason, reasons, wrench_for
+from yokemate.rules.views.torque_parts import (
+    MayCheck,
+    Reason,
+    WrenchFor,
+    may_check,
+    reason,
+    reasons,
+    wrench_for,
+)
 from yokemate.rules.why_not import WHY_NOT
 from yokemate.rules.wrenches import last_check, unfit_at
 from yokemate.units import QuantityError, unit
