@@ -144,6 +144,7 @@ def test_a_critical_group_from_take_to_countersign_on_three_phones(frame: Frame)
 
     sofia.page.get_by_text("1 check waits for you").click()
     sofia.follow("Roll hoop foot left", exact=False)
+    sofia.sees(re.compile("Bram.*, torque wrench W1, check due "))  # beside each reading, the checker's own phone
     check_each(sofia)
     sofia.sees("You are Sofia")
     sofia.fill("Your PIN", PIN)
@@ -230,6 +231,31 @@ def test_the_phone_is_handed_over_and_bolts_go_back(frame: Frame) -> None:
     record = frame.crew.view("ines", "/record?count=500")["entries"]
     said = [(one["by"], one["typed_by"]) for one in record if one["kind"] == "check.sent_back"]
     assert said == [(frame.crew.people["sofia"], frame.crew.people["bram"])]
+
+
+def test_r9_the_makers_answer_is_written_when_it_is_accepted(frame: Frame) -> None:
+    """R9, R30: done differently on a critical group without the maker's answer: it waits, nothing lets it through but
+    the answer, two must accept it, and the second may be the day's deputy.
+    """
+    crew = frame.crew
+    crew.act("bram", "/tasks/T1/take")
+    said = {"manual_says_text": "44 N·m", "we_did_text": "A longer bolt", "why_text": "The foot is thicker"}
+    crew.act("bram", "/tasks/T1/deviations", step="torque", **said)
+    ines, sofia = crew.opened("ines", "/tasks/T1", "Bolt down the roll hoop"), frame.sofia
+    sofia.go("/tasks/T1")
+    sofia.sees("A longer bolt")
+    expect(sofia.button("Accept it", exact=False)).to_have_count(0)
+    expect(ines.button("Accept it: the maker's or engineer's answer is missing")).to_be_visible()
+    ines.fill("The maker's or an engineer's answer", "Kit's maker, by mail: 10 mm longer is fine")
+    ines.press("Accept it")
+    ines.sees("accepted by you · one more must")
+    expect(ines.button("Accept it: one more must, you have")).to_be_visible()
+
+    until_ms = int(datetime.now(UTC).timestamp() * 1000) + 3_600_000
+    crew.act("ines", f"/members/{crew.people['sofia']}/deputy", until_ms=until_ms)
+    sofia.sees("Kit's maker, by mail: 10 mm longer is fine")
+    sofia.press("Accept it")
+    ines.sees("Done differently, accepted")
 
 
 def test_a_bolt_turned_again_clears_the_words_and_lapses_the_check(frame: Frame) -> None:

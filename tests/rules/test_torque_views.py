@@ -172,6 +172,32 @@ def test_r13_the_view_says_who_may_check_and_why_not_me() -> None:
     assert shop.view("torque", "sofia", group="G1").why_i_may_not_check is None
 
 
+def test_r13_the_view_says_how_each_torque_wrench_stood_when_it_read() -> None:
+    """R11, R13: past its check then, although a certificate has come since; a drop found out afterwards; a reading kept
+    on a phone carries the phone's time.
+    """
+    late = check_row(NOON - 400 * DAY, NOON - 11 * DAY)
+    shop = Shop(group_row("G2", critical=False), wrench_row("W2", checks=[late]))
+    taken = NOON - 3_600_000
+    shop.read(1, group="G2", pass_no=1, wrench="W2", at=taken)
+    shop.do("bram", "wrench.check", wrench="W2", kind="certificate", checked_ms=NOON + 60_000,
+            until_ms=NOON + 300 * DAY, good=True)  # fmt: skip
+    (read,) = shop.view("torque", group="G2").readings
+    assert (read.taken_ms, read.check_until_ms) == (taken, NOON - 11 * DAY)
+    assert [why.says for why in read.wrench_unfit] == ["The torque wrench is 11 days past its check."]
+
+    shop.make_final()
+    before = shop.view("torque", group="G1").readings[-1]
+    assert (before.taken_ms, before.check_until_ms, before.wrench_unfit) == (
+        shop.now_ms,
+        NOON + 300 * DAY,
+        [],
+    )
+    shop.do("aled", "wrench.dropped", at=NOON - DAY, wrench="W1")
+    after = shop.view("torque", group="G1").readings[-1]
+    assert [why.code for why in after.wrench_unfit] == ["wrench_dropped"]
+
+
 def test_r13_checks_wait_for_those_who_may() -> None:
     """R13: Sofia's list has it, Bram's has it under others; nobody who may is here; signed, it is gone."""
     shop = Shop(group_row("G2", critical=False, countersign=False))

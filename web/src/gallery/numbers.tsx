@@ -208,7 +208,7 @@ function Rows() {
           where="lower right"
           reading="24.5 N·m"
           crossedOut="31 N·m, typed wrong"
-          changed="Bolt 3 was read again at 11:02. Look at it again."
+          warns={["Bolt 3 was read again at 11:02. Look at it again."]}
           answer={answers[3]}
           onAnswer={answer(3)}
         />

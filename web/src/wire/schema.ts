@@ -4104,12 +4104,24 @@ export interface components {
         /**
          * ReadingOut
          * @description A reading, oldest first. Crossed-out ones stay readable.
+         *
+         *     `check_until_ms` and `wrench_unfit`: its torque wrench as it was when the reading was taken, by all that is known
+         *     now; a drop that was found out later is among it (R11).
          */
         ReadingOut: {
+            /** Check Until Ms */
+            check_until_ms?: number | null;
             /** Counts Now */
             counts_now: boolean;
             reading: components["schemas"]["Reading"];
+            /** Taken Ms */
+            taken_ms: number;
             why?: components["schemas"]["Reason"] | null;
+            /**
+             * Wrench Unfit
+             * @default []
+             */
+            wrench_unfit: components["schemas"]["Reason"][];
         };
         /**
          * RearrangeLift

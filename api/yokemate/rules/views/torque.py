@@ -25,8 +25,17 @@ from yokemate.rules.tightening import (
 )
 from yokemate.rules.torque_advice import FOUND, judged, same_preload
 from yokemate.rules.views.frame import View, Viewer, ViewPart, view
-from yokemate.rules.views.torque_parts import MayCheck, Reason, WrenchFor, may_check, reason, wrench_for
+from yokemate.rules.views.torque_parts import (
+    MayCheck,
+    Reason,
+    WrenchFor,
+    may_check,
+    reason,
+    reasons,
+    wrench_for,
+)
 from yokemate.rules.why_not import WHY_NOT
+from yokemate.rules.wrenches import last_check, unfit_at
 from yokemate.units import QuantityError, unit
 
 
@@ -95,11 +104,18 @@ class BoltOut(ViewPart):
 
 
 class ReadingOut(ViewPart):
-    """A reading, oldest first. Crossed-out ones stay readable."""
+    """A reading, oldest first. Crossed-out ones stay readable.
+
+    `check_until_ms` and `wrench_unfit`: its torque wrench as it was when the reading was taken, by all that is known
+    now; a drop that was found out later is among it (R11).
+    """
 
     reading: Reading
+    taken_ms: int
     counts_now: bool
     why: Reason | None = None
+    check_until_ms: int | None = None
+    wrench_unfit: list[Reason] = []
 
 
 class Advice(ViewPart):
@@ -185,7 +201,7 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
         bolts=[_bolt(state, group, bolt) for bolt in group.bolts],
         wrenches=wrenches,
         advice=_advice(group.spec),
-        readings=[_reading(group, r) for r in readings],
+        readings=[_reading(state, group, r) for r in readings],
         loose_end=loose[0].id if loose else None,
         made_good_by=next((e.restores_task for e in loose if e.restores_task), None),
         tasks=list(dict.fromkeys(t.id for t, _ in steps_of(state, group.id, "run_in", "snug", "tighten"))),
@@ -292,12 +308,17 @@ def _drawn(bolt: Bolt) -> str:
     return "snug" if bolt.snug else ("run_in" if bolt.run_in else "to_do")
 
 
-def _reading(group: Group, reading: Reading) -> ReadingOut:
+def _reading(state: State, group: Group, reading: Reading) -> ReadingOut:
     standing = {id for bolt in group.bolts for id in bolt.passes.values()}
-    code = reading.why_not
+    code, taken = reading.why_not, taken_ms(reading)
+    wrench = state.find(TorqueWrench, reading.wrench) if reading.wrench else None
+    check = last_check(wrench, taken) if wrench else None
     return ReadingOut(
         reading=reading,
+        taken_ms=taken,
         counts_now=reading.id in standing,
+        check_until_ms=check.until_ms if check else None,
+        wrench_unfit=reasons(unfit_at(wrench, taken)) if wrench else [],
         why=reason(code, reading.why_params, never_again=not group.plan.retighten)
         if code is not None and code in WHY_NOT
         else None,

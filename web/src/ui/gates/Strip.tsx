@@ -6,10 +6,10 @@ import { rows } from "../../app/mirror";
 import { dispatch, pending } from "../../app/outbox";
 import { me, nameOf } from "../../app/session";
 import type { components } from "../../wire/schema";
+import { Payload } from "../Payload";
 import { Button, LinkButton, TapeStrip, WordsDialog } from "../parts";
 import { Photo } from "../photo/Photo";
 import { RefusedHere } from "../RefusedHere";
-import { Payload } from "../task/About";
 import { moment } from "../words/times";
 import { SecondIt } from "./Second";
 

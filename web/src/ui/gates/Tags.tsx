@@ -6,9 +6,9 @@ import { rows } from "../../app/mirror";
 import { dispatch, pending } from "../../app/outbox";
 import { me, nameOf } from "../../app/session";
 import type { RowKinds } from "../../wire/rows";
+import { Payload } from "../Payload";
 import { Button, Dialog, NoticeLine, Stub, TextField, WordsDialog } from "../parts";
 import { RefusedHere } from "../RefusedHere";
-import { Payload } from "../task/About";
 import { moment } from "../words/times";
 import { SecondIt } from "./Second";
 

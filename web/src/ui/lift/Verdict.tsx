@@ -1,8 +1,8 @@
 /** The verdict, the rule it used, a second opinion, who lets go (R20). Published figures only. */
 
 import type { JSX } from "preact";
+import { Payload } from "../Payload";
 import { NoticeLine, RefusalPanel } from "../parts";
-import { Payload } from "../task/About";
 import type { LiftView } from "./Drawing";
 
 type One = LiftView["verdicts"][number];

@@ -60,8 +60,10 @@ export interface FastenerRowProps {
   /** The second person's finding; without `onAnswer` the row is read only. */
   answer?: CheckAnswer | undefined;
   onAnswer?: ((answer: CheckAnswer) => void) | undefined;
-  /** "Bolt 3 was read again at 11:02. Look at it again." */
-  changed?: string | undefined;
+  /** Who, when, with what: a line each. */
+  how?: readonly string[] | undefined;
+  /** What to look at twice: "Bolt 3 was read again at 11:02. Look at it again." */
+  warns?: readonly string[] | undefined;
   stub?: string | undefined;
 }
 
@@ -75,7 +77,16 @@ export function FastenerRow(props: FastenerRowProps): JSX.Element {
         <p class="fastener-reading">{props.reading}</p>
         {props.crossedOut !== undefined && <p class="crossed-out">{props.crossedOut}</p>}
         {props.where !== undefined && <p class="fastener-where">{props.where}</p>}
-        {props.changed !== undefined && <p class="fastener-changed">{props.changed}</p>}
+        {props.how?.map((line) => (
+          <p key={line} class="fastener-where">
+            {line}
+          </p>
+        ))}
+        {props.warns?.map((line) => (
+          <p key={line} class="fastener-warns">
+            {line}
+          </p>
+        ))}
         {props.stub !== undefined && <Stub word={props.stub} />}
         {onAnswer === undefined && answer !== undefined && <p>{answer === "holds" ? "Holds" : "It moved"}</p>}
       </div>

@@ -27,6 +27,7 @@ import {
 import { RefusedHere } from "../RefusedHere";
 import { Screen } from "../Screen";
 import { useScreenOn } from "../screenOn";
+import { behind, howLines, wrenchWarnings } from "../torque/behind";
 import { seeGroup, type TorqueView, targetWords, wholeTorque } from "../torque/seen";
 import { Walk } from "../torque/Walk";
 import { REASONS } from "../words/reasons";
@@ -175,7 +176,7 @@ export default function Check({ id }: { id: string }): JSX.Element {
         </p>
         <p class="t-dim">
           {view.spec.thread}, {view.spec.lubrication}. Tightened by{" "}
-          {(view.touched ?? []).map((one) => nameOf(one)).join(", ")}.
+          {(view.touched ?? []).map(fullNameOf).join(", ")}.
         </p>
         {others.length > 0 && !view.countersign && (
           <details open={!mine}>
@@ -212,10 +213,13 @@ export default function Check({ id }: { id: string }): JSX.Element {
         />
         <ul class="rows">
           {seen.fasteners.map((bolt) => {
+            const stands = behind(view, bolt.number);
             const row = {
               number: bolt.number,
               reading: bolt.reading ?? "no reading",
               where: bolt.where,
+              how: howLines(stands),
+              warns: wrenchWarnings(stands),
               answer: answers[bolt.number],
             };
             return ready && !why && !due && !unsent ? (

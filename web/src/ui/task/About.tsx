@@ -3,13 +3,14 @@
 import type { JSX } from "preact";
 import { rows } from "../../app/mirror";
 import { dispatch, madeHere } from "../../app/outbox";
-import { useWords } from "../../app/payloads";
 import { actor, nameOf } from "../../app/session";
 import type { RowKinds } from "../../wire/rows";
+import { Payload } from "../Payload";
 import { Button, RefusalPanel, Snag } from "../parts";
 import { Photo } from "../photo/Photo";
 import { moment } from "../words/times";
-import { isOn, type TaskRow } from "./progress";
+import { Differently } from "./Differently";
+import type { TaskRow } from "./progress";
 import { StillHere } from "./StillHere";
 
 /** A refused *Take it* by itself says nothing that anybody would look for again. */
@@ -19,18 +20,7 @@ function typedIn(evidence: RowKinds["evidence"]): readonly Record<string, unknow
   return (evidence.asks ?? []).filter((ask) => !BARE.includes(ask.kind));
 }
 
-/** Free words are payloads, fetched by their id; a withdrawn one says so. `meanwhile`: as typed on this phone. */
-export function Payload(props: {
-  id: string | null | undefined;
-  meanwhile?: string | undefined;
-}): JSX.Element | null {
-  const words = useWords(props.id, props.meanwhile);
-  return props.id ? <span>{words ? (words.text ?? words.instead) : "…"}</span> : null;
-}
-
 export function About({ task }: { task: TaskRow }): JSX.Element {
-  const person = actor.value ?? "";
-  const mine = rows("member").get(person);
   const deviations = [...rows("deviation").values()].filter((one) => one.task === task.id);
   const snags = [...rows("snag").values()].filter((one) => one.task === task.id && !one.put_right);
   const notes = [...rows("note").values()].filter(
@@ -39,33 +29,10 @@ export function About({ task }: { task: TaskRow }): JSX.Element {
   const evidence = [...rows("evidence").values()].filter(
     (one) => one.task === task.id && typedIn(one).length > 0,
   );
-  const worked = (task.worked ?? []).includes(person) || isOn(task, person);
   return (
     <>
       {deviations.map((one) => (
-        <section key={one.id} class="stack" aria-label="Done differently">
-          <h3>Done differently{one.state === "accepted" ? ", accepted" : ", waits to be accepted"}</h3>
-          <p>
-            Manual says: <Payload id={one.manual_says} meanwhile={madeHere(one.id, "manual_says_text")} />
-          </p>
-          <p>
-            We did: <Payload id={one.we_did} meanwhile={madeHere(one.id, "we_did_text")} /> Why:{" "}
-            <Payload id={one.why} meanwhile={madeHere(one.id, "why_text")} />
-          </p>
-          <Photo id={one.photo} row={one.id} about="Done differently" />
-          <p class="t-dim">
-            {nameOf(one.by)}, {moment(one.at_ms)}
-            {(one.accepted ?? []).length > 0 &&
-              ` · accepted by ${(one.accepted ?? []).map((pair) => nameOf(pair.by)).join(", ")}`}
-          </p>
-          {one.state === "waiting" && (mine?.role === "lead" || mine?.deputy_until_ms) && (
-            <Button
-              label="Accept it"
-              blocked={worked ? "whoever did it can't accept it" : undefined}
-              onPress={() => void dispatch("deviation.accept", { deviation: one.id }, { seen: true })}
-            />
-          )}
-        </section>
+        <Differently key={one.id} one={one} task={task} />
       ))}
       {snags.map((one, index) => (
         <Snag

@@ -77,7 +77,7 @@ export function Readings({ view }: { view: TorqueView }): JSX.Element | null {
                   number={reading.bolt}
                   reading={gone ? "" : words}
                   crossedOut={gone ? words : undefined}
-                  where={`${nameOf(reading.by)}, ${moment(reading.at_ms)}${reading.wrench ? `, torque wrench ${reading.wrench}` : ""}${one.counts_now ? "" : ". Kept, does not count."} ${reasonWords(one.why)}`}
+                  where={`${nameOf(reading.by)}, ${moment(one.taken_ms)}${reading.wrench ? `, torque wrench ${reading.wrench}` : ""}${one.counts_now ? "" : ". Kept, does not count."} ${reasonWords(one.why)}`}
                 />
               </ul>
               {!gone && (

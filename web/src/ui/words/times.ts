@@ -10,6 +10,18 @@ export function moment(ms: number, now: number = Date.now()): string {
   return same ? clock.format(there) : `${day.format(there)}, ${clock.format(there)}`;
 }
 
+const dated = new Intl.DateTimeFormat(undefined, {
+  day: "numeric",
+  month: "short",
+  year: "numeric",
+  timeZone: "UTC",
+});
+
+/** "26 Nov 2026": the last day of what holds until the end (UTC) of a day, such as a torque wrench's check. */
+export function lastDay(untilMs: number): string {
+  return dated.format(untilMs - 1);
+}
+
 /** "14:06:31", for STOP. */
 export function toTheSecond(ms: number): string {
   return new Date(ms).toLocaleTimeString(undefined, {

@@ -1,0 +1,44 @@
+/** What a countersign of a bolt would rest on: each reading's time, its torque wrench, and how that stood then. */
+
+import { fullNameOf } from "../../app/session";
+import { reasonWords } from "../words/reason";
+import { lastDay, moment } from "../words/times";
+import { readingWords, type TorqueView, wholeTorque } from "./seen";
+
+type ReadingOut = TorqueView["readings"][number];
+
+/** The readings that stand for a bolt's whole torque and for every turn after it. */
+export function behind(view: TorqueView, bolt: number): ReadingOut[] {
+  const from = wholeTorque(view)?.pass_no ?? view.passes.length;
+  return view.readings.filter(
+    ({ counts_now, reading }) => counts_now && reading.bolt === bolt && reading.pass_no >= from,
+  );
+}
+
+/** "Bram, 14:06, torque wrench W1, check due 3 Mar 2027" */
+export function howTaken(one: ReadingOut): string {
+  const { wrench } = one.reading;
+  const until = one.check_until_ms;
+  const check = !until
+    ? "no check on record"
+    : `check ${until <= one.taken_ms ? "was due" : "due"} ${lastDay(until)}`;
+  return [
+    fullNameOf(one.reading.by),
+    moment(one.taken_ms),
+    ...(wrench ? [`torque wrench ${wrench}`, check] : []),
+  ].join(", ");
+}
+
+/** One line for each reading; with what was read before it where a bolt has more than one. */
+export function howLines(readings: readonly ReadingOut[]): string[] {
+  return readings.map((one) =>
+    readings.length > 1 ? `${readingWords(one.reading)}: ${howTaken(one)}` : howTaken(one),
+  );
+}
+
+/** What was already wrong with its torque wrench when it was read: past its check, dropped (R11). */
+export function wrenchWarnings(readings: readonly ReadingOut[]): string[] {
+  return readings.flatMap((one) =>
+    (one.wrench_unfit ?? []).map((why) => `When it was read: ${reasonWords(why)}`),
+  );
+}
