@@ -177,7 +177,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
     main = <MainButton label="Go on" onPress={() => void dispatch("task.go_on", { task: id })} />;
   } else if (on && current)
     main = <StepButton task={task} step={current} steps={steps} typed={typed} onType={setTyped} />;
-  else if (on && holder)
+  else if (holder && on && task.state === "taken")
     main = <MainButton label="Sign it off" onPress={() => void dispatch("task.sign_off", { task: id })} />;
 
   const after = current ? steps.slice(current.number, current.number + 2) : [];
