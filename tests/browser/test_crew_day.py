@@ -31,16 +31,27 @@ def more(phone: WebPhone, item: str) -> None:
 
 
 def test_two_press_take_it_and_the_later_one_is_told_who_has_it(crew: WebCrew) -> None:
-    """R4, R6: Aled asked without a connection while Bram took it; Aled reads who and when, and joins him."""
+    """R4, R6: Aled asked without a connection, and worked on to the sign-off, while Bram took it; Aled reads who and
+    when, all he had done is one bundle of evidence, and he joins Bram."""
     bram = open_task(crew, "bram", "line", "Run the fuel line")
     aled = open_task(crew, "aled", "line", "Run the fuel line")
     aled.cut_off()
     aled.press("Take it")
     aled.sees("Asked for, on this phone only")
+    aled.press("Step 1 done")
+    aled.press("Sign it off")
+    aled.sees("Signed off, on this phone only")
+    expect(aled.button("Sign it off")).to_have_count(0)
     bram.press("Take it")
     bram.sees("You have it")
     aled.back_on()
     aled.sees(re.compile(r"Bram took (it|line) at \d\d:\d\d"))
+    aled.sees_not("on this phone only")
+    record = crew.view("ines", "/record?count=500")["entries"]
+    bundles = [one["data"]["asks"] for one in record if one["kind"] == "evidence.kept"]
+    assert [[ask["kind"] for ask in asks] for asks in bundles] == [
+        ["task.take", "task.tick", "task.sign_off"]
+    ]
     aled.press("Let it go")
     aled.press("Join Bram")
     bram.sees("with Aled")

@@ -49,6 +49,17 @@ def test_a_measure_inside_its_limits_ticks_and_outside_is_kept(new_world):
     assert "m" in world.get(Task, "T1").ticks
 
 
+def test_a_measure_in_fractions_of_an_inch_is_compared_exactly(new_world):
+    """R9, R16: 12 7/16 is 12.4375, 12 29/64 is 12.453125; as typed on the inch keypad."""
+    long = Measure(say="length", unit="in", low="12.4", high="12.4375")
+    world = new_world(w.plan(w.task("T1", GAP.model_copy(update={"measure": long}))))
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.measure", task="T1", step="m", value="12 29/64", unit="in")
+    assert "m" not in world.get(Task, "T1").ticks
+    world.do("bram", "task.measure", task="T1", step="m", value="12 7/16", unit="in")
+    assert world.get(Task, "T1").ticks["m"].value == "12 7/16"
+
+
 def test_a_report_by_somebody_else_is_kept_and_ticks_nothing(new_world):
     """R4, R9: a measure by one who is not on the task is never refused and never counts."""
     world = new_world(w.plan(w.task("T1", GAP)))

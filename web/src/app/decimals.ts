@@ -5,8 +5,15 @@ interface Scaled {
   places: number;
 }
 
+/** Inches are typed in fractions down to 1/64, which six decimals hold exactly. */
+const FRACTION = /^(?:(\d+) )?(\d+)\/(2|4|8|16|32|64)$/;
+
 function scaled(text: string): Scaled {
   const plain = text.trim().replace(",", ".");
+  const [, inches = "0", over, under] = FRACTION.exec(plain) ?? [];
+  if (over && under) {
+    return { digits: BigInt(inches) * 1_000_000n + (BigInt(over) * 1_000_000n) / BigInt(under), places: 6 };
+  }
   if (!/^-?\d+(\.\d+)?$/.test(plain)) throw new Error(`not a plain decimal: ${text}`);
   const [whole = "0", part = ""] = plain.split(".");
   return { digits: BigInt(whole + part), places: part.length };

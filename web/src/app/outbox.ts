@@ -97,21 +97,24 @@ export async function letGo(id: string): Promise<void> {
   await refreshOutbox();
 }
 
-/** Commands of one kind still on this phone whose body matches all given fields. */
-export function pending(kind: string, match: Record<string, unknown> = {}): Waiting[] {
+/** Whose act it is: of whom it was typed for, else of whoever was at this phone. */
+export function who({ by, envelope }: Waiting): string {
+  return envelope.for_person ?? by ?? me.value?.person ?? "";
+}
+
+/** About the open build, and about what `match` names. */
+function about({ build: of, envelope: { body } }: Waiting, match: Record<string, unknown>): boolean {
+  return of === build.value?.id && Object.entries(match).every(([field, value]) => body[field] === value);
+}
+
+/** Commands of one kind (null: of any) still on this phone whose body matches all given fields, in the order made. */
+export function pending(kind: string | null, match: Record<string, unknown> = {}): Waiting[] {
   return outbox.value.filter(
-    (one) =>
-      one.state === "waiting" &&
-      one.envelope.kind === kind &&
-      Object.entries(match).every(([field, value]) => one.envelope.body[field] === value),
+    (one) => one.state === "waiting" && (kind === null || one.envelope.kind === kind) && about(one, match),
   );
 }
 
 /** Refused commands that touch one thing: shown with their sentence where the person pressed. */
 export function refusedOn(match: Record<string, unknown>): Waiting[] {
-  return outbox.value.filter(
-    (one) =>
-      one.state === "refused" &&
-      Object.entries(match).every(([field, value]) => one.envelope.body[field] === value),
-  );
+  return outbox.value.filter((one) => one.state === "refused" && about(one, match));
 }

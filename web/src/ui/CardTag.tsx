@@ -1,19 +1,26 @@
 /** A prepared card drawn as the tag it is everywhere. */
 
 import type { ComponentChildren, JSX } from "preact";
-import { pending } from "../app/outbox";
+import { rows } from "../app/mirror";
 import { nameOf } from "../app/session";
+import { taskSeen } from "../app/tasks";
 import type { components } from "../wire/schema";
 import { Tag } from "./parts";
+import { stepsOf } from "./task/progress";
 import { flagsOf } from "./words/flags";
 import { filled } from "./words/reason";
+import { unsentWords } from "./words/unsent";
 
 type Card = components["schemas"]["Card"];
 
-/** "Go on: pass 1, bolt 3 of 6" */
+/** "Go on: pass 1, bolt 3 of 6". The steps are counted here: the card knows none of what waits on this phone. */
 export function nextWords(card: Card): string {
+  const task = rows("task").get(card.task);
+  const steps = task ? stepsOf(task) : [];
+  const current = steps.find((one) => one.state === "current");
   const next = card.next_step;
-  if (!next) return "Sign it off";
+  if (current && current.number !== next?.number) return `Go on: step ${current.number} of ${steps.length}`;
+  if (!next || (task && !current)) return "Sign it off";
   if (next.bolt) return `Go on: pass ${next.pass_no}, bolt ${next.bolt} of ${next.bolts}`;
   return `Go on: step ${next.number} of ${next.of}`;
 }
@@ -27,7 +34,8 @@ export function CardTag({
   lit?: boolean;
   action?: ComponentChildren;
 }): JSX.Element {
-  const asked = pending("task.take", { task: card.task }).length > 0;
+  const task = rows("task").get(card.task);
+  const unsent = task && taskSeen(task).unsent.at(-1);
   const reason = card.reason ?? card.waits[0];
   const words = reason
     ? filled(reason.says, reason.params ?? {})
@@ -45,7 +53,7 @@ export function CardTag({
       flags={flagsOf(card)}
       mostFlags={3}
       lit={lit ?? false}
-      stub={asked ? "Asked for, on this phone only" : undefined}
+      stub={unsent && unsentWords(unsent.envelope)}
       signedBy={card.signed_by.map((person) => nameOf(person))}
       href={`/tasks/${card.task}`}
       action={action}

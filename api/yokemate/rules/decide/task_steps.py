@@ -18,7 +18,7 @@ from yokemate.rules.second_person import need_second
 from yokemate.rules.taking import left_alone, people_on, who_is_missing
 from yokemate.rules.tightening import group_due, group_step_done
 from yokemate.rules.transitions import need_state
-from yokemate.units import QuantityError, convert_exact, parse_number
+from yokemate.units import QuantityError, convert_exact, parse_inches, parse_number
 
 _KINDS = {"loosen": "loosened", "unplug": "unplugged", "open": "opened", "prop": "propped"}
 _BULK = ("plain",)
@@ -162,7 +162,7 @@ def measure(d: Deciding, cmd: EnterMeasure) -> None:
     if step is None or wanted is None:
         raise Refused("unknown", what="measure step", id=cmd.step)
     try:
-        value = parse_number(cmd.value)
+        value = parse_inches(cmd.value) if cmd.unit == "in" else parse_number(cmd.value)
         if cmd.unit != wanted.unit:  # a count is a unit here and has nothing to convert to
             value = convert_exact(value, cmd.unit, wanted.unit)
     except QuantityError as wrong:

@@ -3,11 +3,10 @@
 import type { ComponentChildren, JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
-import { dispatch, letGo, outbox, pending } from "../../app/outbox";
+import { dispatch, letGo, outbox } from "../../app/outbox";
 import { actor, fullNameOf, nameOf, typingFor } from "../../app/session";
 import { useView } from "../../app/views";
 import { link } from "../../sync/link";
-import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
 import { CardTag, nextWords } from "../CardTag";
 import { Fetching } from "../Fetching";
@@ -15,9 +14,7 @@ import { go } from "../go";
 import { PlaceList } from "../PlaceList";
 import { Button, EmptyState, LinkButton, MainButton, NoticeLine, RefusalPanel } from "../parts";
 import { joinsAs, joinWords } from "../task/joining";
-
-type QueueView = components["schemas"]["QueueView"];
-type Card = components["schemas"]["Card"];
+import { atHand, type Card, type QueueView } from "./atHand";
 
 function Part({ title, children }: { title: string; children: ComponentChildren }): JSX.Element {
   return (
@@ -62,12 +59,11 @@ function Refused(): JSX.Element {
 }
 
 function StartNow({ card, mine }: { card: Card; mine: boolean }): JSX.Element {
-  const asked = pending("task.take", { task: card.task }).length > 0;
   return (
     <CardTag
       card={card}
       action={
-        asked || !mine ? undefined : (
+        !mine ? undefined : (
           <MainButton
             label={link.value.up ? "Take it" : "Ask for it"}
             heard={`${link.value.up ? "Take it" : "Ask for it"}: ${card.title}`}
@@ -106,7 +102,8 @@ function Help({ card, main, mine }: { card: Card; main: boolean; mine: boolean }
   );
 }
 
-function Matter({ view }: { view: QueueView }): JSX.Element {
+function Matter({ view: told }: { view: QueueView }): JSX.Element {
+  const view = atHand(told);
   const mine = rows("member").get(actor.value ?? "");
   const first = (mine && !mine.in_since_ms) ?? false;
   const mayAct = view.person === actor.value; // somebody else's queue is looked at, read only
@@ -132,11 +129,18 @@ function Matter({ view }: { view: QueueView }): JSX.Element {
             <CardTag
               key={card.task}
               card={card}
-              lit
+              lit={card.state === "taken" || card.state === "stuck"}
               action={
                 <LinkButton label={nextWords(card)} href={`/tasks/${card.task}`} kind="act" size={72} wide />
               }
             />
+          ))}
+        </Part>
+      )}
+      {view.handed.length > 0 && (
+        <Part title="Done here, not handed over yet">
+          {view.handed.map((card) => (
+            <CardTag key={card.task} card={card} />
           ))}
         </Part>
       )}

@@ -48,7 +48,7 @@ export default function Bag({ id }: { id: string }): JSX.Element {
                     <span class="place-word">{task.plan.title}</span>
                     <span class="place-second">
                       {task.id}
-                      <StateWord task={task} />
+                      <StateWord id={task.id} />
                     </span>
                   </a>
                 </li>

@@ -3,8 +3,9 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
-import { dispatch, pending } from "../../app/outbox";
+import { dispatch } from "../../app/outbox";
 import { actor, iLead, nameOf } from "../../app/session";
+import { isOn, matesOf, type TaskRow, taskSeen } from "../../app/tasks";
 import { link } from "../../sync/link";
 import { go } from "../go";
 import { Payload } from "../Payload";
@@ -18,13 +19,14 @@ import { Hazards } from "../task/Hazards";
 import { joinsAs, joinWords, mateWords } from "../task/joining";
 import { type LeadsAct, LeadsReason } from "../task/LeadsReason";
 import { type Leave, Leaving } from "../task/Leaving";
-import { isOn, matesOf, stepsOf, type TaskRow } from "../task/progress";
+import { stepsOf } from "../task/progress";
 import { AddNote, DoneDifferently, ReportLoose, ReportSnag } from "../task/Reports";
 import { Standing, StateWord } from "../task/Standing";
 import { StepList } from "../task/StepList";
 import { StepButton, StepMatter } from "../task/StepWork";
 import { reasonWord } from "../words/reasons";
 import { moment } from "../words/times";
+import { unsentWords } from "../words/unsent";
 
 type Sheet = "loose" | "note" | "snag" | "differently" | null;
 
@@ -67,7 +69,7 @@ function Around({ task }: { task: TaskRow }): JSX.Element {
     <>
       <p class="t-dim">
         {task.id}
-        <StateWord task={task} /> · {zone?.name ?? plan.zone}
+        <StateWord id={task.id} /> · {zone?.name ?? plan.zone}
         {plan.manual && ` · manual ${plan.manual.page}`}
       </p>
       {plan.side && <p class="t-arm">{plan.side === "left" ? "Left side" : "Right side"} of the car</p>}
@@ -106,24 +108,23 @@ export default function Task({ id }: { id: string }): JSX.Element {
   const [sheet, setSheet] = useState<Sheet>(null);
   const [leads, setLeads] = useState<LeadsAct | null>(null);
   const [typed, setTyped] = useState("");
-  const task = rows("task").get(id);
+  const told = rows("task").get(id);
   const person = actor.value ?? "";
-  if (!task) {
+  if (!told) {
     return (
       <Screen opened title={id} place="queue">
         <EmptyState sentence="There is no such task in this build." />
       </Screen>
     );
   }
+  const { row: task, unsent, signed } = taskSeen(told);
   const { plan } = task;
   const steps = stepsOf(task);
   const current = steps.find((one) => one.state === "current");
-  const asked = pending("task.take", { task: id }).length > 0;
-  const on = isOn(task, person) || asked;
+  const on = isOn(task, person) && !signed;
   const holder = task.holder === person;
   const me = rows("member").get(person);
   const as = me ? joinsAs(task, me) : "hand";
-  const signing = pending("task.sign_off", { task: id }).length > 0;
 
   const items: MenuItem[] = [{ label: "Dropped or left in", onPress: () => setSheet("loose") }];
   if (on && task.state === "taken") {
@@ -139,7 +140,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
       });
     } else items.push({ label: "Leave", onPress: () => void dispatch("task.leave", { task: id }) });
     items.push({ label: "Done differently", onPress: () => setSheet("differently") });
-    const last = steps.filter((one) => one.state === "done" && !one.onPhone).at(-1);
+    const last = steps.filter((one) => one.state === "done").at(-1);
     if (last) {
       items.push({
         label: `Not done after all: step ${last.number}`,
@@ -166,16 +167,14 @@ export default function Task({ id }: { id: string }): JSX.Element {
   }
 
   let main: JSX.Element | null = null;
-  if (task.state === "open" && !asked) {
+  if (task.state === "open") {
     main = (
       <MainButton
         label={link.value.up ? "Take it" : "Ask for it"}
         onPress={() => void dispatch("task.take", { task: id })}
       />
     );
-  } else if (asked && task.state === "open" && !current) {
-    main = null;
-  } else if (task.state === "taken" && !on) {
+  } else if (task.state === "taken" && !on && !signed) {
     main = task.stuck ? (
       <MainButton label="Take over" onPress={() => setLeave("take_over")} />
     ) : (
@@ -190,15 +189,8 @@ export default function Task({ id }: { id: string }): JSX.Element {
     main = <MainButton label="Go on" onPress={() => void dispatch("task.go_on", { task: id })} />;
   } else if (on && current)
     main = <StepButton task={task} step={current} steps={steps} typed={typed} onType={setTyped} />;
-  else if (on && task.state === "taken" && holder) {
-    main = (
-      <MainButton
-        label="Sign it off"
-        blocked={signing ? "on its way" : undefined}
-        onPress={() => void dispatch("task.sign_off", { task: id })}
-      />
-    );
-  }
+  else if (holder && on && task.state === "taken")
+    main = <MainButton label="Sign it off" onPress={() => void dispatch("task.sign_off", { task: id })} />;
 
   const after = current ? steps.slice(current.number, current.number + 2) : [];
   const done = steps.filter((one) => one.state === "done" || one.state === "left_out");
@@ -217,9 +209,11 @@ export default function Task({ id }: { id: string }): JSX.Element {
     >
       <div class="stack">
         <Around task={task} />
-        {asked && <Stub word="Asked for, on this phone only" />}
+        {unsent.map(({ id: command, envelope }) => (
+          <Stub key={command} word={unsentWords(envelope)} />
+        ))}
         <RefusedHere about={{ task: id }} />
-        <Standing task={task} />
+        <Standing task={told} />
         {on && current ? (
           <>
             <StepMatter task={task} step={current} steps={steps} typed={typed} onType={setTyped} />
@@ -248,7 +242,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
           </>
         ) : (
           <>
-            <Hazards task={task} full={!on} />
+            <Hazards task={task} full={!isOn(task, person)} />
             <People task={task} />
             <Fetch task={task} asks={on} />
             <h2>Steps</h2>

@@ -6,6 +6,7 @@ import { useSearch } from "wouter-preact";
 import { rows } from "../../app/mirror";
 import { dispatch, pending } from "../../app/outbox";
 import { actor, nameOf } from "../../app/session";
+import { matesOf, taskSeen } from "../../app/tasks";
 import { useView } from "../../app/views";
 import { fact, setFact } from "../../local/store";
 import { AsOf } from "../AsOf";
@@ -16,7 +17,7 @@ import { Button, EmptyState, LinkButton, MainButton, NoticeLine, RefusalPanel } 
 import { RefusedHere } from "../RefusedHere";
 import { Screen } from "../Screen";
 import { useScreenOn } from "../screenOn";
-import { groupReached, matesOf } from "../task/progress";
+import { groupReached } from "../task/progress";
 import { Readings } from "../torque/Readings";
 import { ReadTwice } from "../torque/ReadTwice";
 import { SettingCard } from "../torque/SettingCard";
@@ -69,7 +70,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
   const task = rows("task").get(taskId ?? "");
   const step = task?.plan.steps.find((one) => one.id === search.get("step"));
   const back = taskId ? `/tasks/${taskId}` : "/";
-  const helped = task ? matesOf(task).filter((person) => person !== actor.value) : [];
+  const helped = task ? matesOf(taskSeen(task).row).filter((person) => person !== actor.value) : [];
 
   const frame = (main: ComponentChildren, matter: ComponentChildren): JSX.Element => (
     <Screen
@@ -114,8 +115,8 @@ export default function Torque({ id }: { id: string }): JSX.Element {
 
   if (step?.kind === "run_in" || step?.kind === "snug") {
     const how = step.kind;
-    const there = pending("torque.run_in", { group: id }).length > 0;
-    const all = there || groupReached(step);
+    const there = pending("torque.run_in", { group: id, how }).length > 0;
+    const all = groupReached(step);
     const words = how === "run_in" ? "All run in, NOT tight" : "All snug, NOT tight";
     return frame(
       all ? (

@@ -2,15 +2,15 @@
 
 import type { JSX } from "preact";
 import { rows } from "../../app/mirror";
-import { dispatch, madeHere } from "../../app/outbox";
+import { dispatch, madeHere, outbox, who } from "../../app/outbox";
 import { actor, nameOf } from "../../app/session";
+import type { TaskRow } from "../../app/tasks";
 import type { RowKinds } from "../../wire/rows";
 import { Payload } from "../Payload";
 import { Button, RefusalPanel, Snag } from "../parts";
 import { Photo } from "../photo/Photo";
 import { moment } from "../words/times";
 import { Differently } from "./Differently";
-import type { TaskRow } from "./progress";
 import { StillHere } from "./StillHere";
 
 /** A refused *Take it* by itself says nothing that anybody would look for again. */
@@ -84,14 +84,19 @@ export function About({ task }: { task: TaskRow }): JSX.Element {
   );
 }
 
+const SAYS_WHERE: readonly string[] = ["hazard.under", "hazard.out"];
+
 /** "I'm under / I'm out" in one tap, and who is beneath. */
 export function Beneath({ task }: { task: TaskRow }): JSX.Element | null {
   if (!(task.plan.hazards ?? []).includes("under_car")) return null;
   const person = actor.value ?? "";
-  const under = rows("under");
+  const said = outbox.value.findLast(
+    (one) => one.state === "waiting" && SAYS_WHERE.includes(one.envelope.kind) && who(one) === person,
+  );
+  const under = said ? said.envelope.kind === "hazard.under" : rows("under").has(person);
   return (
     <div class="row-of-buttons">
-      {under.has(person) ? (
+      {under ? (
         <Button label="I'm out" size={64} kind="act" onPress={() => void dispatch("hazard.out", {})} />
       ) : (
         <Button

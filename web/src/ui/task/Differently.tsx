@@ -4,13 +4,13 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { dispatch, madeHere, pending } from "../../app/outbox";
 import { iPlan, me, nameOf, typingFor } from "../../app/session";
+import { isOn, type TaskRow } from "../../app/tasks";
 import type { RowKinds } from "../../wire/rows";
 import { Payload } from "../Payload";
 import { Button, Stub, TextField } from "../parts";
 import { Photo } from "../photo/Photo";
 import { RefusedHere } from "../RefusedHere";
 import { moment } from "../words/times";
-import { isOn, type TaskRow } from "./progress";
 
 type Deviation = RowKinds["deviation"];
 

@@ -1,6 +1,7 @@
 /** Why not yet, in one list; who is missing; what may not run beside it. Prepared by the service. */
 
 import type { JSX } from "preact";
+import { rows } from "../../app/mirror";
 import { actor, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
@@ -17,18 +18,19 @@ function atIt({ person, at_it }: TaskView["beside"][number]): string {
 }
 
 /** The state in the words of its tag; waiting and ready are the service's to say, the rest stands in the row. */
-export function StateWord({ task }: { task: TaskRow }): JSX.Element | null {
-  const view = useView<TaskView>(`/tasks/${task.id}/view`).data;
+export function StateWord({ id }: { id: string }): JSX.Element | null {
+  const task = rows("task").get(id);
+  const view = useView<TaskView>(`/tasks/${id}/view`).data;
   const known: TagState | undefined =
-    task.state === "taken"
+    task?.state === "taken"
       ? task.stuck
         ? "stuck"
         : "taken"
-      : task.state === "done"
+      : task?.state === "done"
         ? "check_due"
-        : task.state === "open"
+        : task?.state === "open"
           ? view?.card.state
-          : task.state;
+          : task?.state;
   return known ? <strong> · {STATE_WORD[known]}</strong> : null;
 }
 

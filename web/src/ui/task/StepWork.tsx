@@ -4,10 +4,12 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
-import { Button, Choice, Keypad, LinkButton, MainButton, NoticeLine } from "../parts";
+import { useView } from "../../app/views";
+import { Button, Choice, Keypad, LinkButton, MainButton, NoticeLine, RefusalPanel, Stub } from "../parts";
+import { seeGroup, type TorqueView } from "../torque/seen";
 import { readNumber } from "../words/numbers";
 import { unitHeard, unitWord } from "../words/units";
-import { bulkFrom, groupReached, type StepSeen, type TaskRow } from "./progress";
+import { bulkFrom, groupReached, type StepPlan, type StepSeen, type TaskRow } from "./progress";
 
 interface StepProps {
   task: TaskRow;
@@ -72,6 +74,14 @@ function MeasureMatter(props: Omit<StepProps, "steps">): JSX.Element | null {
           : null;
   return (
     <>
+      {step.value && (
+        <RefusalPanel
+          sentence={`${step.value} ${unit} is outside${limits ? `: ${limits}` : ""}.`}
+          remedy="It is kept as read, and the step stays open. Put it right and measure again, or say under More what was done differently."
+        >
+          {step.onPhone && <Stub />}
+        </RefusalPanel>
+      )}
       <Keypad
         label={`${measure.say}${limits ? `, ${limits}` : ""}`}
         value={typed}
@@ -126,6 +136,29 @@ function SideMatter({ task, step }: { task: TaskRow; step: StepSeen }): JSX.Elem
   );
 }
 
+const TO_THE_BOLTS = {
+  tighten: "Go on: the torque",
+  snug: "Go on: snug them",
+  run_in: "Go on: run them in",
+};
+
+/** To the bolts, until they are as far as the step brings them; what was read here counts as the service will count it. */
+function BoltsButton(props: { task: TaskRow; plan: StepPlan; done: JSX.Element }): JSX.Element {
+  const { task, plan, done } = props;
+  const view = useView<TorqueView>(plan.kind === "tighten" ? `/groups/${plan.group}/torque` : null).data;
+  const read = view && seeGroup(view);
+  if (groupReached(plan) || (read?.pass === null && read.unsent > 0)) return done;
+  return (
+    <LinkButton
+      label={TO_THE_BOLTS[plan.kind as keyof typeof TO_THE_BOLTS]}
+      href={`/groups/${plan.group}?task=${task.id}&step=${plan.id}`}
+      kind="act"
+      size={72}
+      wide
+    />
+  );
+}
+
 /** The fixed main button for the current step. */
 export function StepButton(props: StepProps): JSX.Element | null {
   const { task, step, steps, typed } = props;
@@ -133,24 +166,8 @@ export function StepButton(props: StepProps): JSX.Element | null {
   const bulk = bulkFrom(steps);
   const last = bulk.at(-1);
   const done = <MainButton label={`Step ${number} done`} onPress={() => tick(task, [plan.id])} />;
-  if (plan.kind === "run_in" || plan.kind === "snug" || plan.kind === "tighten") {
-    if (groupReached(plan)) return done;
-    const words =
-      plan.kind === "tighten"
-        ? "Go on: the torque"
-        : plan.kind === "snug"
-          ? "Go on: snug them"
-          : "Go on: run them in";
-    return (
-      <LinkButton
-        label={words}
-        href={`/groups/${plan.group}?task=${task.id}&step=${plan.id}`}
-        kind="act"
-        size={72}
-        wide
-      />
-    );
-  }
+  if (plan.kind === "run_in" || plan.kind === "snug" || plan.kind === "tighten")
+    return <BoltsButton task={task} plan={plan} done={done} />;
   if (plan.kind === "lift" && task.plan.lift) {
     const lift = rows("lift").get(task.plan.lift);
     if (lift?.state === "landed") return done;

@@ -12,7 +12,9 @@ const SAID: readonly string[] = ["note.add", "snag.report", "deviation.propose"]
 export function StillHere({ of }: { of: (body: Record<string, unknown>) => boolean }): JSX.Element {
   const said = outbox.value.filter(
     ({ state, envelope: { kind, body } }) =>
-      state === "waiting" && of(body) && (SAID.includes(kind) || typeof body.photo === "string"),
+      state === "waiting" &&
+      of(body) &&
+      (SAID.includes(kind) || typeof body.photo === "string" || typeof body.note_text === "string"),
   );
   return (
     <>

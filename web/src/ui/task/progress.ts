@@ -1,57 +1,78 @@
 /** How far a task has come, as this person sees it: the service's rows with what is still on this phone laid over. */
 
+import { insideWindow } from "../../app/decimals";
 import { rows } from "../../app/mirror";
 import { pending } from "../../app/outbox";
-import type { RowKinds } from "../../wire/rows";
+import type { TaskRow } from "../../app/tasks";
 
-export type TaskRow = RowKinds["task"];
+export type { TaskRow } from "../../app/tasks";
 export type StepPlan = TaskRow["plan"]["steps"][number];
 
 export interface StepSeen {
   plan: StepPlan;
   number: number;
   state: "to_do" | "current" | "done" | "left_out";
-  onPhone: boolean; // done here, not handed over yet
+  onPhone: boolean; // said here, not handed over yet
   by: string | null;
   at_ms: number | null;
+  value: string | null; // of a step that is still open: measured outside its limits
+  unit: string | null;
+}
+
+interface Said {
+  done: boolean;
   value: string | null;
   unit: string | null;
 }
 
 const BULK: readonly string[] = ["plain"];
 
+/** Does a measure, as typed in the unit of its step, make the step done? */
+export function measureInside(plan: StepPlan | undefined, value: string): boolean {
+  const { low, high } = plan?.measure ?? {};
+  return insideWindow(value, low ?? value, high ?? value);
+}
+
+/** What was said here about the steps, the last word on each. */
+function saidHere(task: TaskRow): Map<string, Said> {
+  const said = new Map<string, Said>();
+  const plain = (done: boolean): Said => ({ done, value: null, unit: null });
+  for (const { envelope } of pending(null, { task: task.id })) {
+    const body = envelope.body as { step: string; steps?: string[]; value: string; unit: string };
+    if (envelope.kind === "task.tick") for (const step of body.steps ?? []) said.set(step, plain(true));
+    if (envelope.kind === "task.untick") said.set(body.step, plain(false));
+    if (envelope.kind === "task.confirm_side") said.set(body.step, plain(true));
+    if (envelope.kind === "task.measure") {
+      const plan = task.plan.steps.find((one) => one.id === body.step);
+      said.set(body.step, { ...body, done: measureInside(plan, body.value) });
+    }
+  }
+  return said;
+}
+
 /** The steps with their state; the first that is open is the current one. */
 export function stepsOf(task: TaskRow): StepSeen[] {
-  const here = new Map<string, { value: string | null; unit: string | null }>();
-  for (const one of pending("task.tick", { task: task.id })) {
-    for (const step of (one.envelope.body.steps as string[]) ?? [])
-      here.set(step, { value: null, unit: null });
-  }
-  for (const one of pending("task.measure", { task: task.id })) {
-    const { step, value, unit } = one.envelope.body as { step: string; value: string; unit: string };
-    here.set(step, { value, unit });
-  }
-  for (const one of pending("task.confirm_side", { task: task.id })) {
-    here.set(one.envelope.body.step as string, { value: null, unit: null });
-  }
+  const here = saidHere(task);
   let currentFound = false;
   return task.plan.steps.map((plan, index) => {
-    const tick = task.ticks?.[plan.id];
     const mine = here.get(plan.id);
-    let state: StepSeen["state"] = tick ? (tick.left_out ? "left_out" : "done") : mine ? "done" : "to_do";
+    const tick = mine ? undefined : task.ticks?.[plan.id];
+    const outside = task.measures?.[plan.id]?.findLast((one) => !one.inside);
+    let state: StepSeen["state"] = tick?.left_out ? "left_out" : tick || mine?.done ? "done" : "to_do";
     if (state === "to_do" && !currentFound) {
       state = "current";
       currentFound = true;
     }
+    const from = mine ?? tick ?? outside;
     return {
       plan,
       number: index + 1,
       state,
-      onPhone: !tick && mine !== undefined,
+      onPhone: mine !== undefined,
       by: tick?.by ?? null,
       at_ms: tick?.at_ms ?? null,
-      value: tick?.value ?? mine?.value ?? null,
-      unit: tick?.unit ?? mine?.unit ?? null,
+      value: from?.value ?? null,
+      unit: from?.unit ?? null,
     };
   });
 }
@@ -68,19 +89,12 @@ export function bulkFrom(steps: StepSeen[]): StepSeen[] {
   return run;
 }
 
-/** Everybody on the task beside its holder. */
-export function matesOf(task: TaskRow): string[] {
-  return (task.mates ?? []).map((mate) => mate.person);
-}
-
-export function isOn(task: TaskRow, person: string | null | undefined): boolean {
-  return Boolean(person) && (task.holder === person || matesOf(task).includes(person as string));
-}
-
-/** Is the bolt group as far as this step brings it? */
+/** Is the bolt group as far as this step brings it, counting what was run in here? Readings: see `torque/seen.ts`. */
 export function groupReached(step: StepPlan): boolean {
   const group = rows("group").get(step.group ?? "");
   if (!group) return false;
+  if (step.kind !== "tighten" && pending("torque.run_in", { group: group.id, how: step.kind }).length > 0)
+    return true;
   const bolts = group.bolts;
   if (step.kind === "run_in") return bolts.every((bolt) => bolt.run_in || bolt.snug || bolt.final);
   if (step.kind === "snug") return bolts.every((bolt) => bolt.snug || bolt.final);
