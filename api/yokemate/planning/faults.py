@@ -108,9 +108,6 @@ def _tasks(problem: Problem) -> Iterator[Fault]:
             yield Fault("impossible_count", {"what": task.id, "kind": "slow", "count": task.slow})
         if task.quick is not None and not 1 <= task.quick <= task.duration:
             yield Fault("impossible_count", {"what": task.id, "kind": "quick", "count": task.quick})
-        longest = max((day.end - day.start for day in problem.days), default=task.duration)
-        if task.fixed is None and task.part is None and problem.days and task.duration > longest:
-            yield Fault("too_long", {"task": task.id, "slots": task.duration, "most": longest})
 
 
 def _figures(task: Task) -> Iterator[tuple[str, int, int]]:

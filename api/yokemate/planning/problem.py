@@ -218,7 +218,7 @@ class Fault:
     """Why a problem is none: `code`, and what it is about. The words come later, where they are shown.
 
     Codes: unknown (what, where) · twice (what) · circle (tasks) · empty_span, overlap, outside_days (person or day,
-    start, end) · impossible_count (what, count) · too_many (what, count, most) · too_long (task).
+    start, end) · impossible_count (what, count) · too_many (what, count, most).
     """
 
     code: str
@@ -258,7 +258,8 @@ class Cause:
 class Remedy:
     """A change that would give the task a place.
 
-    Codes: person (day, at: slot, skill or "": one more who can come then) · hours (day, slots: so much longer together) ·
+    Codes: stretches (task, slots): it may be stopped, in stretches at least so long ·
+    person (day, at: slot, skill or "": one more who can come then) · hours (day, slots: so much longer together) ·
     stays (person, day: for the whole of it) · part (part, slots earlier) · capacity (what, count) · appointment (task: at
     another time) · gate (gate, slots later) · horizon (more days). Every one was tried unless `tried` is False.
     """
@@ -272,6 +273,7 @@ class Remedy:
 class Reason:
     """Why a task has no place, by counts of people and times only. Codes:
 
+    too_long (slots, most): in one go longer than any build day ·
     too_few (wanted, count): so many may ever be asked · skill (skill, wanted, count) · never_together (wanted, most,
     slots; days: first slots, as text, of those with the most) · skill_never_together (skill, ...) · alone (wanted, most) · late_part (part, slot) ·
     tool, zone (what, wanted, count) · tired · independent (task): nobody is left who did not work on that ·

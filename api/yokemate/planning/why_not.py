@@ -17,6 +17,7 @@ from yokemate.planning.problem import Person, Problem, Reason, Remedy, Schedule,
 
 _DAYS_NAMED = 5
 _HELPERS = 4  # who lacks more lacks a crew
+_STRETCH_MIN = 120  # worth coming for: common practice
 About = dict[str, str | int | tuple[str, ...]]
 _REMEDIES = 3
 _TRIES = (
@@ -65,6 +66,9 @@ def _why(problem: Problem, schedule: Schedule, task: Task, gone: set[str], tries
 
 def _alone(problem: Problem, task: Task) -> Iterator[Reason]:
     """What would be in its way if there were no other task."""
+    longest = max((day.end - day.start for day in problem.days), default=_stretch(task))
+    if _stretch(task) > longest:
+        yield Reason("too_long", task.id, {"slots": _stretch(task), "most": longest})
     asked = [p for p in problem.people if not p.minor and (task.eligible is None or p.id in task.eligible)]
     if len(asked) < task.people:
         yield Reason("too_few", task.id, {"wanted": task.people, "count": len(asked)})
@@ -245,6 +249,10 @@ def changes(problem: Problem, task: Task, reason: Reason) -> Iterator[tuple[Reme
                     break
     days = [day for day in problem.days if day.end > max(problem.now, task.release)]
     short = _number(reason, "wanted") - max(_number(reason, "count"), _number(reason, "most"))
+    if reason.code == "too_long" and not task.lift and not task.not_last:
+        part = min(task.duration, _STRETCH_MIN // problem.slot_min)
+        stretches = Remedy("stretches", {"task": task.id, "slots": part})
+        yield stretches, changed_task(problem, replace(task, part=part))
     nobody = reason.code in ("too_few", "skill")  # then longer hours bring nobody
     named = reason.about.get("days")
     if isinstance(named, tuple) and named:
@@ -255,7 +263,8 @@ def changes(problem: Problem, task: Task, reason: Reason) -> Iterator[tuple[Reme
     skills = frozenset(need.skill for need in task.needs)
     skill = str(reason.about.get("skill", "")) or (next(iter(skills)) if len(skills) == 1 else "")
     more_people = max(1, short)
-    for day in days[:_DAYS_NAMED] if more_people <= _HELPERS else ():
+    helps = more_people <= _HELPERS and reason.code != "too_long"
+    for day in days[:_DAYS_NAMED] if helps else ():
         able = frozenset({skill}) if skill else skills
         helpers = tuple(Person("+" * n, (day,), able) for n in range(1, more_people + 1))
         asked = task.eligible if task.eligible is None else task.eligible | {p.id for p in helpers}
@@ -272,7 +281,7 @@ def changes(problem: Problem, task: Task, reason: Reason) -> Iterator[tuple[Reme
             Remedy("person", {"day": day.start, "at": day.start, "skill": skill, "count": more_people}),
             replace(changed, tasks=others),
         )
-    if nobody:
+    if nobody or reason.code == "too_long":
         return
     week = 7 * 24 * 60 // problem.slot_min
     yield Remedy("horizon", {"days": 7}), _week_more(problem, week)

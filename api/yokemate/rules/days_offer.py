@@ -161,9 +161,9 @@ def asked_for(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Proble
             remedy="Each says it under Crew, own name, Hours I can come; a lead may type it for somebody.",
         )  # fmt: skip
     if wrong := faults(asked):
-        raise Refused(
-            "no_days", problem=f"{fault_words(wrong[0])}.", remedy="Put it right in the plan or in the hours."
-        )
+        words = Words(state, frame_at(state, now_ms), zone_of(state.get(Build, "build").time_zone))
+        said, remedy = fault_words(wrong[0], words)
+        raise Refused("no_days", problem=f"{said}.", remedy=remedy)
     return asked
 
 

@@ -71,6 +71,13 @@ def span_words(slots: object) -> str:
     return f"{hours} h" + (f" {rest} min" if rest else "")
 
 
+def _fit_together(a: dict[str, str | int | tuple[str, ...]], who: str) -> str:
+    """How many are ever free at once, against the wanted. `who`: what those who count are or do."""
+    if not int(str(a["most"])):
+        return f"nobody {who} is ever free for so long"
+    return f"at most {_count(a['most'])} {who} {'is' if a['most'] == 1 else 'are'} ever free together"
+
+
 def _days(slots: object) -> str:
     """Whole days, rounded up."""
     days = -(-int(str(slots)) * SLOT_MIN // (24 * 60))
@@ -82,6 +89,9 @@ def reason_words(reason: Reason, words: Words) -> str:
     a, task = reason.about, words.task(reason.task)
     task = task[:1].upper() + task[1:]
     said: dict[str, Callable[[], str]] = {
+        "too_long": lambda: (
+            f"{task} takes {span_words(a['slots'])} in one go; the longest build day has {span_words(a['most'])}."
+        ),
         "too_few": lambda: (
             f"{task} needs {_count(a['wanted'])}; only {_count(a['count'])} may be asked at all."
         ),
@@ -89,12 +99,11 @@ def reason_words(reason: Reason, words: Words) -> str:
             f"{task} needs {_count(a['wanted'])} who {words.skill(str(a['skill']))}; the crew has {a['count']}."
         ),
         "never_together": lambda: (
-            f"{task} needs {_count(a['wanted'])} for {span_words(a['slots'])}; "
-            f"at most {_count(a['most'])} who may are ever free together."
+            f"{task} needs {_count(a['wanted'])} for {span_words(a['slots'])}; {_fit_together(a, 'who may')}."
         ),
         "skill_never_together": lambda: (
             f"{task} needs {_count(a['wanted'])} who {words.skill(str(a['skill']))}, for {span_words(a['slots'])}; "
-            f"at most {_count(a['most'])} are ever free together."
+            f"{_fit_together(a, 'of them')}."
         ),
         "alone": lambda: (
             f"{task} is never done alone: {_count(a['wanted'])} must be in the garage, at most {_count(a['most'])} ever are."
@@ -130,6 +139,8 @@ def remedy_words(remedy: Remedy, words: Words) -> str:
         skill = f" who {words.skill(str(a['skill']))}" if a.get("skill") else ""
         count = int(str(a["count"]))
         return f"{'One' if count == 1 else count} more{skill} on {words.day(int(str(a['day'])))}."
+    if remedy.code == "stretches":
+        return f"{words.task(str(a['task']))}, is done in stretches of {span_words(a['slots'])} (stretch_minutes in the plan file)."
     if remedy.code == "stays":
         who, day = words.person(str(a["person"])), words.day(int(str(a["day"])))
         return (
@@ -150,7 +161,51 @@ def remedy_words(remedy: Remedy, words: Words) -> str:
     return "Hours for one more week."
 
 
-def fault_words(fault: Fault) -> str:
-    """What is wrong with the numbers themselves."""
-    about = ", ".join(f"{name} {value}" for name, value in fault.about.items())
-    return f"{fault.code.replace('_', ' ')} ({about})"
+_FIGURES = {
+    "duration": "minutes",
+    "people": "number of people",
+    "release": "first day",
+    "present": "number of people in the garage",
+    "part": "stretch",
+    "with_learner": "minutes with a learner",
+    "lag": "time that must pass before it",
+    "soon": "time within which it follows",
+    "needs": "number of people with a skill",
+    "tools": "number of tools",
+    "slow": "slowest minutes",
+    "quick": "quickest minutes",
+    "comes_percent": "share of days kept",
+}
+_HOURS = {
+    "empty_span": "end before they begin",
+    "overlap": "overlap",
+    "outside_days": "lie outside the build days",
+}
+_MOST = {"people": "people", "tasks": "tasks", "slots": "steps of five minutes"}
+
+
+def fault_words(fault: Fault, words: Words) -> tuple[str, str]:
+    """What is wrong with the numbers themselves, without a full stop, and what to do about it."""
+    a = fault.about
+    if fault.code in _HOURS:
+        whose = "Hours of one of the crew" if a["person"] else "The build days"
+        return (
+            f"{whose} on {words.day(int(str(a['start'])))} {_HOURS[fault.code]}",
+            "Put them right under Crew, the person's name, Hours.",
+        )
+    if fault.code == "too_many":
+        return (
+            f"{a['count']} {_MOST[str(a['what'])]} are more than the {a['most']} that can be planned",
+            "Plan with fewer.",
+        )
+    mend = "Put it right in the plan file and load it again."
+    if fault.code == "circle":
+        tasks = a["tasks"] if isinstance(a["tasks"], tuple) else ()
+        return f"{' and '.join(words.task(task) for task in tasks)} wait for each other", mend
+    what = words.task(words.thing(str(a["what"]))) if a.get("kind") != "gate" else words.gate(str(a["what"]))
+    if fault.code == "twice":
+        return f"{what} is there twice", mend
+    if fault.code == "unknown":
+        return f"{words.task(str(a['where']))} names {what}, which is not there", mend
+    figure = _FIGURES.get(str(a.get("kind", "")), "number")
+    return f"{what} has {a['count']} as its {figure}, which can't be", mend

@@ -1,0 +1,79 @@
+"""Why work has no place, and what is no problem at all, in the crew's words."""
+
+from __future__ import annotations
+
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from rules.test_days import SATURDAY_MS, everybody
+from rules.world import World, plan, task
+from yokemate.planning.problem import Fault
+from yokemate.rules.days_offer import at_once
+from yokemate.rules.days_problem import frame_at
+from yokemate.rules.days_words import Words, fault_words
+
+
+@pytest.fixture
+def build() -> World:
+    """T1 takes nine hours in one go, and everybody's Saturday has eight (9:00 to 17:00)."""
+    return World(plan(task("T1", "Respray", minutes=(500, 540, 600)), task("T2", "Clear up")))
+
+
+def test_work_longer_than_any_day_is_said_and_the_rest_planned(build: World) -> None:
+    """The whole plan is not refused for one task."""
+    _, _, offered = at_once(build.state, everybody(), build.now_ms)
+
+    assert offered.data["unplaced"] == ["T1"]
+    assert [block["task"] for block in offered.data["blocks"]] == ["T2"]
+    [said] = offered.reasons
+    assert said.says == "T1, Task T1 takes 9 h in one go; the longest build day has 8 h."
+    assert said.remedies[0] == "T1, Task T1, is done in stretches of 2 h (stretch_minutes in the plan file)."
+
+
+FAULTS = [
+    (Fault("circle", {"tasks": ("T1", "T2")}), "T1, Task T1 and T2, Task T2 wait for each other"),
+    (Fault("twice", {"kind": "task", "what": "T1"}), "T1, Task T1 is there twice"),
+    (
+        Fault("unknown", {"kind": "tool", "what": "K9", "where": "T1"}),
+        "T1, Task T1 names K9, which is not there",
+    ),
+    (
+        Fault("impossible_count", {"what": "T2", "kind": "people", "count": -1}),
+        "T2, Task T2 has -1 as its number of people, which can't be",
+    ),
+    (
+        Fault("too_many", {"what": "people", "count": 61, "most": 60}),
+        "61 people are more than the 60 that can be planned",
+    ),
+]
+
+
+@pytest.mark.parametrize(
+    ("fault", "said"), FAULTS, ids=lambda one: one.code if isinstance(one, Fault) else ""
+)
+def test_r32_what_is_no_problem_is_said_with_a_remedy(build: World, fault: Fault, said: str) -> None:
+    """R32: no code, no bare id."""
+    names = Words(build.state, frame_at(build.state, build.now_ms), ZoneInfo("UTC"))
+
+    assert fault_words(fault, names)[0] == said
+    assert fault_words(fault, names)[1].endswith(".")
+
+
+@pytest.mark.parametrize(
+    ("code", "said"),
+    [
+        ("overlap", "overlap"),
+        ("empty_span", "end before they begin"),
+        ("outside_days", "lie outside the build days"),
+    ],
+)
+def test_r21_hours_that_cannot_be_are_said_without_whose(build: World, code: str, said: str) -> None:
+    """R21: the answer may be read over somebody's shoulder; the lead finds whose under Crew."""
+    at = frame_at(build.state, build.now_ms)
+    start = at.slot(SATURDAY_MS)
+    fault = Fault(code, {"person": "bram", "start": start, "end": start + 1})
+    words, remedy = fault_words(fault, Words(build.state, at, ZoneInfo("UTC")))
+
+    assert words == f"Hours of one of the crew on Saturday 30 May {said}"
+    assert "Hours" in remedy
