@@ -181,6 +181,17 @@ def test_a_learner_takes_longer_where_the_crew_says_so() -> None:
     assert check(problem, schedule) == []
 
 
+def test_stretches_with_a_learner_add_up_to_the_longer_figure() -> None:
+    """Two at it, one of whom must be skilled: b learns in both of a's stretches. 90 slots, with a learner 120, in days of 108."""
+    people = (*crew("a", skills="brakes"), *crew("b"))
+    task = Task("t", 90, 2, needs=(Need("brakes"),), with_learner=120, part=40)
+    problem = Problem((task,), people, (SATURDAY, SUNDAY))
+    schedule = list_schedule(problem)
+
+    assert check(problem, schedule) == []
+    assert sum(s.end - s.start for s in schedule.stints) == 120
+
+
 def test_a_cancelled_morning_moves_what_it_must_and_names_it() -> None:
     """b cannot come on Saturday: the lift with b moves to Sunday, the work of a alone stays."""
     tasks = (Task("lift", 12, 2), Task("tidy", 6, eligible=frozenset({"a"})))

@@ -42,11 +42,16 @@ def worked(days: tuple[Span, ...], slot: int) -> int:
 
 
 def parts_of(task: Task) -> list[int]:
-    """The stretches a task is cut into: the fewest slots each that are worth coming for, the last takes the rest."""
+    """The stretches a task is cut into: the fewest slots each that are worth coming for, the last takes the rest.
+
+    Where not all of a team need the skill, somebody may learn in any of them: then they add up to the longer figure.
+    """
     if task.part is None or task.fixed is not None:
         return [task.duration]
-    count = max(1, task.duration // task.part)
-    return [task.part] * (count - 1) + [task.duration - task.part * (count - 1)]
+    learns = task.with_learner is not None and task.people > sum(need.count for need in task.needs)
+    total = task.with_learner if learns and task.with_learner is not None else task.duration
+    count = max(1, total // task.part)
+    return [task.part] * (count - 1) + [total - task.part * (count - 1)]
 
 
 def jobs_of(problem: Problem) -> list[Job]:

@@ -108,7 +108,7 @@ class Task:
     people: how many adults do it together, from its first slot to its last; a buddy counts (R7, R28), so does a lift's
         caller. 0: needs nobody (then it has no needs).
     needs: skills among them, by count; the others are learners.
-    with_learner [slots]: its duration when somebody of the team has none of the needed skills; None: the same.
+    with_learner [slots]: its duration when somebody of a team has none of the needed skills; None: the same.
     eligible: who may be asked; None: every adult. Minors in it are not counted and not taken.
     joiners: who may join without being counted: minors where the task says *with an adult*.
     independent_of: tasks; nobody of their teams or joiners may be in this one's team (R13: countersigns).
