@@ -23,7 +23,7 @@ TASKS = (
     Task("jacking", 6, hazards=frozenset({"jacking"}), tools=(Use("jack"),)),
     Task("wire", 24, part=8, zone="bay"),
     Task("pipe", 10, 2, needs=(Need("brakes"),), with_learner=14),
-    Task("loom", 16, 2, needs=(Need("brakes"),), with_learner=20, part=8),
+    Task("loom", 16, 2, needs=(Need("brakes"),), with_learner=20, part=8, holders=frozenset({"ann"})),
 )  # fmt: skip
 PROBLEM = Problem(
     TASKS, PEOPLE, DAYS, tools={"jack": 1, "wrench": 1}, zones={"bay": 3},
@@ -73,6 +73,7 @@ BREAKS: dict[str, list[Callable[[], Schedule]]] = {
     "team_size": [with_("torque", team=("ann",)), with_("torque", team=("ann", "ann"))],
     "skill": [with_("sign", team=("cat",))],
     "not_eligible": [with_("sign", team=("cat",))],
+    "holder": [with_("loom/2", team=("ben", "cat"))],
     "minor": [with_("jacking", team=("kid",)), with_("torque", team=("ann", "kid"))],
     "double_booked": [with_("jacking", start=141, end=147), with_("wire", start=110, end=126)],
     "before": [with_("sign", start=125, end=127)],

@@ -122,6 +122,15 @@ def test_work_longer_than_any_day_waits_and_the_rest_is_planned() -> None:
     assert [(r.code, r.about["slots"]) for r in reason.remedies][:2] == [("stretches", 24), ("hours", 6)]
 
 
+def test_work_in_the_hands_of_somebody_who_does_not_come_is_said() -> None:
+    """b gave no hours: passed on, a does it."""
+    problem = Problem((Task("t", 12, holders=frozenset({"b"})),), crew(a=(SAT,), b=()), (SAT,))
+    [reason] = why_not(problem)
+
+    assert (reason.code, reason.about) == ("holders", {"people": ("b",), "slots": 12})
+    assert reason.remedies[0].code == "passed_on"
+
+
 def test_a_planted_want_in_a_large_crew_is_found() -> None:
     """One task of 200 asks for more welders than there ever are together."""
     problem = crew_problem(200, 3)

@@ -9,8 +9,8 @@ import pytest
 from rules.test_days import SATURDAY_MS, everybody
 from rules.world import World, plan, task
 from yokemate.planning.problem import Fault
+from yokemate.rules.days_frame import frame_at
 from yokemate.rules.days_offer import at_once
-from yokemate.rules.days_problem import frame_at
 from yokemate.rules.days_words import Words, fault_words
 
 

@@ -116,6 +116,8 @@ def _who(problem: Problem, task: Task, stint: Stint) -> Iterator[Finding]:
             yield Finding("minor", task.id, {"person": name})
         if task.eligible is not None and name not in task.eligible:
             yield Finding("not_eligible", task.id, {"person": name})
+    for name in sorted(task.holders - set(stint.team)):
+        yield Finding("holder", task.id, {"person": name})
     for name in stint.joiners:
         if name not in task.joiners or name in stint.team or not stint.team:
             yield Finding("joiner", task.id, {"person": name})

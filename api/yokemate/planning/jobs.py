@@ -16,6 +16,7 @@ class Job:
     length: int
     lengths: tuple[tuple[int, bool], ...]
     people: tuple[int, ...]  # who may be asked, by number
+    holders: frozenset[int]  # who of them must be in it
     fixed: Fixed | None
     before: list[tuple[int, int]] = field(default_factory=list)  # (job, lag)
     followers: list[tuple[int, int]] = field(default_factory=list)
@@ -66,11 +67,12 @@ def jobs_of(problem: Problem) -> list[Job]:
             for n, person in enumerate(problem.people)
             if not person.minor and (task.eligible is None or person.id in task.eligible)
         )
+        holders = frozenset(n for n, person in enumerate(problem.people) if person.id in task.holders)
         for index, length in enumerate(parts_of(task)):
             lengths: tuple[tuple[int, bool], ...] = ((length, True),)
             if task.with_learner is not None and task.with_learner != length and task.part is None:
                 lengths = ((length, False), (task.with_learner, True))
-            job = Job(len(jobs), task, length, lengths, asked, task.fixed)
+            job = Job(len(jobs), task, length, lengths, asked, holders, task.fixed)
             if index:
                 job.part_of = job.number - 1
                 job.before.append((job.number - 1, 0))

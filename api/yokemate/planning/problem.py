@@ -110,6 +110,7 @@ class Task:
     needs: skills among them, by count; the others are learners.
     with_learner [slots]: its duration when somebody of a team has none of the needed skills; None: the same.
     eligible: who may be asked; None: every adult. Minors in it are not counted and not taken.
+    holders: who have it in hand, and stay with it: always in its team. All adults, at most `people`.
     joiners: who may join without being counted: minors where the task says *with an adult*.
     independent_of: tasks; nobody of their teams or joiners may be in this one's team (R13: countersigns).
     after: what must be over before.
@@ -131,6 +132,7 @@ class Task:
     needs: tuple[Need, ...] = ()
     with_learner: int | None = None
     eligible: frozenset[str] | None = None
+    holders: frozenset[str] = frozenset()
     joiners: frozenset[str] = frozenset()
     independent_of: tuple[str, ...] = ()
     after: tuple[After, ...] = ()
@@ -230,7 +232,8 @@ class Finding:
     """A rule that a schedule breaks. Codes:
 
     missing, twice, unknown · length, part, order (of its stretches) · hours, early (before now or release), day (across
-    a day's end), tired · team_size, skill, not_eligible, minor · double_booked · before (a predecessor, or its lag) ·
+    a day's end), tired · team_size, skill, not_eligible, minor · holder (person: has it in hand, and is not of the team) ·
+    double_booked · before (a predecessor, or its lag) ·
     not_independent · tool, zone · hazard · alone · fixed · joiner.
     """
 
@@ -258,7 +261,7 @@ class Cause:
 class Remedy:
     """A change that would give the task a place.
 
-    Codes: stretches (task, slots): it may be stopped, in stretches at least so long ·
+    Codes: passed_on (task): others take it over · stretches (task, slots): it may be stopped, in stretches at least so long ·
     person (day, at: slot, skill or "": one more who can come then) · hours (day, slots: so much longer together) ·
     stays (person, day: for the whole of it) · part (part, slots earlier) · capacity (what, count) · appointment (task: at
     another time) · gate (gate, slots later) · horizon (more days). Every one was tried unless `tried` is False.
@@ -273,6 +276,7 @@ class Remedy:
 class Reason:
     """Why a task has no place, by counts of people and times only. Codes:
 
+    holders (people, slots): those who have it in hand are never free for so long together ·
     too_long (slots, most): in one go longer than any build day ·
     too_few (wanted, count): so many may ever be asked · skill (skill, wanted, count) · never_together (wanted, most,
     slots; days: first slots, as text, of those with the most) · skill_never_together (skill, ...) · alone (wanted, most) · late_part (part, slot) ·

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from typing import Any
 
 from yokemate.planning.board import Board
 from yokemate.planning.check import check
@@ -97,9 +98,11 @@ def _alone(problem: Problem, task: Task) -> Iterator[Reason]:
             str(start) for most, start in sorted(together, reverse=True)[:_DAYS_NAMED] if most == best
         )
         about = {"wanted": task.people, "most": best, "slots": _stretch(task), "days": days}
-        if task.waits_for is not None and _fits(replace(bare, tasks=(replace(bare.tasks[0], release=0),))):
+        if task.waits_for is not None and _fits(_but(bare, release=0)):
             yield Reason("late_part", task.id, {"part": task.waits_for, "slot": task.release})
         yield Reason("never_together", task.id, about)
+    if task.holders and not _fits(bare) and _fits(_but(bare, holders=frozenset())):
+        yield Reason("holders", task.id, {"people": tuple(sorted(task.holders)), "slots": _stretch(task)})
     for need in task.needs:
         skilled = _together(bare, task, lambda p, skill=need.skill: skill in p.skills)  # type: ignore[misc]
         best = max(skilled, default=(0, 0))[0]
@@ -116,13 +119,12 @@ def _alone(problem: Problem, task: Task) -> Iterator[Reason]:
             }
             yield Reason("skill_never_together", task.id, about)
     if not _fits(bare):
-        alone = bare.tasks[0]
-        if task.not_last and _fits(replace(bare, tasks=(replace(alone, not_last=False),))):
+        if task.not_last and _fits(_but(bare, not_last=False)):
             yield Reason("tired", task.id, {"slots": problem.tired_slots})
-        if task.present > 1 and _fits(replace(bare, tasks=(replace(alone, present=1),))):
+        if task.present > 1 and _fits(_but(bare, present=1)):
             most = max((m for m, _ in _together(bare, task, lambda _: True, everybody=True)), default=0)
             yield Reason("alone", task.id, {"wanted": task.present, "most": most})
-        if task.waits_for is not None and _fits(replace(bare, tasks=(replace(alone, release=0),))):
+        if task.waits_for is not None and _fits(_but(bare, release=0)):
             yield Reason("late_part", task.id, {"part": task.waits_for, "slot": task.release})
 
 
@@ -139,6 +141,11 @@ def _by_itself(problem: Problem, task: Task) -> Problem:
         if t.fixed is not None and t.id != task.id
     )
     return replace(problem, tasks=(alone, *fixed), gates=(), last=None)
+
+
+def _but(bare: Problem, **changes: Any) -> Problem:
+    """The same with the task otherwise."""
+    return replace(bare, tasks=(replace(bare.tasks[0], **changes), *bare.tasks[1:]))
 
 
 def _fits(problem: Problem) -> bool:
@@ -240,6 +247,11 @@ def changes(problem: Problem, task: Task, reason: Reason) -> Iterator[tuple[Reme
         else:
             changed = replace(problem, zones={**problem.zones, what: wanted})
         yield Remedy("capacity", {"what": what, "count": wanted}), changed
+    if reason.code == "holders":
+        yield (
+            Remedy("passed_on", {"task": task.id}),
+            changed_task(problem, replace(task, holders=frozenset())),
+        )
     if task.waits_for is not None:
         for day in reversed(problem.days):
             if problem.now <= day.start < task.release:

@@ -8,7 +8,8 @@ from collections.abc import Callable
 from zoneinfo import ZoneInfo
 
 from yokemate.planning.problem import Fault, Reason, Remedy
-from yokemate.rules.days_problem import CALLS, CHECK, COUNTERSIGN, SLOT_MIN, Frame
+from yokemate.rules.days_frame import SLOT_MIN, Frame
+from yokemate.rules.days_problem import CALLS, CHECK, COUNTERSIGN
 from yokemate.rules.frame import State
 from yokemate.rules.hours import local_day
 from yokemate.rules.rows import Build, Gate, Part, Task, Tool
@@ -78,6 +79,14 @@ def _fit_together(a: dict[str, str | int | tuple[str, ...]], who: str) -> str:
     return f"at most {_count(a['most'])} {who} {'is' if a['most'] == 1 else 'are'} ever free together"
 
 
+def _ids(value: object) -> tuple[str, ...]:
+    return value if isinstance(value, tuple) else ()
+
+
+def _names(ids: object, words: Words) -> str:
+    return " and ".join(words.person(one) for one in _ids(ids))
+
+
 def _days(slots: object) -> str:
     """Whole days, rounded up."""
     days = -(-int(str(slots)) * SLOT_MIN // (24 * 60))
@@ -89,6 +98,10 @@ def reason_words(reason: Reason, words: Words) -> str:
     a, task = reason.about, words.task(reason.task)
     task = task[:1].upper() + task[1:]
     said: dict[str, Callable[[], str]] = {
+        "holders": lambda: (
+            f"{task} is in the hands of {_names(a['people'], words)}, who never {'has' if len(_ids(a['people'])) == 1 else 'have'} "
+            f"{span_words(a['slots'])} for it with all it needs."
+        ),
         "too_long": lambda: (
             f"{task} takes {span_words(a['slots'])} in one go; the longest build day has {span_words(a['most'])}."
         ),
@@ -139,6 +152,8 @@ def remedy_words(remedy: Remedy, words: Words) -> str:
         skill = f" who {words.skill(str(a['skill']))}" if a.get("skill") else ""
         count = int(str(a["count"]))
         return f"{'One' if count == 1 else count} more{skill} on {words.day(int(str(a['day'])))}."
+    if remedy.code == "passed_on":
+        return f"{words.task(str(a['task']))}, is passed on or given back."
     if remedy.code == "stretches":
         return f"{words.task(str(a['task']))}, is done in stretches of {span_words(a['slots'])} (stretch_minutes in the plan file)."
     if remedy.code == "stays":
