@@ -6,11 +6,13 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from rules.test_days import SATURDAY_MS, everybody
-from rules.world import World, plan, task
+from rules.test_days import SATURDAY_MS, asked, everybody
+from rules.world import World, group, plan, spec, task, wrench
+from yokemate.planfile.model import Step
 from yokemate.planning.problem import Fault
 from yokemate.rules.days_frame import frame_at
 from yokemate.rules.days_offer import at_once
+from yokemate.rules.days_problem import ANY_WRENCH
 from yokemate.rules.days_words import Words, fault_words
 
 
@@ -29,6 +31,27 @@ def test_work_longer_than_any_day_is_said_and_the_rest_planned(build: World) -> 
     [said] = offered.reasons
     assert said.says == "T1, Task T1 takes 9 h in one go; the longest build day has 8 h."
     assert said.remedies[0] == "T1, Task T1, is done in stretches of 2 h (stretch_minutes in the plan file)."
+
+
+def test_r11_torque_wrenches_that_are_not_fit_are_not_counted() -> None:
+    """R11: of three, one was dropped, and the check of one was past due a year ago. Then the last is dropped too."""
+    late = wrench("W2", checked_on="2024-05-01")
+    world = World(
+        plan(
+            task("T1", Step(id="s1", say="Tighten", kind="tighten", group="G1")),
+            specs=[spec(passes_percent=[100])],
+            groups=[group("G1", 3)],
+            tools=[wrench("W1"), late, wrench("W3")],
+        )
+    )
+    world.do("kofi", "wrench.dropped", wrench="W3")
+    assert asked(world).tools[ANY_WRENCH] == 1
+
+    world.do("kofi", "wrench.dropped", wrench="W1")
+    _, _, offered = at_once(world.state, everybody(), world.now_ms)
+    [said] = offered.reasons
+    assert said.says == "T1, Task T1 needs a torque wrench; none is fit, for want of a check or after a drop."
+    assert said.remedies[0] == "One torque wrench checked and good."
 
 
 FAULTS = [

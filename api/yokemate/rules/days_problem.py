@@ -21,6 +21,7 @@ from yokemate.rules.hazard_pairs import NEVER_ALONE, PAIRS
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
 from yokemate.rules.lift_crew import may_call, places_of
 from yokemate.rules.rows import Build, DaysPlan, Gate, Group, Lift, Part, Task, Tool, TorqueWrench
+from yokemate.rules.wrenches import unfit_at
 
 AHEAD_DAYS = 70  # ten weeks
 CHECK_MIN = 10  # a countersign of one group; common practice
@@ -38,8 +39,8 @@ def problem(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Problem:
     tasks = tuple(_tasks(state, at, now, now_ms))
     known = {task.id for task in tasks}
     build = state.get(Build, "build")
-    wrenches = [w for w in state.all(TorqueWrench) if w.retired_ms is None]
-    tools = {tool.id: tool.plan.count for tool in state.all(Tool)} | {ANY_WRENCH: len(wrenches)}
+    fit = sum(not unfit_at(wrench, now_ms) for wrench in state.all(TorqueWrench))
+    tools = {tool.id: tool.plan.count for tool in state.all(Tool)} | {ANY_WRENCH: fit}
     return p.Problem(
         tasks=tasks,
         people=people,

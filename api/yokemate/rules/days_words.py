@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from yokemate.planning.problem import Fault, Reason, Remedy
 from yokemate.rules.days_frame import SLOT_MIN, Frame
-from yokemate.rules.days_problem import CALLS, CHECK, COUNTERSIGN
+from yokemate.rules.days_problem import ANY_WRENCH, CALLS, CHECK, COUNTERSIGN
 from yokemate.rules.frame import State
 from yokemate.rules.hours import local_day
 from yokemate.rules.rows import Build, Gate, Part, Task, Tool
@@ -57,10 +57,9 @@ class Words:
         return f"{on:%A} {on.day} {on:%B}"
 
 
-def _count(number: object) -> str:
-    return {0: "nobody", 1: "one person", 2: "two people", 3: "three people", 4: "four people"}.get(
-        int(str(number)), f"{number} people"
-    )
+def _count(number: object, one: str = "person", more: str = "people", none: str = "nobody") -> str:
+    named = {0: none, 1: f"one {one}", 2: f"two {more}", 3: f"three {more}", 4: f"four {more}"}
+    return named.get(int(str(number)), f"{number} {more}")
 
 
 def span_words(slots: object) -> str:
@@ -125,7 +124,9 @@ def reason_words(reason: Reason, words: Words) -> str:
             f"{task} waits for {words.thing(str(a['part']))}, expected {words.day(int(str(a['slot'])))}; no hours come after it."
         ),
         "tool": lambda: (
-            f"{task} needs {a['wanted']} of {words.thing(str(a['what']))}; there are {a['count']}."
+            f"{task} needs a torque wrench; none is fit, for want of a check or after a drop."
+            if a["what"] == ANY_WRENCH
+            else f"{task} needs {a['wanted']} of {words.thing(str(a['what']))}; there are {a['count']}."
         ),
         "zone": lambda: (
             f"{task} needs {_count(a['wanted'])} in {words.thing(str(a['what']))}; it holds {a['count']}."
@@ -171,6 +172,8 @@ def remedy_words(remedy: Remedy, words: Words) -> str:
         return f"Everybody stays {span_words(a['slots'])} longer on {words.day(int(str(a['day'])))}."
     if remedy.code == "part":
         return f"{words.thing(str(a['part']))} comes {_days(a['slots'])} earlier."
+    if remedy.code == "capacity" and a["what"] == ANY_WRENCH:
+        return f"{_count(a['count'], 'torque wrench', 'torque wrenches').capitalize()} checked and good."
     if remedy.code == "capacity":
         return f"{words.thing(str(a['what']))}: {a['count']} instead."
     return "Hours for one more week."
