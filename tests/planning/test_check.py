@@ -53,6 +53,7 @@ def with_(name: str, **fields: object) -> Callable[[], Schedule]:
 
 
 BREAKS: dict[str, list[Callable[[], Schedule]]] = {
+    "undated": [lambda: schedule(late=Stint("late", 460, 466, ("ann",)))],
     "missing": [lambda: schedule(jacking=None)],
     "unknown": [lambda: schedule(other=Stint("other", 160, 161, ("ann",))), with_("under", team=("zoe",))],
     "twice": [lambda: Schedule(schedule().stints, ("jacking",))],
@@ -104,6 +105,8 @@ def test_each_kind_of_break_is_found(code: str, n: int) -> None:
         broken = schedule(under=Stint("under", 620, 632, ("cat",)))
     else:
         broken = BREAKS[code][n]()
+    if code == "undated":
+        problem = replace(PROBLEM, tasks=(*TASKS, Task("late", 6, undated=("pump",))))
 
     assert code in {finding.code for finding in check(problem, broken)}
 

@@ -122,6 +122,23 @@ def test_work_longer_than_any_day_waits_and_the_rest_is_planned() -> None:
     assert [(r.code, r.about["slots"]) for r in reason.remedies][:2] == [("stretches", 24), ("hours", 6)]
 
 
+def test_a_part_of_which_nobody_knows_when_it_comes_holds_its_work() -> None:
+    """Two tasks lack the pump; with a date for it both have a place. What follows says whom it follows; the rest is planned."""
+    tasks = (
+        Task("fit", 6, undated=("pump",)),
+        Task("bleed", 6, undated=("pump",), after=(After("fit"),)),
+        Task("y", 6),
+    )
+    problem = Problem(tasks, crew(a=(SAT,)), (SAT,))
+    schedule = list_schedule(problem)
+    reasons = why_not(problem, schedule)
+
+    assert check(problem, schedule) == []
+    assert schedule.unplaced == ("fit", "bleed")
+    assert [(r.code, r.task) for r in reasons] == [("no_date", "fit"), ("follows", "bleed")]
+    assert [(r.code, r.about) for r in reasons[0].remedies] == [("date", {"parts": ("pump",)})]
+
+
 def test_work_in_the_hands_of_somebody_who_does_not_come_is_said() -> None:
     """b gave no hours: passed on, a does it."""
     problem = Problem((Task("t", 12, holders=frozenset({"b"})),), crew(a=(SAT,), b=()), (SAT,))

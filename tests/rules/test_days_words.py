@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from rules.test_days import SATURDAY_MS, asked, everybody
+from rules.test_days import SATURDAY_MS, asked, everybody, of
 from rules.world import World, group, plan, spec, task, wrench
 from yokemate.planfile.model import Step
 from yokemate.planning.problem import Fault
@@ -52,6 +52,42 @@ def test_r11_torque_wrenches_that_are_not_fit_are_not_counted() -> None:
     [said] = offered.reasons
     assert said.says == "T1, Task T1 needs a torque wrench; none is fit, for want of a check or after a drop."
     assert said.remedies[0] == "One torque wrench checked and good."
+
+
+SEAL = {"id": "P1", "name": "Seal", "source": "donor"}
+
+
+def test_a_part_without_a_date_holds_its_work_until_there_is_one() -> None:
+    """Nobody knows when the seal comes: T1 has no place, T2 has. With a date, or once it is in somebody's hand, it has."""
+    world = World(plan(task("T1", "Fit it", uses=[{"part": "P1"}]), task("T2", "Sweep"), parts=[SEAL]))
+    _, _, offered = at_once(world.state, everybody(), world.now_ms)
+    [said] = offered.reasons
+
+    assert offered.data["unplaced"] == ["T1"]
+    assert said.says == "No date for Seal, which T1, Task T1 waits for."
+    assert said.remedies == ["Say when Seal should arrive: Bags and tools, Parts and bags."]
+    world.do("ines", "part.expect", part="P1", on="2026-05-29")
+    assert at_once(world.state, everybody(), world.now_ms)[2].data["unplaced"] == []
+    world.do("ines", "part.expect", part="P1")
+    world.do("kofi", "task.have_part", task="T1", part="P1", have=True)
+    assert at_once(world.state, everybody(), world.now_ms)[2].data["unplaced"] == []
+
+
+def test_a_part_that_other_work_gives_comes_with_it() -> None:
+    """T2 takes the seal off the donor: T1 is planned after it, though the plan file does not say so. When T2 is done, the seal
+    is there; until somebody looks for it in vain: then nobody knows."""
+    world = World(
+        plan(task("T1", "Fit it", uses=[{"part": "P1"}]), task("T2", "Strip it", gives=["P1"]), parts=[SEAL])
+    )
+    found = asked(world)
+    assert [after.task for after in of(found, "T1").after] == ["T2"]
+    assert of(found, "T1").undated == ()
+    world.do("bram", "task.take", task="T2")
+    world.do("bram", "task.tick", task="T2", steps=["s1"])
+    world.do("bram", "task.sign_off", task="T2")
+    assert (of(asked(world), "T1").after, of(asked(world), "T1").undated) == ((), ())
+    world.do("kofi", "task.have_part", task="T1", part="P1", have=False)
+    assert of(asked(world), "T1").undated == ("P1",)
 
 
 FAULTS = [

@@ -149,6 +149,8 @@ class Board:
         return set()
 
     def _find(self, job: Job, not_before: int, spared: int | None) -> Place | None:
+        if job.task.undated:
+            return None
         ready = max(self.ready(job), not_before)
         barred = self.barred_from(job)
         people = [p for p in job.people if p not in barred and p != spared]
@@ -271,7 +273,7 @@ class Board:
     def find_as_told(self, job: Job, told: tuple[int, tuple[str, ...]]) -> Place | None:
         """The time and team of the last plan, if they still hold; else its time with another team."""
         start, names = told
-        if start < self.ready(job):
+        if start < self.ready(job) or job.task.undated:
             return None
         day = self.day_of(start)
         if day >= len(self.days) or start < self.days[day].start:

@@ -63,6 +63,8 @@ def _length(problem: Problem, task: Task, stints: list[Stint]) -> Iterator[Findi
     total = sum(s.end - s.start for s in stints)
     if any(s.end <= s.start for s in stints) or any(b.start < a.end for a, b in itertools.pairwise(stints)):
         yield Finding("order", task.id, {})
+    if task.undated:
+        yield Finding("undated", task.id, {"parts": task.undated})
     if task.part is None and len(stints) > 1:
         yield Finding("part", task.id, {"stretches": len(stints)})
     if task.part is not None and any(s.end - s.start < task.part for s in stints):

@@ -111,6 +111,8 @@ class Model:
 
     def _team_starts(self, job: Job, length: int) -> Any:
         """Where a job of this length may begin: it has room, and enough people are free together for all of it."""
+        if job.task.undated:
+            return self.cp.Domain.from_intervals([])
         ready = max(job.task.release, self.problem.now)
         for before, lag in job.before:
             if self.jobs[before].fixed is not None:

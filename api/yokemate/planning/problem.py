@@ -115,6 +115,7 @@ class Task:
     independent_of: tasks; nobody of their teams or joiners may be in this one's team (R13: countersigns).
     after: what must be over before.
     release [slots]: not before; because of part `waits_for`, when that is named.
+    undated: parts of which nobody knows when they come: it has no place until that is known.
     tools, zone: what it holds, where it is. A zone counts the people in it.
     hazards: tags; `Problem.never_beside` says which may not run at the same time as which (R27).
     present: so many people must be in the garage throughout, team included (R28: 2 for work that is never done alone).
@@ -138,6 +139,7 @@ class Task:
     after: tuple[After, ...] = ()
     release: int = 0
     waits_for: str | None = None
+    undated: tuple[str, ...] = ()
     tools: tuple[Use, ...] = ()
     zone: str | None = None
     hazards: frozenset[str] = frozenset()
@@ -231,7 +233,7 @@ class Fault:
 class Finding:
     """A rule that a schedule breaks. Codes:
 
-    missing, twice, unknown · length, part, order (of its stretches) · hours, early (before now or release), day (across
+    missing, twice, unknown · undated (parts) · length, part, order (of its stretches) · hours, early (before now or release), day (across
     a day's end), tired · team_size, skill, not_eligible, minor · holder (person: has it in hand, and is not of the team) ·
     double_booked · before (a predecessor, or its lag) ·
     not_independent · tool, zone · hazard · alone · fixed · joiner.
@@ -261,7 +263,8 @@ class Cause:
 class Remedy:
     """A change that would give the task a place.
 
-    Codes: passed_on (task): others take it over · stretches (task, slots): it may be stopped, in stretches at least so long ·
+    Codes: date (parts): it becomes known when they come · passed_on (task): others take it over ·
+    stretches (task, slots): it may be stopped, in stretches at least so long ·
     person (day, at: slot, skill or "": one more who can come then) · hours (day, slots: so much longer together) ·
     stays (person, day: for the whole of it) · part (part, slots earlier) · capacity (what, count) · appointment (task: at
     another time) · gate (gate, slots later) · horizon (more days). Every one was tried unless `tried` is False.
@@ -276,6 +279,7 @@ class Remedy:
 class Reason:
     """Why a task has no place, by counts of people and times only. Codes:
 
+    no_date (parts): nobody knows when they come ·
     holders (people, slots): those who have it in hand are never free for so long together ·
     too_long (slots, most): in one go longer than any build day ·
     too_few (wanted, count): so many may ever be asked · skill (skill, wanted, count) · never_together (wanted, most,

@@ -67,6 +67,8 @@ def _why(problem: Problem, schedule: Schedule, task: Task, gone: set[str], tries
 
 def _alone(problem: Problem, task: Task) -> Iterator[Reason]:
     """What would be in its way if there were no other task."""
+    if task.undated:
+        yield Reason("no_date", task.id, {"parts": task.undated})
     longest = max((day.end - day.start for day in problem.days), default=_stretch(task))
     if _stretch(task) > longest:
         yield Reason("too_long", task.id, {"slots": _stretch(task), "most": longest})
@@ -247,6 +249,13 @@ def changes(problem: Problem, task: Task, reason: Reason) -> Iterator[tuple[Reme
         else:
             changed = replace(problem, zones={**problem.zones, what: wanted})
         yield Remedy("capacity", {"what": what, "count": wanted}), changed
+    if reason.code == "no_date":
+        known = tuple(
+            replace(t, undated=tuple(part for part in t.undated if part not in task.undated))
+            for t in problem.tasks
+        )
+        yield Remedy("date", {"parts": task.undated}), replace(problem, tasks=known)
+        return
     if reason.code == "holders":
         yield (
             Remedy("passed_on", {"task": task.id}),

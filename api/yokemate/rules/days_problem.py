@@ -15,12 +15,13 @@ from typing import Any
 from yokemate.planning import problem as p
 from yokemate.rules.availability import lag_ms, touches
 from yokemate.rules.days_frame import SLOT_MIN, SLOT_MS, Frame, frame_at
+from yokemate.rules.days_parts import expected_parts, given_by, undated_parts
 from yokemate.rules.days_settled import called, crew, holders, in_hand
 from yokemate.rules.frame import State
 from yokemate.rules.hazard_pairs import NEVER_ALONE, PAIRS
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
 from yokemate.rules.lift_crew import may_call, places_of
-from yokemate.rules.rows import Build, DaysPlan, Gate, Group, Lift, Part, Task, Tool, TorqueWrench
+from yokemate.rules.rows import Build, DaysPlan, Gate, Group, Lift, Task, Tool, TorqueWrench
 from yokemate.rules.wrenches import unfit_at
 
 AHEAD_DAYS = 70  # ten weeks
@@ -177,6 +178,7 @@ def _work(
         after=tuple(_after(state, task, due, checks)),
         release=release,
         waits_for=part,
+        undated=undated_parts(state, task),
         tools=tuple(_tools(state, task, tightens)),
         zone=plan.zone,
         hazards=hazards,
@@ -212,6 +214,7 @@ def _after(state: State, task: Task, due: dict[str, Task], checks: dict[str, int
             yield p.After(before.id, lag=lag)
         if before.id in checks and touches(state, before, after):
             yield p.After(before.id + CHECK)
+    yield from (p.After(giver) for giver in given_by(state, task, due))
     for gate in state.all(Gate):
         if gate.state != "open" and task.id in gate.plan.guards:
             for one in gate.plan.standing:
@@ -236,24 +239,10 @@ def _release(state: State, task: Task, at: Frame, now: int, now_ms: int) -> tupl
                 and before.state in ("done", "closed")
             ):
                 release = max(release, at.slot(before.done_at_ms + lag_ms(lag)))
-    zone = zone_of(state.get(Build, "build").time_zone)
-    for row in lacking_parts(state, task):
-        if row.expected_on is None:
-            continue
-        there = at.slot(moment(date.fromisoformat(row.expected_on), 0, zone))
+    for there, expected in expected_parts(state, task, at):
         if there > release:
-            release, part = there, row.id
+            release, part = there, expected
     return release, part
-
-
-def lacking_parts(state: State, task: Task) -> list[Part]:
-    """Parts of a task that are not on the shelf and that nobody said they have."""
-    rows = [(use, state.find(Part, use.part)) for use in task.plan.uses]
-    return [
-        row
-        for use, row in rows
-        if row is not None and row.in_stock < use.count and not task.have_parts.get(use.part)
-    ]
 
 
 def _tools(state: State, task: Task, tightens: bool) -> Iterator[p.Use]:

@@ -82,6 +82,10 @@ def _ids(value: object) -> tuple[str, ...]:
     return value if isinstance(value, tuple) else ()
 
 
+def _things(ids: object, words: Words) -> str:
+    return " and ".join(words.thing(one) for one in _ids(ids))
+
+
 def _names(ids: object, words: Words) -> str:
     return " and ".join(words.person(one) for one in _ids(ids))
 
@@ -97,6 +101,7 @@ def reason_words(reason: Reason, words: Words) -> str:
     a, task = reason.about, words.task(reason.task)
     task = task[:1].upper() + task[1:]
     said: dict[str, Callable[[], str]] = {
+        "no_date": lambda: f"No date for {_things(a['parts'], words)}, which {task} waits for.",
         "holders": lambda: (
             f"{task} is in the hands of {_names(a['people'], words)}, who never {'has' if len(_ids(a['people'])) == 1 else 'have'} "
             f"{span_words(a['slots'])} for it with all it needs."
@@ -153,6 +158,8 @@ def remedy_words(remedy: Remedy, words: Words) -> str:
         skill = f" who {words.skill(str(a['skill']))}" if a.get("skill") else ""
         count = int(str(a["count"]))
         return f"{'One' if count == 1 else count} more{skill} on {words.day(int(str(a['day'])))}."
+    if remedy.code == "date":
+        return f"Say when {_things(a['parts'], words)} should arrive: Bags and tools, Parts and bags."
     if remedy.code == "passed_on":
         return f"{words.task(str(a['task']))}, is passed on or given back."
     if remedy.code == "stretches":
