@@ -20,8 +20,8 @@ from yokemate.planning import problem as p
 from yokemate.planning.check import check
 from yokemate.planning.find_out import find_out
 from yokemate.planning.improve import improve
+from yokemate.rules.days_frame import frame_at
 from yokemate.rules.days_offer import BY_SOLVER, Offer, at_once, offer, reasons
-from yokemate.rules.days_problem import frame_at
 from yokemate.rules.frame import State
 from yokemate.rules.hours import Hours
 

@@ -23,6 +23,7 @@ TASKS = (
     Task("jacking", 6, hazards=frozenset({"jacking"}), tools=(Use("jack"),)),
     Task("wire", 24, part=8, zone="bay"),
     Task("pipe", 10, 2, needs=(Need("brakes"),), with_learner=14),
+    Task("loom", 16, 2, needs=(Need("brakes"),), with_learner=20, part=8, holders=frozenset({"ann"})),
 )  # fmt: skip
 PROBLEM = Problem(
     TASKS, PEOPLE, DAYS, tools={"jack": 1, "wrench": 1}, zones={"bay": 3},
@@ -37,6 +38,8 @@ GOOD = {
     "wire": Stint("wire", 142, 158, ("ann",)),
     "wire/2": Stint("wire", 384, 392, ("ben",)),
     "pipe": Stint("pipe", 400, 414, ("ann", "cat")),
+    "loom": Stint("loom", 420, 432, ("ann", "cat")),
+    "loom/2": Stint("loom", 440, 448, ("ann", "ben")),
 }
 
 
@@ -50,10 +53,15 @@ def with_(name: str, **fields: object) -> Callable[[], Schedule]:
 
 
 BREAKS: dict[str, list[Callable[[], Schedule]]] = {
+    "undated": [lambda: schedule(late=Stint("late", 460, 466, ("ann",)))],
     "missing": [lambda: schedule(jacking=None)],
     "unknown": [lambda: schedule(other=Stint("other", 160, 161, ("ann",))), with_("under", team=("zoe",))],
     "twice": [lambda: Schedule(schedule().stints, ("jacking",))],
-    "length": [with_("jacking", end=147), with_("pipe", end=410), lambda: schedule(wire__2=None)],
+    "length": [
+        with_("jacking", end=147), with_("pipe", end=410), lambda: schedule(wire__2=None),
+        with_("loom", end=428),  # 16 in two stretches, but cat learns in one of them: 20
+        with_("loom/2", end=450),  # longer than both figures
+    ],
     "part": [
         lambda: schedule(jacking=Stint("jacking", 142, 145, ("cat",)), more=Stint("jacking", 145, 148, ("cat",))),
         lambda: schedule(wire=Stint("wire", 142, 162, ("ann",)), wire__2=Stint("wire", 384, 388, ("ben",))),
@@ -66,6 +74,7 @@ BREAKS: dict[str, list[Callable[[], Schedule]]] = {
     "team_size": [with_("torque", team=("ann",)), with_("torque", team=("ann", "ann"))],
     "skill": [with_("sign", team=("cat",))],
     "not_eligible": [with_("sign", team=("cat",))],
+    "holder": [with_("loom/2", team=("ben", "cat"))],
     "minor": [with_("jacking", team=("kid",)), with_("torque", team=("ann", "kid"))],
     "double_booked": [with_("jacking", start=141, end=147), with_("wire", start=110, end=126)],
     "before": [with_("sign", start=125, end=127)],
@@ -96,8 +105,17 @@ def test_each_kind_of_break_is_found(code: str, n: int) -> None:
         broken = schedule(under=Stint("under", 620, 632, ("cat",)))
     else:
         broken = BREAKS[code][n]()
+    if code == "undated":
+        problem = replace(PROBLEM, tasks=(*TASKS, Task("late", 6, undated=("pump",))))
 
     assert code in {finding.code for finding in check(problem, broken)}
+
+
+def test_stretches_without_a_learner_take_the_shorter_figure() -> None:
+    """8 and 8 by two who are both skilled."""
+    stints = {"loom": Stint("loom", 420, 428, ("ann", "ben")), "loom__2": GOOD["loom/2"]}
+
+    assert check(PROBLEM, schedule(**stints)) == []
 
 
 def test_company_counts_against_being_alone() -> None:

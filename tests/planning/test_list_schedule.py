@@ -181,6 +181,40 @@ def test_a_learner_takes_longer_where_the_crew_says_so() -> None:
     assert check(problem, schedule) == []
 
 
+def test_stretches_with_a_learner_add_up_to_the_longer_figure() -> None:
+    """Two at it, one of whom must be skilled: b learns in both of a's stretches. 90 slots, with a learner 120, in days of 108."""
+    people = (*crew("a", skills="brakes"), *crew("b"))
+    task = Task("t", 90, 2, needs=(Need("brakes"),), with_learner=120, part=40)
+    problem = Problem((task,), people, (SATURDAY, SUNDAY))
+    schedule = list_schedule(problem)
+
+    assert check(problem, schedule) == []
+    assert sum(s.end - s.start for s in schedule.stints) == 120
+
+
+def test_who_has_work_in_hand_stays_with_it_and_others_come_to_it() -> None:
+    """Two for an hour, one with welding. In b's hands, who welds and is in from 12:00 on: c, who could weld at once with a,
+    does not get it. In c's and b's: both have a seat though each of them could take the only one that needs a skill.
+    """
+    b = Person("b", (Span(144, 204),), frozenset({"weld"}))
+    people = (*crew("a"), b, *crew("c", skills="weld"))
+    held = Task("t", 12, 2, needs=(Need("weld"),), holders=frozenset({"b"}))
+    problem = Problem((held,), people, (SATURDAY, SUNDAY))
+
+    assert list_schedule(problem).stints == (Stint("t", 144, 156, ("a", "b")),)
+    assert at(
+        list_schedule(replace(problem, tasks=(replace(held, holders=frozenset({"b", "c"})),))), "t"
+    ).team == ("b", "c")
+
+
+def test_each_holder_gets_a_seat_where_there_is_a_way() -> None:
+    """One seat for fuel, one for brakes. a has both, b brakes, c fuel: in a's and b's hands, c, first with fuel, stays out."""
+    people = (*crew("a", skills="fuel brakes"), *crew("b", skills="brakes"), *crew("c", skills="fuel"))
+    task = Task("t", 12, 2, needs=(Need("fuel"), Need("brakes")), holders=frozenset({"a", "b"}))
+
+    assert list_schedule(Problem((task,), people, (SATURDAY,))).stints == (Stint("t", 96, 108, ("a", "b")),)
+
+
 def test_a_cancelled_morning_moves_what_it_must_and_names_it() -> None:
     """b cannot come on Saturday: the lift with b moves to Sunday, the work of a alone stays."""
     tasks = (Task("lift", 12, 2), Task("tidy", 6, eligible=frozenset({"a"})))

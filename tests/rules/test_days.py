@@ -16,8 +16,9 @@ from yokemate.planning.listing import list_schedule
 from yokemate.planning.problem import After as After_
 from yokemate.planning.problem import Cause, Problem, Task
 from yokemate.rules.days_causes import cause_words
+from yokemate.rules.days_frame import frame_at
 from yokemate.rules.days_offer import at_once, reasons, times
-from yokemate.rules.days_problem import CHECK, COUNTERSIGN, blocks_of, frame_at, problem
+from yokemate.rules.days_problem import CHECK, COUNTERSIGN, blocks_of, problem
 from yokemate.rules.days_words import Words
 from yokemate.rules.frame import Facts
 from yokemate.rules.hours import Hours

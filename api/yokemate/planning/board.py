@@ -149,6 +149,8 @@ class Board:
         return set()
 
     def _find(self, job: Job, not_before: int, spared: int | None) -> Place | None:
+        if job.task.undated:
+            return None
         ready = max(self.ready(job), not_before)
         barred = self.barred_from(job)
         people = [p for p in job.people if p not in barred and p != spared]
@@ -207,6 +209,10 @@ class Board:
         crew = self.problem.people
         if not learners:
             people = [p for p in people if any(need.skill in crew[p].skills for need in needs)]
+        if not job.holders <= set(people):
+            return None
+        for p in job.holders:
+            starts &= starts_of(self.free[day][p], length)
         free = {p: starts_of(self.free[day][p], length) & starts for p in people}
         starts = at_least(job.task.people, free.values())
         for need in needs:
@@ -221,40 +227,44 @@ class Board:
         return None
 
     def choose(self, job: Job, people: list[int]) -> tuple[int, ...] | None:
-        """A team out of people who are free: whoever went on with it before, then the least needed elsewhere."""
+        """A team out of people who are free: who has it in hand, whoever went on with it before, then the least needed
+        elsewhere. In that order each takes a seat that needs a skill, if those who have one can move up (so that as many
+        of the first as can be are seated); who is left takes the plain ones."""
         same: set[int] = set()
         if job.part_of is not None and job.part_of in self.placed:
             same = set(self.placed[job.part_of][2])
         spare = self._checkers(job)
         crew = self.problem.people
 
-        def cost(p: int) -> tuple[bool, bool, int, int]:
-            return (p not in same, p in spare, self.rarity[p] + self.load[p], p)
+        def cost(p: int) -> tuple[bool, bool, bool, int, int]:
+            return (p not in job.holders, p not in same, p in spare, self.rarity[p] + self.load[p], p)
 
         people = sorted(people, key=cost)
         seats = [need.skill for need in job.task.needs for _ in range(need.count)]
         seated: dict[int, int] = {}  # seat -> person
 
-        def seat(n: int, tried: set[int]) -> bool:
-            for p in people:
-                if p in tried or seats[n] not in crew[p].skills:
+        def seat(p: int, tried: set[int]) -> bool:
+            for n, skill in enumerate(seats):
+                if n in tried or skill not in crew[p].skills:
                     continue
-                tried.add(p)
-                other = next((s for s, q in seated.items() if q == p), None)
-                if other is None or seat(other, tried):
+                tried.add(n)
+                if n not in seated or seat(seated[n], tried):
                     seated[n] = p
                     return True
             return False
 
-        for n in range(len(seats)):
-            if not seat(n, set()):
-                return None
+        for p in people:
+            if len(seated) == len(seats):
+                break
+            seat(p, set())
+        if len(seated) < len(seats):
+            return None
         team = set(seated.values())
         for p in people:
             if len(team) >= job.task.people:
                 break
             team.add(p)
-        return tuple(sorted(team)) if len(team) == job.task.people else None
+        return tuple(sorted(team)) if len(team) == job.task.people and job.holders <= team else None
 
     def _checkers(self, job: Job) -> set[int]:
         """Who may be wanted for a check of this work, and so had better not do it."""
@@ -263,7 +273,7 @@ class Board:
     def find_as_told(self, job: Job, told: tuple[int, tuple[str, ...]]) -> Place | None:
         """The time and team of the last plan, if they still hold; else its time with another team."""
         start, names = told
-        if start < self.ready(job):
+        if start < self.ready(job) or job.task.undated:
             return None
         day = self.day_of(start)
         if day >= len(self.days) or start < self.days[day].start:

@@ -33,7 +33,7 @@ def check(problem: Problem, schedule: Schedule) -> list[Finding]:
         elif task.fixed is not None:
             found += _fixed(task, stints)
         else:
-            found += _length(task, stints)
+            found += _length(problem, task, stints)
             found += _before(task, stints, by_task)
             for stint in stints:
                 found += _when(problem, task, stint)
@@ -59,16 +59,24 @@ def _fixed(task: Task, stints: list[Stint]) -> Iterator[Finding]:
         yield Finding("fixed", task.id, {"start": task.fixed.start})
 
 
-def _length(task: Task, stints: list[Stint]) -> Iterator[Finding]:
+def _length(problem: Problem, task: Task, stints: list[Stint]) -> Iterator[Finding]:
     total = sum(s.end - s.start for s in stints)
     if any(s.end <= s.start for s in stints) or any(b.start < a.end for a, b in itertools.pairwise(stints)):
         yield Finding("order", task.id, {})
+    if task.undated:
+        yield Finding("undated", task.id, {"parts": task.undated})
     if task.part is None and len(stints) > 1:
         yield Finding("part", task.id, {"stretches": len(stints)})
     if task.part is not None and any(s.end - s.start < task.part for s in stints):
         yield Finding("part", task.id, {"least": task.part})
-    if total != task.duration and task.with_learner is None:
-        yield Finding("length", task.id, {"slots": total, "wanted": task.duration})
+    wanted = {task.duration}
+    if task.with_learner is not None:
+        teams = {name for stint in stints for name in stint.team}
+        able = {need.skill for need in task.needs}
+        learns = any(p.id in teams and not able & p.skills for p in problem.people)
+        wanted = {task.with_learner} if learns else {task.duration, task.with_learner}
+    if total not in wanted:
+        yield Finding("length", task.id, {"slots": total, "wanted": max(wanted)})
 
 
 def _before(task: Task, stints: list[Stint], by_task: dict[str, list[Stint]]) -> Iterator[Finding]:
@@ -110,17 +118,14 @@ def _who(problem: Problem, task: Task, stint: Stint) -> Iterator[Finding]:
             yield Finding("minor", task.id, {"person": name})
         if task.eligible is not None and name not in task.eligible:
             yield Finding("not_eligible", task.id, {"person": name})
+    for name in sorted(task.holders - set(stint.team)):
+        yield Finding("holder", task.id, {"person": name})
     for name in stint.joiners:
         if name not in task.joiners or name in stint.team or not stint.team:
             yield Finding("joiner", task.id, {"person": name})
     team = [crew[name] for name in stint.team if name in crew]
     if not _needs_met(task, team):
         yield Finding("skill", task.id, {"skills": tuple(need.skill for need in task.needs)})
-    if task.with_learner is not None and task.part is None:
-        skilled = all(any(need.skill in p.skills for need in task.needs) for p in team)
-        wanted = {task.with_learner} if not skilled else {task.duration, task.with_learner}
-        if stint.end - stint.start not in wanted:
-            yield Finding("length", task.id, {"slots": stint.end - stint.start, "wanted": max(wanted)})
 
 
 def _needs_met(task: Task, team: list[Person]) -> bool:

@@ -85,7 +85,7 @@ def _names(problem: Problem) -> Iterator[Fault]:
     for task in problem.tasks:
         for what in sorted({after.task for after in task.after} - tasks | set(task.independent_of) - tasks):
             yield Fault("unknown", {"kind": "task", "what": what, "where": task.id})
-        asked = (task.eligible or frozenset()) | task.joiners
+        asked = (task.eligible or frozenset()) | task.holders | task.joiners
         for what in sorted(
             asked - people | (set(task.fixed.team) - people if task.fixed is not None else set())
         ):
@@ -102,15 +102,14 @@ def _tasks(problem: Problem) -> Iterator[Fault]:
                 yield Fault("impossible_count", {"what": task.id, "kind": kind, "count": count})
         if task.part is not None and task.part > task.duration:
             yield Fault("impossible_count", {"what": task.id, "kind": "part", "count": task.part})
+        if len(task.holders) > task.people:
+            yield Fault("impossible_count", {"what": task.id, "kind": "holders", "count": len(task.holders)})
         if sum(need.count for need in task.needs) > task.people:
             yield Fault("impossible_count", {"what": task.id, "kind": "needs", "count": task.people})
         if task.slow is not None and task.slow < task.duration:
             yield Fault("impossible_count", {"what": task.id, "kind": "slow", "count": task.slow})
         if task.quick is not None and not 1 <= task.quick <= task.duration:
             yield Fault("impossible_count", {"what": task.id, "kind": "quick", "count": task.quick})
-        longest = max((day.end - day.start for day in problem.days), default=task.duration)
-        if task.fixed is None and task.part is None and problem.days and task.duration > longest:
-            yield Fault("too_long", {"task": task.id, "slots": task.duration, "most": longest})
 
 
 def _figures(task: Task) -> Iterator[tuple[str, int, int]]:

@@ -16,6 +16,7 @@ class Job:
     length: int
     lengths: tuple[tuple[int, bool], ...]
     people: tuple[int, ...]  # who may be asked, by number
+    holders: frozenset[int]  # who of them must be in it
     fixed: Fixed | None
     before: list[tuple[int, int]] = field(default_factory=list)  # (job, lag)
     followers: list[tuple[int, int]] = field(default_factory=list)
@@ -42,11 +43,16 @@ def worked(days: tuple[Span, ...], slot: int) -> int:
 
 
 def parts_of(task: Task) -> list[int]:
-    """The stretches a task is cut into: the fewest slots each that are worth coming for, the last takes the rest."""
+    """The stretches a task is cut into: the fewest slots each that are worth coming for, the last takes the rest.
+
+    Where not all of a team need the skill, somebody may learn in any of them: then they add up to the longer figure.
+    """
     if task.part is None or task.fixed is not None:
         return [task.duration]
-    count = max(1, task.duration // task.part)
-    return [task.part] * (count - 1) + [task.duration - task.part * (count - 1)]
+    learns = task.with_learner is not None and task.people > sum(need.count for need in task.needs)
+    total = task.with_learner if learns and task.with_learner is not None else task.duration
+    count = max(1, total // task.part)
+    return [task.part] * (count - 1) + [total - task.part * (count - 1)]
 
 
 def jobs_of(problem: Problem) -> list[Job]:
@@ -61,11 +67,12 @@ def jobs_of(problem: Problem) -> list[Job]:
             for n, person in enumerate(problem.people)
             if not person.minor and (task.eligible is None or person.id in task.eligible)
         )
+        holders = frozenset(n for n, person in enumerate(problem.people) if person.id in task.holders)
         for index, length in enumerate(parts_of(task)):
             lengths: tuple[tuple[int, bool], ...] = ((length, True),)
             if task.with_learner is not None and task.with_learner != length and task.part is None:
                 lengths = ((length, False), (task.with_learner, True))
-            job = Job(len(jobs), task, length, lengths, asked, task.fixed)
+            job = Job(len(jobs), task, length, lengths, asked, holders, task.fixed)
             if index:
                 job.part_of = job.number - 1
                 job.before.append((job.number - 1, 0))

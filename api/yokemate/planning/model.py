@@ -111,6 +111,8 @@ class Model:
 
     def _team_starts(self, job: Job, length: int) -> Any:
         """Where a job of this length may begin: it has room, and enough people are free together for all of it."""
+        if job.task.undated:
+            return self.cp.Domain.from_intervals([])
         ready = max(job.task.release, self.problem.now)
         for before, lag in job.before:
             if self.jobs[before].fixed is not None:
@@ -130,13 +132,16 @@ class Model:
 
     def _together(self, d: int, length: int, task: Task, asked: tuple[int, ...]) -> int:
         """Starts on a day from which enough of those who are asked are free, in all and by skill."""
-        key = (d, length, task.people, task.needs, asked)
+        key = (d, length, task.people, task.needs, task.holders, asked)
         if key not in self._teams:
             crew = self.problem.people
             free = {p: self._free_starts(d, p, length) for p in asked}
             mask = at_least(task.people, free.values())
             for need in task.needs:
                 mask &= at_least(need.count, (m for p, m in free.items() if need.skill in crew[p].skills))
+            for p, person in enumerate(crew):
+                if person.id in task.holders:
+                    mask &= free.get(p, 0)
             self._teams[key] = mask
         return self._teams[key]
 
@@ -200,6 +205,8 @@ class Model:
                     self.begin[n], self._person_starts(p, length)
                 ).only_enforce_if(condition)
         m.add(sum(self.does[n, p] for p in asked) == job.task.people)
+        for p in job.holders & set(asked):  # of one who may not be asked there is no start: `_together`
+            m.add(self.does[n, p] == 1)
         if len(job.task.needs) == 1:
             need = job.task.needs[0]
             m.add(sum(self.does[n, p] for p in asked if need.skill in crew[p].skills) >= need.count)

@@ -125,7 +125,7 @@ def _pooled(
             if task.fixed is not None:
                 ends[name][crowd] = task.fixed.start + lengths
                 continue
-            key = (task.people, task.needs, task.eligible, task.present)
+            key = (task.people, task.needs, task.eligible, task.holders, task.present)
             if key not in open_times:
                 open_times[key] = _open(np, problem, here, task)
             ends[name][crowd] = _through(np, ready, lengths, *open_times[key], task.part is not None)
@@ -157,6 +157,9 @@ def _open(np: Any, problem: Problem, here: list[list[int]], task: Task) -> tuple
                 mask &= at_least(
                     need.count, (masks[n] for n in asked if need.skill in problem.people[n].skills)
                 )
+            for n in adult:
+                if problem.people[n].id in task.holders:
+                    mask &= masks[n]
             if task.present > 1:
                 mask &= at_least(task.present, (masks[n] for n in adult))
             spans += [(day.start + a, day.start + b) for a, b in runs(mask)]

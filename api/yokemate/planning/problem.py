@@ -108,12 +108,14 @@ class Task:
     people: how many adults do it together, from its first slot to its last; a buddy counts (R7, R28), so does a lift's
         caller. 0: needs nobody (then it has no needs).
     needs: skills among them, by count; the others are learners.
-    with_learner [slots]: its duration when somebody of the team has none of the needed skills; None: the same.
+    with_learner [slots]: its duration when somebody of a team has none of the needed skills; None: the same.
     eligible: who may be asked; None: every adult. Minors in it are not counted and not taken.
+    holders: who have it in hand, and stay with it: always in its team. All adults, at most `people`.
     joiners: who may join without being counted: minors where the task says *with an adult*.
     independent_of: tasks; nobody of their teams or joiners may be in this one's team (R13: countersigns).
     after: what must be over before.
     release [slots]: not before; because of part `waits_for`, when that is named.
+    undated: parts of which nobody knows when they come: it has no place until that is known.
     tools, zone: what it holds, where it is. A zone counts the people in it.
     hazards: tags; `Problem.never_beside` says which may not run at the same time as which (R27).
     present: so many people must be in the garage throughout, team included (R28: 2 for work that is never done alone).
@@ -131,11 +133,13 @@ class Task:
     needs: tuple[Need, ...] = ()
     with_learner: int | None = None
     eligible: frozenset[str] | None = None
+    holders: frozenset[str] = frozenset()
     joiners: frozenset[str] = frozenset()
     independent_of: tuple[str, ...] = ()
     after: tuple[After, ...] = ()
     release: int = 0
     waits_for: str | None = None
+    undated: tuple[str, ...] = ()
     tools: tuple[Use, ...] = ()
     zone: str | None = None
     hazards: frozenset[str] = frozenset()
@@ -218,7 +222,7 @@ class Fault:
     """Why a problem is none: `code`, and what it is about. The words come later, where they are shown.
 
     Codes: unknown (what, where) · twice (what) · circle (tasks) · empty_span, overlap, outside_days (person or day,
-    start, end) · impossible_count (what, count) · too_many (what, count, most) · too_long (task).
+    start, end) · impossible_count (what, count) · too_many (what, count, most).
     """
 
     code: str
@@ -229,8 +233,9 @@ class Fault:
 class Finding:
     """A rule that a schedule breaks. Codes:
 
-    missing, twice, unknown · length, part, order (of its stretches) · hours, early (before now or release), day (across
-    a day's end), tired · team_size, skill, not_eligible, minor · double_booked · before (a predecessor, or its lag) ·
+    missing, twice, unknown · undated (parts) · length, part, order (of its stretches) · hours, early (before now or release), day (across
+    a day's end), tired · team_size, skill, not_eligible, minor · holder (person: has it in hand, and is not of the team) ·
+    double_booked · before (a predecessor, or its lag) ·
     not_independent · tool, zone · hazard · alone · fixed · joiner.
     """
 
@@ -258,7 +263,9 @@ class Cause:
 class Remedy:
     """A change that would give the task a place.
 
-    Codes: person (day, at: slot, skill or "": one more who can come then) · hours (day, slots: so much longer together) ·
+    Codes: date (parts): it becomes known when they come · passed_on (task): others take it over ·
+    stretches (task, slots): it may be stopped, in stretches at least so long ·
+    person (day, at: slot, skill or "": one more who can come then) · hours (day, slots: so much longer together) ·
     stays (person, day: for the whole of it) · part (part, slots earlier) · capacity (what, count) · appointment (task: at
     another time) · gate (gate, slots later) · horizon (more days). Every one was tried unless `tried` is False.
     """
@@ -272,6 +279,9 @@ class Remedy:
 class Reason:
     """Why a task has no place, by counts of people and times only. Codes:
 
+    no_date (parts): nobody knows when they come ·
+    holders (people, slots): those who have it in hand are never free for so long together ·
+    too_long (slots, most): in one go longer than any build day ·
     too_few (wanted, count): so many may ever be asked · skill (skill, wanted, count) · never_together (wanted, most,
     slots; days: first slots, as text, of those with the most) · skill_never_together (skill, ...) · alone (wanted, most) · late_part (part, slot) ·
     tool, zone (what, wanted, count) · tired · independent (task): nobody is left who did not work on that ·

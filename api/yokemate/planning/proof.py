@@ -97,7 +97,7 @@ def _loosened(task: Task) -> Task:
         return task
     p, total = task.part, task.duration
     pieces = min(max(k, -(-(total - k * (p - 1)) // p)) for k in range(1, max(1, total // p) + 1))
-    return replace(task, duration=pieces * p, quick=None, slow=None)
+    return replace(task, duration=pieces * p, with_learner=None, quick=None, slow=None)
 
 
 def overfull(problem: Problem) -> Counted | None:

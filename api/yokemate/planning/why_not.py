@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from typing import Any
 
 from yokemate.planning.board import Board
 from yokemate.planning.check import check
@@ -17,6 +18,7 @@ from yokemate.planning.problem import Person, Problem, Reason, Remedy, Schedule,
 
 _DAYS_NAMED = 5
 _HELPERS = 4  # who lacks more lacks a crew
+_STRETCH_MIN = 120  # worth coming for: common practice
 About = dict[str, str | int | tuple[str, ...]]
 _REMEDIES = 3
 _TRIES = (
@@ -65,6 +67,11 @@ def _why(problem: Problem, schedule: Schedule, task: Task, gone: set[str], tries
 
 def _alone(problem: Problem, task: Task) -> Iterator[Reason]:
     """What would be in its way if there were no other task."""
+    if task.undated:
+        yield Reason("no_date", task.id, {"parts": task.undated})
+    longest = max((day.end - day.start for day in problem.days), default=_stretch(task))
+    if _stretch(task) > longest:
+        yield Reason("too_long", task.id, {"slots": _stretch(task), "most": longest})
     asked = [p for p in problem.people if not p.minor and (task.eligible is None or p.id in task.eligible)]
     if len(asked) < task.people:
         yield Reason("too_few", task.id, {"wanted": task.people, "count": len(asked)})
@@ -93,9 +100,11 @@ def _alone(problem: Problem, task: Task) -> Iterator[Reason]:
             str(start) for most, start in sorted(together, reverse=True)[:_DAYS_NAMED] if most == best
         )
         about = {"wanted": task.people, "most": best, "slots": _stretch(task), "days": days}
-        if task.waits_for is not None and _fits(replace(bare, tasks=(replace(bare.tasks[0], release=0),))):
+        if task.waits_for is not None and _fits(_but(bare, release=0)):
             yield Reason("late_part", task.id, {"part": task.waits_for, "slot": task.release})
         yield Reason("never_together", task.id, about)
+    if task.holders and not _fits(bare) and _fits(_but(bare, holders=frozenset())):
+        yield Reason("holders", task.id, {"people": tuple(sorted(task.holders)), "slots": _stretch(task)})
     for need in task.needs:
         skilled = _together(bare, task, lambda p, skill=need.skill: skill in p.skills)  # type: ignore[misc]
         best = max(skilled, default=(0, 0))[0]
@@ -112,13 +121,12 @@ def _alone(problem: Problem, task: Task) -> Iterator[Reason]:
             }
             yield Reason("skill_never_together", task.id, about)
     if not _fits(bare):
-        alone = bare.tasks[0]
-        if task.not_last and _fits(replace(bare, tasks=(replace(alone, not_last=False),))):
+        if task.not_last and _fits(_but(bare, not_last=False)):
             yield Reason("tired", task.id, {"slots": problem.tired_slots})
-        if task.present > 1 and _fits(replace(bare, tasks=(replace(alone, present=1),))):
+        if task.present > 1 and _fits(_but(bare, present=1)):
             most = max((m for m, _ in _together(bare, task, lambda _: True, everybody=True)), default=0)
             yield Reason("alone", task.id, {"wanted": task.present, "most": most})
-        if task.waits_for is not None and _fits(replace(bare, tasks=(replace(alone, release=0),))):
+        if task.waits_for is not None and _fits(_but(bare, release=0)):
             yield Reason("late_part", task.id, {"part": task.waits_for, "slot": task.release})
 
 
@@ -135,6 +143,11 @@ def _by_itself(problem: Problem, task: Task) -> Problem:
         if t.fixed is not None and t.id != task.id
     )
     return replace(problem, tasks=(alone, *fixed), gates=(), last=None)
+
+
+def _but(bare: Problem, **changes: Any) -> Problem:
+    """The same with the task otherwise."""
+    return replace(bare, tasks=(replace(bare.tasks[0], **changes), *bare.tasks[1:]))
 
 
 def _fits(problem: Problem) -> bool:
@@ -236,6 +249,18 @@ def changes(problem: Problem, task: Task, reason: Reason) -> Iterator[tuple[Reme
         else:
             changed = replace(problem, zones={**problem.zones, what: wanted})
         yield Remedy("capacity", {"what": what, "count": wanted}), changed
+    if reason.code == "no_date":
+        known = tuple(
+            replace(t, undated=tuple(part for part in t.undated if part not in task.undated))
+            for t in problem.tasks
+        )
+        yield Remedy("date", {"parts": task.undated}), replace(problem, tasks=known)
+        return
+    if reason.code == "holders":
+        yield (
+            Remedy("passed_on", {"task": task.id}),
+            changed_task(problem, replace(task, holders=frozenset())),
+        )
     if task.waits_for is not None:
         for day in reversed(problem.days):
             if problem.now <= day.start < task.release:
@@ -245,6 +270,10 @@ def changes(problem: Problem, task: Task, reason: Reason) -> Iterator[tuple[Reme
                     break
     days = [day for day in problem.days if day.end > max(problem.now, task.release)]
     short = _number(reason, "wanted") - max(_number(reason, "count"), _number(reason, "most"))
+    if reason.code == "too_long" and not task.lift and not task.not_last:
+        part = min(task.duration, _STRETCH_MIN // problem.slot_min)
+        stretches = Remedy("stretches", {"task": task.id, "slots": part})
+        yield stretches, changed_task(problem, replace(task, part=part))
     nobody = reason.code in ("too_few", "skill")  # then longer hours bring nobody
     named = reason.about.get("days")
     if isinstance(named, tuple) and named:
@@ -255,7 +284,8 @@ def changes(problem: Problem, task: Task, reason: Reason) -> Iterator[tuple[Reme
     skills = frozenset(need.skill for need in task.needs)
     skill = str(reason.about.get("skill", "")) or (next(iter(skills)) if len(skills) == 1 else "")
     more_people = max(1, short)
-    for day in days[:_DAYS_NAMED] if more_people <= _HELPERS else ():
+    helps = more_people <= _HELPERS and reason.code != "too_long"
+    for day in days[:_DAYS_NAMED] if helps else ():
         able = frozenset({skill}) if skill else skills
         helpers = tuple(Person("+" * n, (day,), able) for n in range(1, more_people + 1))
         asked = task.eligible if task.eligible is None else task.eligible | {p.id for p in helpers}
@@ -272,7 +302,7 @@ def changes(problem: Problem, task: Task, reason: Reason) -> Iterator[tuple[Reme
             Remedy("person", {"day": day.start, "at": day.start, "skill": skill, "count": more_people}),
             replace(changed, tasks=others),
         )
-    if nobody:
+    if nobody or reason.code == "too_long":
         return
     week = 7 * 24 * 60 // problem.slot_min
     yield Remedy("horizon", {"days": 7}), _week_more(problem, week)

@@ -19,7 +19,8 @@ from yokemate.planning.odds import odds
 from yokemate.planning.why_not import why_not
 from yokemate.planning.windows import windows_for
 from yokemate.rules.days_causes import cause_words, held_words, least_words
-from yokemate.rules.days_problem import CHECK, SLIP_MS, Frame, blocks_of, frame_at, last_schedule, problem
+from yokemate.rules.days_frame import Frame, frame_at
+from yokemate.rules.days_problem import CHECK, SLIP_MS, blocks_of, last_schedule, problem
 from yokemate.rules.days_words import Words, fault_words, reason_words, remedy_words
 from yokemate.rules.frame import State
 from yokemate.rules.hours import Hours, zone_of
@@ -161,9 +162,9 @@ def asked_for(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Proble
             remedy="Each says it under Crew, own name, Hours I can come; a lead may type it for somebody.",
         )  # fmt: skip
     if wrong := faults(asked):
-        raise Refused(
-            "no_days", problem=f"{fault_words(wrong[0])}.", remedy="Put it right in the plan or in the hours."
-        )
+        words = Words(state, frame_at(state, now_ms), zone_of(state.get(Build, "build").time_zone))
+        said, remedy = fault_words(wrong[0], words)
+        raise Refused("no_days", problem=f"{said}.", remedy=remedy)
     return asked
 
 

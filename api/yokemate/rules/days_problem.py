@@ -8,52 +8,28 @@ they act when places are offered, after a lift was called.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 from typing import Any
 
 from yokemate.planning import problem as p
 from yokemate.rules.availability import lag_ms, touches
+from yokemate.rules.days_frame import SLOT_MIN, SLOT_MS, Frame, frame_at
+from yokemate.rules.days_parts import expected_parts, given_by, undated_parts
+from yokemate.rules.days_settled import called, crew, holders, in_hand
 from yokemate.rules.frame import State
 from yokemate.rules.hazard_pairs import NEVER_ALONE, PAIRS
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
 from yokemate.rules.lift_crew import may_call, places_of
-from yokemate.rules.presence import is_in
-from yokemate.rules.rows import Build, DaysPlan, Gate, Group, Lift, Member, Part, Task, Tool, TorqueWrench
-from yokemate.rules.rows.days import Block
-from yokemate.rules.taking import adults_on
+from yokemate.rules.rows import Build, DaysPlan, Gate, Group, Lift, Task, Tool, TorqueWrench
+from yokemate.rules.wrenches import unfit_at
 
-SLOT_MIN = 5
-SLOT_MS = SLOT_MIN * 60_000
 AHEAD_DAYS = 70  # ten weeks
 CHECK_MIN = 10  # a countersign of one group; common practice
 SOON_MIN = 120  # and it comes soon after the torque
 SLIP_MS = 15 * 60_000  # a quarter of an hour earlier or later is no news; common practice
 CHECK = ".check"
 COUNTERSIGN, CALLS, ANY_WRENCH = "may_countersign", "may_call_a_lift", "torque_wrench"
-
-
-@dataclass(frozen=True)
-class Frame:
-    """Where slot 0 lies [ms]: midnight of the garage's today."""
-
-    origin_ms: int
-
-    def slot(self, ms: int) -> int:
-        """The first slot that begins no earlier."""
-        return -((self.origin_ms - ms) // SLOT_MS)
-
-    def floor(self, ms: int) -> int:
-        return (ms - self.origin_ms) // SLOT_MS
-
-    def ms(self, slot: int) -> int:
-        return self.origin_ms + slot * SLOT_MS
-
-
-def frame_at(state: State, now_ms: int) -> Frame:
-    zone = zone_of(state.get(Build, "build").time_zone)
-    return Frame(moment(local_day(now_ms, zone), 0, zone))
 
 
 def problem(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Problem:
@@ -64,8 +40,8 @@ def problem(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Problem:
     tasks = tuple(_tasks(state, at, now, now_ms))
     known = {task.id for task in tasks}
     build = state.get(Build, "build")
-    wrenches = [w for w in state.all(TorqueWrench) if w.retired_ms is None]
-    tools = {tool.id: tool.plan.count for tool in state.all(Tool)} | {ANY_WRENCH: len(wrenches)}
+    fit = sum(not unfit_at(wrench, now_ms) for wrench in state.all(TorqueWrench))
+    tools = {tool.id: tool.plan.count for tool in state.all(Tool)} | {ANY_WRENCH: fit}
     return p.Problem(
         tasks=tasks,
         people=people,
@@ -80,18 +56,11 @@ def problem(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Problem:
     )
 
 
-def _crew(state: State) -> list[Member]:
-    """Who may be planned with, in the order of their ids."""
-    return sorted(
-        (m for m in state.all(Member) if not m.left and m.role != "viewer"), key=lambda member: member.id
-    )
-
-
 def _people(state: State, hours: Mapping[str, Hours], at: Frame, now: int) -> tuple[p.Person, ...]:
     zone = zone_of(state.get(Build, "build").time_zone)
     today = local_day(at.origin_ms, zone)
     found = []
-    for member in _crew(state):
+    for member in crew(state):
         said = hours.get(member.id)
         stretches = []
         for begin_ms, end_ms in spans(said, zone, today, AHEAD_DAYS) if said else []:
@@ -163,7 +132,7 @@ def _tasks(state: State, at: Frame, now: int, now_ms: int) -> Iterator[p.Task]:
 
 
 def _check(state: State, task: Task, count: int, work_is_due: bool) -> p.Task:
-    seconds = {m.id for m in _crew(state) if m.may_countersign and m.minor is None}
+    seconds = {m.id for m in crew(state) if m.may_countersign and m.minor is None}
     return p.Task(
         id=task.id + CHECK,
         duration=_slots(CHECK_MIN * count),
@@ -191,14 +160,10 @@ def _work(
     release, part = _release(state, task, at, now, now_ms)
     tightens = any(step.kind == "tighten" for step in plan.steps)
     hazards = frozenset(plan.hazards)
-    team = frozenset(adults_on(state, task)) if task.state == "taken" else frozenset()
-    fixed = _called(state, lift, at, now)
-    if fixed is None and team and task.stuck is None and _here(state, team, now_ms):
-        # Work in hand goes on as it was planned, until that is over: a minute that passes moves nobody's day.
-        begun = next((b for b in _planned(state, task) if b.from_ms <= now_ms < b.to_ms), None)
-        start = now if begun is None else at.slot(begun.from_ms)
-        likely = likely if begun is None else at.slot(begun.to_ms) - start
-        fixed = p.Fixed(start, tuple(sorted(team)))
+    team = holders(state, task)
+    fixed = called(state, lift, at, now)
+    if fixed is None and (going := in_hand(state, task, people, likely, at, now_ms)) is not None:
+        fixed, likely = going
     return p.Task(
         id=task.id,
         duration=likely,
@@ -208,10 +173,12 @@ def _work(
         people=people,
         needs=tuple(needs),
         eligible=team if team and len(team) >= people else None,
+        holders=team if len(team) < people else frozenset(),
         joiners=_minors(state, task),
         after=tuple(_after(state, task, due, checks)),
         release=release,
         waits_for=part,
+        undated=undated_parts(state, task),
         tools=tuple(_tools(state, task, tightens)),
         zone=plan.zone,
         hazards=hazards,
@@ -231,32 +198,7 @@ def _with_learner(state: State, slots: int) -> int | None:
 def _minors(state: State, task: Task) -> frozenset[str]:
     if task.plan.minors != "with_adult":
         return frozenset()
-    return frozenset(m.id for m in _crew(state) if m.minor == "with_adult")
-
-
-def _called(state: State, lift: Lift | None, at: Frame, now: int) -> p.Fixed | None:
-    """A called lift stands at its time with who said yes, and is still of the crew."""
-    if (
-        lift is not None
-        and lift.when_ms is not None
-        and lift.state not in ("drafted", "landed", "stood_down")
-    ):
-        start = at.slot(lift.when_ms)
-        if start >= now or lift.state in ("in_place", "lifting", "held"):
-            coming = {person for person, said in lift.answers.items() if said == "will_come"}
-            coming |= set(lift.places.values())
-            return p.Fixed(max(start, now), tuple(m.id for m in _crew(state) if m.id in coming))
-    return None
-
-
-def _here(state: State, team: frozenset[str], now_ms: int) -> bool:
-    return any(is_in(state.find(Member, person), now_ms) for person in team)
-
-
-def _planned(state: State, task: Task) -> list[Block]:
-    """Where the plan that was taken has this task."""
-    taken = state.find(DaysPlan, "days")
-    return [b for b in taken.blocks if b.task == task.id and not b.check] if taken is not None else []
+    return frozenset(m.id for m in crew(state) if m.minor == "with_adult")
 
 
 def _after(state: State, task: Task, due: dict[str, Task], checks: dict[str, int]) -> Iterator[p.After]:
@@ -272,6 +214,7 @@ def _after(state: State, task: Task, due: dict[str, Task], checks: dict[str, int
             yield p.After(before.id, lag=lag)
         if before.id in checks and touches(state, before, after):
             yield p.After(before.id + CHECK)
+    yield from (p.After(giver) for giver in given_by(state, task, due))
     for gate in state.all(Gate):
         if gate.state != "open" and task.id in gate.plan.guards:
             for one in gate.plan.standing:
@@ -296,24 +239,10 @@ def _release(state: State, task: Task, at: Frame, now: int, now_ms: int) -> tupl
                 and before.state in ("done", "closed")
             ):
                 release = max(release, at.slot(before.done_at_ms + lag_ms(lag)))
-    zone = zone_of(state.get(Build, "build").time_zone)
-    for row in lacking_parts(state, task):
-        if row.expected_on is None:
-            continue
-        there = at.slot(moment(date.fromisoformat(row.expected_on), 0, zone))
+    for there, expected in expected_parts(state, task, at):
         if there > release:
-            release, part = there, row.id
+            release, part = there, expected
     return release, part
-
-
-def lacking_parts(state: State, task: Task) -> list[Part]:
-    """Parts of a task that are not on the shelf and that nobody said they have."""
-    rows = [(use, state.find(Part, use.part)) for use in task.plan.uses]
-    return [
-        row
-        for use, row in rows
-        if row is not None and row.in_stock < use.count and not task.have_parts.get(use.part)
-    ]
 
 
 def _tools(state: State, task: Task, tightens: bool) -> Iterator[p.Use]:

@@ -7,7 +7,8 @@ from datetime import date, datetime, timedelta
 from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
-from yokemate.rules.days_problem import SLIP_MS, lacking_parts
+from yokemate.rules.days_parts import lacking_parts
+from yokemate.rules.days_problem import SLIP_MS
 from yokemate.rules.frame import State
 from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
