@@ -205,7 +205,7 @@ export function WhoCould({ view }: { view: LiftView }): JSX.Element | null {
         ))}
       </ul>
       <p class="t-dim">
-        By role and age. Whether a place suits is told to each alone, once the lift is called.
+        By role and age alone. Once it is called, everybody is offered places on their own phone.
       </p>
     </section>
   );
