@@ -38,19 +38,20 @@ def tried(number: int) -> str:
 
 
 class TwinWorld:
-    """One of two worlds: the same crew and plan; `limit` is all that differs, and what Bram does about it."""
+    """One of two worlds: the same crew and plan; what is `private` to Bram is all that differs, and what he does about it."""
 
-    def __init__(self, url: str, monkeypatch: pytest.MonkeyPatch, limit: str | None, seed: int = 21) -> None:
+    def __init__(
+        self, url: str, monkeypatch: pytest.MonkeyPatch, private: dict[str, Any], seed: int = 21
+    ) -> None:
         chance = random.Random(seed)
         monkeypatch.setattr(secrets, "token_hex", lambda n=32: chance.randbytes(n).hex())
         monkeypatch.setattr(secrets, "token_urlsafe", lambda n=32: chance.randbytes(n).hex())
         monkeypatch.setattr(uuid, "uuid4", lambda: uuid.UUID(bytes=chance.randbytes(16), version=4))
-        self.limit = limit
         self.garage = garage = Garage(url)
         self.pokes: list[tuple[int, str]] = []
         garage.service.handler.poke = lambda build, now: self.pokes.append((now.head.number, now.head.digest))
         garage.first("ines")
-        garage.joined("bram", "builder", **({"limit_kg": limit, "guideline_kg": 25} if limit else {}))
+        garage.joined("bram", "builder", **private)
         garage.joined("kofi", "builder")
         garage.joined("vera", "viewer")
         self.ines, self.bram = garage.phones["ines"], garage.phones["bram"]
@@ -145,12 +146,10 @@ def a_day(world: TwinWorld, bram_tries: Act) -> None:
 
 
 @pytest.fixture
-def twin(
-    sqlite_template: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> Callable[[str, str | None], TwinWorld]:
-    def make(name: str, limit: str | None) -> TwinWorld:
+def twin(sqlite_template: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., TwinWorld]:
+    def make(name: str, **private: Any) -> TwinWorld:
         (tmp_path / name).mkdir()
-        return TwinWorld(fresh_sqlite(sqlite_template, tmp_path / name), monkeypatch, limit)
+        return TwinWorld(fresh_sqlite(sqlite_template, tmp_path / name), monkeypatch, private)
 
     return make
 
@@ -168,7 +167,7 @@ def test_r21_meeting_a_limit_reads_as_declining_to_all_others(twin: Callable[...
     bracket a limit by trying loads; his own screen differs."""
     worlds, own = [], []
     for limit in ("2", "1.5", None):
-        world = twin(f"limit {limit}", limit)
+        world = twin(f"limit {limit}", **({"limit_kg": limit, "guideline_kg": 25} if limit else {}))
         a_day(world, tries if limit else nothing)
         own.append(world.bram.get(f"{world.bram.home}/lifts/L1")["places"])
         world.garage.close()
@@ -180,6 +179,44 @@ def test_r21_meeting_a_limit_reads_as_declining_to_all_others(twin: Callable[...
     assert len(worlds[2].heard) > 150
     assert worlds[0].told[:3] == ["does_not_suit"] * 3 and worlds[2].told == []
     assert own[0] == own[1] != own[2]
+
+
+def test_r20_who_is_of_the_smaller_figure_is_not_offered_a_lift_for_the_larger(
+    twin: Callable[..., TwinWorld],
+) -> None:
+    """32 kg by two, 16 each: within two thirds of 25 + 25 (33.3 kg), above two thirds of 16 + 16 (21.3), though 16 is
+    nobody's too much alone (HSE L23 par. 120). R20: Bram of the 16 kg figure is told so and lifts it not; at 20 kg he may,
+    and above guidance, with a reason, his own yes is asked. R21: to others it is as if he had not pressed.
+    """
+    worlds, offered = [], []
+    for figure in (16, 25):
+        world = twin(f"figure {figure}", guideline_kg=figure)
+        world.weigh("32")
+        world.ines.act("/lifts/L1/call", when_ms=world.garage.clock())
+        world.bram.act("/lifts/L1/answer", will_come=True)
+        places = world.bram.get(f"{world.bram.home}/lifts/L1")["places"]
+        offered.append([(one["offered"], one["proposed"]) for one in places if one["kind"] == "lifter"])
+        if figure == 16:
+            world.try_places()
+        world.listen("32 kg")
+        world.weigh("20")
+        world.bram.act("/lifts/L1/places/front")
+        world.listen("20 kg")
+        world.ines.act("/lifts/L1/stand-down", reason="other")
+        world.weigh("36")
+        world.ines.act("/lifts/L1/call", when_ms=world.garage.clock(), above_reason_text="short and level")
+        body = {"id": tried(50), "body": {}}
+        world.told.append(world.bram.post(f"{world.bram.home}/lifts/L1/places/front", body, 409).get("code"))
+        world.bram.act("/lifts/L1/places/front", yes_to_my_share=True)
+        world.listen("36 kg, above guidance")
+        world.garage.close()
+        worlds.append(world)
+
+    for here, there in zip(*(world.heard for world in worlds), strict=True):
+        assert here == there, f"{here[1]} can tell by {here[2]} when {here[0]}"
+    assert offered == [[(False, False)] * 2, [(True, True), (True, False)]]
+    assert worlds[0].told[:3] == ["does_not_suit"] * 3
+    assert worlds[0].told[-1] == worlds[1].told[-1] == "yes_wanted"
 
 
 def test_r20_a_place_that_no_longer_suits_is_free_and_reads_as_left(twin: Callable[..., TwinWorld]) -> None:
@@ -202,7 +239,7 @@ def test_r20_a_place_that_no_longer_suits_is_free_and_reads_as_left(twin: Callab
 
     worlds = []
     for name, frees in (("lowers", lowers), ("leaves", leaves)):
-        world = twin(name, None)
+        world = twin(name)
         world.ines.act("/lifts/L1/call", when_ms=world.garage.clock())
         world.bram.act("/lifts/L1/answer", will_come=True)
         world.bram.act("/lifts/L1/places/front")
@@ -221,7 +258,7 @@ def test_r21_the_comparison_sees_what_is_to_be_seen(twin: Callable[..., TwinWorl
     """A world in which he takes a place differs for everybody: the comparison is not blind."""
     worlds = []
     for name in ("takes", "does not"):
-        world = twin(name, None)
+        world = twin(name)
         world.ines.act("/lifts/L1/call", when_ms=world.garage.clock())
         if name == "takes":
             world.bram.post(f"{world.bram.home}/lifts/L1/places/front", {"id": tried(1), "body": {}}, 200)

@@ -214,6 +214,7 @@ EXAMPLES: dict[str, dict[str, Any]] = {
         "front_tilted_kg": "532.1 kg",
         "raised_mm": "700 mm",
     },
+    "usual_mass": {"part": "battery", "mass_kg": "17 kg"},
     "weight_limit": {"reach_cm": "40 cm", "height_cm": "95 cm"},
     "lifting_index": {"load_kg": "25 kg", "limit_kg": "12.3 kg"},
     "team_limit": {"individual_kg": "25 kg; 16 kg"},

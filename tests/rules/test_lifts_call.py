@@ -202,6 +202,32 @@ def test_places_are_offered_after_the_call_only() -> None:
     yard.no("not_in_state", "aled", "answer", will_come=True)
 
 
+def could(yard: Yard, who: str = "ines") -> dict[str, list[str]]:
+    return {one.place: one.could_stand for one in yard.view("lift", who, lift="L1").places}
+
+
+def test_r21_who_could_stand_where_goes_by_role_and_age_and_is_the_same_for_all() -> None:
+    """R18, R30: no minor (Kofi), no viewer (Vera); builders and leads call. The same for every viewer, also for one whom
+    the place does not suit."""
+    yard = Yard()
+    crew = ["aled", "bram", "carla", "desmond", "ines", "priya", "sofia"]
+    before = could(yard)
+    assert before == dict.fromkeys(("fl", "fr", "guide-1", "lookout"), crew) | {
+        "caller": ["desmond", "ines", "sofia"]
+    }
+    yard.called()
+    yard.act("aled", "take_place", place="fl")
+    yard.act("bram", "answer", will_come=False)
+    left = [one for one in crew if one not in ("aled", "bram")]
+    assert could(yard) == {"fl": []} | dict.fromkeys(("fr", "guide-1", "lookout"), left) | {
+        "caller": before["caller"]
+    }
+    for who in ("priya", "vera"):
+        assert could(yard, who) == could(yard)
+    yard.act("ines", "stand_down", reason="other")
+    assert could(yard) == before, "called again everybody is asked anew"
+
+
 def test_declining_gives_the_place_up() -> None:
     yard = Yard().crewed()
     yard.act("aled", "answer", will_come=False)

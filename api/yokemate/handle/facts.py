@@ -14,7 +14,7 @@ from yokemate.store import people
 def suits(
     connection: Connection, state: State, lift_id: str | None, only: str | None = None
 ) -> dict[tuple[str, str], bool]:
-    """(person, place) -> whether the place's worst share is within that person's own figures (R20, R21).
+    """(person, place) -> whether the place's worst share is within what suits that person (R20, R21).
 
     Nobody without one is unsuited by it. `only`: for this person alone, as in what they are shown.
     """
@@ -38,8 +38,14 @@ def own_kg(connection: Connection, state: State, lift_id: str, person: str) -> F
 def _bound(private: people.Private, lift: Lift) -> Fraction | None:
     """Their own stated limit; and the published figure that suits them, unless the lift was called above guidance,
     where each says yes to their own share (R20).
+
+    Nothing, where the lift is within guidance only for people of the other figure: they bear it together, and who else
+    lifts is of whichever figure is nobody's to tell (R21).
     """
     figures = [Fraction(private.limit_kg)] if private.limit_kg is not None else []
     if private.guideline_kg is not None and lift.above_reason is None:
         figures.append(Fraction(private.guideline_kg))
+        theirs = next((one for one in lift.verdicts if one.figure_kg == str(private.guideline_kg)), None)
+        if theirs is not None and theirs.verdict != "within guidance":
+            figures.append(Fraction(0))
     return min(figures, default=None)

@@ -13,6 +13,8 @@ from yokemate.planfile.model import LiftPlan
 from yokemate.rules.frame import State
 from yokemate.rules.rows import Lift, Member, Task, Under, Visit
 
+GATHERING = ("called", "crewed", "in_place")
+BEFORE_UP = ("drafted", "stood_down", *GATHERING)
 ROLL_MS = 300_000  # an answer of the roll call is good for five minutes (R18)
 
 
@@ -70,6 +72,32 @@ def may_share_person(plan: LiftPlan, place: str, other: str) -> bool:
         and "caller" in (place, other)
         and {place, other} & set(lifter_places(plan)) != set()
     )
+
+
+def could_stand(state: State, lift: Lift, place: str) -> list[str]:
+    """Who could take an empty place, in the order of their ids: by role and age, and by what they answered (R18, R30).
+
+    The same for every viewer. Whether a place suits somebody is theirs to know, and does not show here (R21).
+    """
+    called = (
+        lift.state in GATHERING
+    )  # before it is called (again) nobody holds a place and nobody has answered
+    places, answers = (lift.places, lift.answers) if called else ({}, {})
+    if place in places or lift.state not in BEFORE_UP:
+        return []
+
+    def may(member: Member) -> bool:
+        held = [one for one, person in places.items() if person == member.id]
+        return (
+            member.role != "viewer"
+            and member.minor is None
+            and not member.left
+            and answers.get(member.id) != "declined"
+            and (place != caller_place(lift.plan) or may_call(member))
+            and all(may_share_person(lift.plan, place, one) for one in held)
+        )
+
+    return sorted(member.id for member in state.all(Member) if may(member))
 
 
 def answers_roll(lift: Lift, place: str) -> bool:

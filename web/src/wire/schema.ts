@@ -3608,6 +3608,8 @@ export interface components {
         PlaceView: {
             /** Calls */
             calls: boolean;
+            /** Could Stand */
+            could_stand: string[];
             /** In Roll */
             in_roll: boolean;
             /**

@@ -14,16 +14,11 @@ from yokemate.planfile.model import LiftPath
 from yokemate.rules.frame import State
 from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.lift_crew import (
+    BEFORE_UP,
     ROLL_MS,
-    answers_roll,
     caller_of,
-    caller_place,
-    guide_places,
     lift_wants,
     lifter_places,
-    may_call,
-    may_share_person,
-    place_words,
     places_of,
 )
 from yokemate.rules.lift_let_go import let_go_words
@@ -35,9 +30,9 @@ from yokemate.rules.rows.crew import Pair
 from yokemate.rules.rows.lifts import LiftState, Share, Verdict
 from yokemate.rules.transitions_lifts import has_effect
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
+from yokemate.rules.views.lift_places import PlaceView, nominal_kg, place_view
 from yokemate.rules.views.saying import Saying, saying
 
-BEFORE_UP = ("drafted", "stood_down", "called", "crewed", "in_place")
 BEAT_MS = 2_000  # how long a word about a phone being alive is good
 
 
@@ -57,26 +52,6 @@ class LiftLine(ViewPart):
 
 class LiftsView(View):
     lifts: list[LiftLine]
-
-
-class PlaceView(ViewPart):
-    """A place. `offered`, `proposed` and `not_offered` are about the viewer alone."""
-
-    place: str
-    say: str
-    kind: Literal["lifter", "guide", "caller", "lookout"]
-    person: str | None
-    mine: bool
-    calls: bool
-    ready: bool
-    ticked_ms: int | None
-    tick_fresh: bool
-    in_roll: bool
-    nominal_kg: str | None
-    worst_kg: str | None
-    offered: bool
-    proposed: bool  # of those offered: the one that leaves the worst-loaded as lightly loaded as can be
-    not_offered: Saying | None
 
 
 class SupportView(ViewPart):
@@ -239,7 +214,7 @@ def one_lift(state: State, viewer: Viewer, params: LiftParams) -> LiftView:
         briefing=plan.briefing,
         words=plan.words,
         stop_word=plan.stop_word,
-        places=[_place(state, lift, place, viewer, proposed) for place in places_of(plan)],
+        places=[place_view(state, lift, place, viewer, proposed) for place in places_of(plan)],
         people=len(lifter_places(plan)) + plan.guides,
         caller=caller_of(lift),
         will_come=sorted(p for p, word in lift.answers.items() if word == "will_come"),
@@ -303,67 +278,12 @@ def _supports(lift: Lift) -> list[SupportView]:
             x_mm=support.x_mm,
             y_mm=support.y_mm,
             rated_kg=support.rated_kg,
-            nominal_kg=_nominal(lift, support.id),
+            nominal_kg=nominal_kg(lift, support.id),
             worst_kg=worst_share_kg(lift.shares, support.id),
             person=lift.places.get(support.id),
         )
         for support in lift.plan.supports
     ]
-
-
-def _nominal(lift: Lift, place: str) -> str | None:
-    """Nominal share in the phase where the place bears most."""
-    worst = worst_share_kg(lift.shares, place)
-    return next((s.nominal_kg for s in lift.shares if s.support == place and s.worst_kg == worst), None)
-
-
-def _place(state: State, lift: Lift, place: str, viewer: Viewer, proposed: str | None) -> PlaceView:
-    person = lift.places.get(place)
-    tick = lift.roll.get(place)
-    code = _why_not_me(state, lift, place, viewer)
-    free = person is None and has_effect(lift, "lift.take_place")
-    return PlaceView(
-        place=place,
-        say=place_words(lift.plan, place),
-        kind=_kind(lift, place),
-        person=person,
-        mine=person == viewer.person,
-        calls=place == caller_place(lift.plan),
-        ready=person in lift.ready,
-        ticked_ms=tick.at_ms if tick else None,
-        tick_fresh=tick is not None and viewer.now_ms - tick.at_ms <= ROLL_MS,
-        in_roll=person is not None and answers_roll(lift, place),
-        nominal_kg=_nominal(lift, place),
-        worst_kg=worst_share_kg(lift.shares, place),
-        offered=free and code is None,
-        proposed=free and code is None and place == proposed,
-        not_offered=saying(code, {"person": viewer.person}) if free and code else None,
-    )
-
-
-def _kind(lift: Lift, place: str) -> Literal["lifter", "guide", "caller", "lookout"]:
-    if place in lifter_places(lift.plan):
-        return "lifter"
-    if place in guide_places(lift.plan):
-        return "guide"
-    return "caller" if place == "caller" else "lookout"
-
-
-def _why_not_me(state: State, lift: Lift, place: str, viewer: Viewer) -> str | None:
-    """Why this place is not for the viewer. A private limit is told to them alone."""
-    me = state.find(Member, viewer.person)
-    if me is None or me.role == "viewer":
-        return "viewer"
-    if me.minor is not None:
-        return "minor_no_place"
-    mine = [p for p, person in lift.places.items() if person == viewer.person]
-    if any(not may_share_person(lift.plan, place, other) for other in mine):
-        return "one_place"
-    if place == caller_place(lift.plan) and not may_call(me):
-        return "caller_skill"
-    if place in lifter_places(lift.plan) and not viewer.facts.suits.get((viewer.person, place), True):
-        return "does_not_suit"
-    return None
 
 
 def _no_answer(state: State, lift: Lift) -> list[str]:

@@ -185,6 +185,32 @@ export function Places({ view }: { view: LiftView }): JSX.Element {
   );
 }
 
+/** Who could take each empty place, by role and age: names alone, places with the same names together (R21). */
+export function WhoCould({ view }: { view: LiftView }): JSX.Element | null {
+  const byNames = new Map<string, string[]>();
+  for (const place of view.places) {
+    const names = namesOf(place.could_stand);
+    if (names) byNames.set(names, [...(byNames.get(names) ?? []), place.say]);
+  }
+  if (byNames.size === 0) return null;
+  return (
+    <section class="stack" aria-label="Who could stand where">
+      <h2>Who could stand where</h2>
+      <ul class="place-list">
+        {[...byNames].map(([names, places]) => (
+          <li key={names} class="place-line">
+            <span class="place-word">{capital(places.join(" · "))}</span>
+            <span class="place-second">{names}</span>
+          </li>
+        ))}
+      </ul>
+      <p class="t-dim">
+        By role and age alone. Once it is called, everybody is offered places on their own phone.
+      </p>
+    </section>
+  );
+}
+
 /** Load and how sure, path, method. */
 export function Load({ view }: { view: LiftView }): JSX.Element {
   const { load } = view;

@@ -20,6 +20,11 @@ export function HowToFind(): JSX.Element {
         tyres blocked, nobody beneath. On a slope or stairs the height moves load to the lower hands.
       </p>
       <LinkButton label="Work it out: tilted" href="/bench/weigh_tilted" kind="quiet" size={48} />
+      <p>
+        <strong>Is it likely?</strong> Hold the mass against what such parts usually weigh. It catches a
+        misread scale; it is no weighing.
+      </p>
+      <LinkButton label="Usual masses" href="/bench/usual_mass" kind="quiet" size={48} />
     </section>
   );
 }

@@ -131,7 +131,7 @@ export default function Join(): JSX.Element {
     <OneQuestion
       key="limit"
       title="What you lift"
-      said="Only you see this. The lead sees suitable or not, never why."
+      said="Only you see this. To others, a place that does not suit you reads like one you did not take."
       next="Join the crew"
       busy={post.busy}
       problem={post.problem}

@@ -10,7 +10,7 @@ import { AsOf } from "../AsOf";
 import { type Asking, useNow } from "../askNow";
 import { Fetching } from "../Fetching";
 import { After, SignLanded } from "../lift/After";
-import { Answering, CallIt, Load, Phases, Places } from "../lift/Before";
+import { Answering, CallIt, Load, Phases, Places, WhoCould } from "../lift/Before";
 import { ByVoice } from "../lift/ByVoice";
 import { LiftDrawing, type LiftView, pathWords } from "../lift/Drawing";
 import { HowToFind } from "../lift/HowToFind";
@@ -62,6 +62,7 @@ function Gathering({ view, asking }: { view: LiftView; asking: Asking }): JSX.El
       {!placed && <SignalPanel {...hazardWords("lift")} />}
       <Figures view={view} asking={asking} />
       <Places view={view} />
+      <WhoCould view={view} />
     </div>
   );
   return (
@@ -107,6 +108,7 @@ function Drafted({ view, asking }: { view: LiftView; asking: Asking }): JSX.Elem
       <Figures view={view} asking={asking} />
       <SignalPanel {...hazardWords("lift")} />
       {pathWords(view) && <p>Path {pathWords(view)}.</p>}
+      {!view.unfit && <WhoCould view={view} />}
       {view.can.includes("lift.weigh") ? <Weigh view={view} /> : unknownLoad(view) && <HowToFind />}
       {view.can.includes("lift.call") ? (
         <CallIt view={view} asking={asking} />

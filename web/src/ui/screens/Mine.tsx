@@ -41,7 +41,7 @@ function Limit(): JSX.Element {
     limit && !/^\d{1,3}([.,]\d)?$/.test(limit) ? "Type a number of kg, such as 15 or 12,5." : undefined;
   return (
     <div class="stack">
-      <p>Only you see this. The lead sees suitable or not.</p>
+      <p>Only you see this. To others, a place that does not suit you reads like one you did not take.</p>
       <TextField
         label="I lift at most, in kg"
         value={limit}
