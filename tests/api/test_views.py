@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import gzip
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
 from support.phones import Garage, Phone
 from yokemate.routes import views
-from yokemate.routes.views import packed
+from yokemate.routes.views import _shape, packed
 from yokemate.rules.frame import Facts
+from yokemate.rules.views.frame import VIEWS
 
 
 def ask(phone: Phone, view: str, etag: str | None = None) -> tuple[int, str]:
@@ -34,6 +36,21 @@ def test_an_unchanged_answer_is_304_and_an_entry_ends_it(one: Garage) -> None:
     assert (
         bram.ask("GET", f"{bram.home}/queue", headers={"If-None-Match": etag}).json()["person"] == bram.person
     )
+
+
+def test_an_answer_of_another_shape_is_sent_whole(one: Garage, monkeypatch: pytest.MonkeyPatch) -> None:
+    """After an upgrade nothing in the build has changed, and yet what a phone kept lacks what its new app shows."""
+
+    class Later(VIEWS["checks"].answer):  # type: ignore[name-defined,misc]
+        new: int = 0
+
+    monkeypatch.setattr(views, "KEPT_ANSWERS", 0)  # a service that was just started
+    ines = one.phones["ines"]
+    _, etag = ask(ines, "/checks")
+    assert ask(ines, "/checks", etag)[0] == 304
+    later = _shape(replace(VIEWS["checks"], answer=Later))
+    monkeypatch.setattr(views, "_shape", lambda spec: later)
+    assert ask(ines, "/checks", etag)[0] == 200
 
 
 def test_an_answer_ends_with_its_window_though_no_entry_comes(one: Garage) -> None:

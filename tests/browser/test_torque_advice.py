@@ -58,15 +58,24 @@ def test_r12_an_adapter_changes_what_is_set(crew: WebCrew) -> None:
     bram.press("Work out the setting")
     bram.sees("Set 38 N·m")
     bram.sees(re.compile(r"36\.52\d* to 40 N·m is accepted"))
+    bram.sees("Nearest mark: 38 N·m, 0.7 % low.")
     bram.press("Set, begin")
     bram.press("Clicked at 19 N·m, all 4")
     bram.sees("With extension 66 mm at 0°.")
+    bram.press("Type a reading")
+    bram.page.get_by_label("Reading of bolt 1").fill("28.2")  # 38.26 N·m is 28.22 lbf·ft
+    bram.press("Write 28.2 N·m, bolt 1")
+    bram.sees(re.compile(r"28\.2 lbf·ft would be 38\.26\d* N·m\. Look at the torque wrench\."))
+    bram.press("It reads lbf·ft: change torque wrench")
+    bram.press("Set, begin")
     for _ in range(4):
         bram.press("Clicked at 38 N·m")
     expect(bram.button("Ask for a check")).to_be_visible()
     crew.becomes(GROUP, state="final")
     seen = crew.view("ines", GROUP)
     assert {one["reading"]["extension_mm"] for one in seen["readings"]} == {"66"}
+    bram.go("/stores")
+    bram.sees("used 8 of 5000 times since its check")
 
 
 def test_r26_a_group_is_said_loose_without_a_connection(crew: WebCrew) -> None:

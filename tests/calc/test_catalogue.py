@@ -251,6 +251,7 @@ EXAMPLES: dict[str, dict[str, Any]] = {
     "awg": {"gauge": "16"},
     "resistance_at": {"resistance_mohm": "1 mΩ", "temperature_deg_c": "60 °C"},
     "voltage_drop": {"current_a": "22 A", "loop_m": "6.8 m", "area_mm2": "4 mm²"},
+    "drop_allowed": {"circuit": "safety"},
     "extended_resistance": {
         "tail_m": "1.2 m",
         "tail_mm2": "1.3 mm²",
@@ -274,7 +275,7 @@ EXAMPLES: dict[str, dict[str, Any]] = {
     "push_depth": {"inside_mm": "19 mm"},
     "cut_length": {"gap_mm": "7 3/8 in", "insertion_a_mm": "1 1/8 in", "insertion_b_mm": "1 1/8 in"},
     "belt_mark": {"mark": "6PK1200"},
-    "belt_from_inches": {"ribs": 5, "tenths_in": 345},
+    "belt_from_inches": {"ribs": 5, "tenths_in": "345"},
     "belt_path": {"pulleys": PULLEYS},
     "belt_deflection": {"centres_mm": "24 in", "large_mm": "12 in", "small_mm": "4 in"},
     "cut_plan": {"stock_mm": "1500 mm", "pieces": [{"length_mm": "620 mm", "count": 2}]},
@@ -286,6 +287,7 @@ EXAMPLES: dict[str, dict[str, Any]] = {
     "cure_lag": {"what": "paint"},
     "distance_due": {"done_at_km": "100 km", "now_km": "150 km", "interval": "50", "unit": "mile"},
     "heat_cycles_left": {"cycles_done": 1},
+    "three_point": {"quick_min": "20 min", "likely_min": "35 min", "slow_min": "80 min"},
     "sockets_to_take": {"thread_sizes": "M6; M8"},
 }
 

@@ -8,6 +8,7 @@ import pytest
 from yokemate.calc.errors import CalcError
 from yokemate.calc.wire import (
     awg,
+    drop_allowed,
     extended_resistance,
     fuse_for,
     gauge_for,
@@ -101,6 +102,16 @@ def test_fan_drop(area: float, pure: float, percent: float, class_5: float) -> N
 
     assert (found.drop_v, found.percent) == (pytest.approx(pure, abs=0.001), pytest.approx(percent, abs=0.05))
     assert voltage_drop(22, 6.8, area, table="class 5").drop_v == pytest.approx(class_5, abs=0.001)
+
+
+def test_drop_allowed() -> None:
+    """W14: 3 % for circuits that matter for safety, 10 % for the rest: ABYC E-11 as two marine dealers give it. The fan of
+    W13 at 4 mm² loses 5.4 %, too much for the first.
+    """
+    assert (drop_allowed("safety"), drop_allowed("other")) == (3, 10)
+    assert drop_allowed("safety") < voltage_drop(22, 6.8, 4).percent < drop_allowed("other")
+    with pytest.raises(CalcError, match="circuit"):
+        drop_allowed("comfort")  # type: ignore[arg-type]
 
 
 def test_drop_traps() -> None:

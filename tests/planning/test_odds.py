@@ -2,12 +2,13 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from scipy import stats
 
 from planning.crews import DAY, crew_problem
 from yokemate.planning.listing import list_schedule
-from yokemate.planning.odds import odds
+from yokemate.planning.odds import _durations, odds
 from yokemate.planning.problem import After, Fixed, Gate, Person, Problem, Schedule, Span, Task
 
 LONG = Span(0, 10_000)
@@ -22,6 +23,17 @@ def test_one_task_is_the_beta_pert_distribution() -> None:
 
     assert found.finish.p50 == pytest.approx(reference.ppf(0.5), abs=1.5)
     assert found.finish.p80 == pytest.approx(reference.ppf(0.8), abs=1.5)
+
+
+@pytest.mark.parametrize(("figures", "mean"), [((20, 35, 80), 40), ((45, 60, 120), 67.5)])
+def test_durations_have_the_mean_of_the_three_point_estimate(
+    figures: tuple[int, int, int], mean: float
+) -> None:
+    """P3: (20 + 140 + 80)/6 = 40 and (45 + 240 + 120)/6 = 67.5; whole slots rounded up lie half a slot above."""
+    quick, likely, slow = figures
+    drawn = _durations(np, np.random.default_rng(1), Task("a", likely, quick=quick, slow=slow), 40_000)
+    assert drawn.mean() == pytest.approx(mean + 0.5, abs=0.2)
+    assert (drawn.min() >= quick, drawn.max() <= slow) == (True, True)
 
 
 def test_what_overruns_a_day_is_over_the_next() -> None:

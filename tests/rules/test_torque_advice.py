@@ -23,6 +23,7 @@ def spec(
     ("words", "condition"),
     [
         ("dry zinc", "zinc_dry"),
+        ("hot-dip galvanised, dry", "galvanised_dry"),
         ("dry, clean", "dry"),
         ("oiled, new washer", "oiled"),
         ("anti-seize", "anti_seize"),
@@ -54,6 +55,8 @@ def test_anti_seize_on_a_figure_given_dry() -> None:
     """K12, K13: dry K 0.20 to anti-seize K 0.12: torque × 0.60 for the same preload; the same torque makes 1.67 times it."""
     assert same_preload(spec("50", "dry"), "anti_seize") == ("30.0", "1.67")
     assert same_preload(spec("50", "dry"), "clean_dry") is None
+    for finish in ("dry zinc", "hot-dip galvanised", "stainless, dry"):  # clean and dry is what those are
+        assert same_preload(spec("50", finish), "clean_dry") is None
     assert same_preload(spec("16", "brake fluid only"), "anti_seize") is None
 
 

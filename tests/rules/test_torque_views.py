@@ -93,6 +93,67 @@ def test_r12_a_coarse_scale_may_have_no_mark_inside() -> None:
     )
 
 
+def test_r12_the_nearest_mark_says_how_far_it_is_off() -> None:
+    """R12: marks every 8 from 8: for 74 it is 72, 2 of 74 under, 2.7 %; for 24 there is a mark."""
+    shop = Shop(
+        group_row("G2", made_to=spec("74"), tolerance=("3", "3")),
+        wrench_row("W5", lowest="8", highest="80", step="8"),
+    )
+    found = [shop.view("torque", group=id).wrenches[1].passes[-1] for id in ("G2", "G1")]
+    assert [(p.nearest_mark, p.mark_error, p.mark_error_percent) for p in found] == [
+        ("72", "-2", "-2.7"),
+        ("24", "0", "0"),
+    ]
+
+
+def test_r11_below_a_fifth_of_full_scale_is_warned_of_and_counts() -> None:
+    """R11: 24 on a scale of 10 to 200: the 2017 edition of ISO 6789 begins at the lowest mark, the 2003 edition at 20 %
+    of the maximum, 40 (makers' accounts of both; TM 1-1500-204-23-9 p. 139: no accuracy claimed below it).
+    """
+    shop = Shop(wrench_row("W8", lowest="10", highest="200"), wrench_row("W9", lowest="40", highest="200"))
+    w1, w8, w9 = (w.passes[-1] for w in shop.view("torque", group="G1").wrenches)
+    assert [(p.claimed_from, p.fit) for p in (w1, w8, w9)] == [(None, True), ("40", True), (None, False)]
+    assert [w.claimed_from for w in shop.view("stores").wrenches] == ["10", "40", None]
+
+
+def test_r11_a_torque_wrenchs_uses_are_counted_since_its_good_check() -> None:
+    """R11: six readings, one of them out of tolerance; a correction is no use; checked anew, the count begins again."""
+    shop = Shop(wrench_row("W5"))
+    shop.read(1, 2, 3, pass_no=1)
+    (last,) = shop.read((1, "26"))
+    shop.read(2, 3)
+    shop.do("aled", "torque.correct", reading=last.id, value="24.5")
+
+    def uses() -> list[int]:
+        seen = shop.view("torque", group="G1").wrenches
+        assert [w.uses for w in shop.view("stores").wrenches] == [w.uses for w in seen]
+        return [w.uses for w in seen]
+
+    assert uses() == [6, 0]
+    for good, left in ((False, 6), (True, 0)):
+        shop.do("bram", "wrench.check", wrench="W1", kind="certificate", checked_ms=shop.now_ms + 60_000,
+                until_ms=NOON + 300 * DAY, good=good)  # fmt: skip
+        assert uses() == [left, 0]
+    assert shop.view("stores").wrenches[0].uses_allowed == 5000
+
+
+def test_r12_what_a_typed_value_looks_like_comes_with_the_window() -> None:
+    """R12, R16: the phone compares decimals and multiplies nothing. For 92 N·m: 92 / 1.3558179 = 67.856 lbf·ft and
+    92 / 0.11298483 = 814.27 lbf·in (NIST SP 811), 3 % about each; tenfold and a tenth, 10 % about each; near is 25 %.
+    """
+    shop = Shop(group_row("G2", made_to=spec("92"), tolerance=("4", "4")), wrench_row("W5", highest="200"))
+    slips = shop.view("torque", group="G2").wrenches[1].passes[-1].slips
+    assert (slips.near_low, slips.near_high) == ("69", "115")
+    found = {one.unit: (float(one.low), float(one.high)) for one in slips.looks_like if one.unit}
+    assert set(found) == {"lbf_ft", "lbf_in", "kgf_m"}
+    assert found["lbf_ft"] == pytest.approx((65.82, 69.89), abs=0.01)
+    assert found["lbf_in"] == pytest.approx((789.84, 838.70), abs=0.01)
+    assert [(one.low, one.high) for one in slips.looks_like if one.unit is None] == [
+        ("828", "1012"),
+        ("8.28", "10.12"),
+    ]
+
+
 def test_r12_the_window_with_an_extension() -> None:
     """R12: arm 400, adapter 80 straight on: set 24 · 400/480 = 20."""
     shop = Shop(wrench_row("W9", arm_mm=None))

@@ -99,18 +99,18 @@ def belt_mark(mark: str) -> BeltMark:
     return BeltMark(ribs, float(length), ribs * RIB_PITCH_MM, length + 14.0)
 
 
-def belt_from_inches(ribs: int, tenths_in: int) -> str:
+def belt_from_inches(ribs: int, tenths_in: Fraction) -> str:
     """The metric marking of a belt coded in tenths of an inch.
 
     Formula: round(tenths·2.54)
     Args:
         ribs [-]: how many; 3..12
-        tenths_in [-]: effective length in tenths of an inch; 100..1500
+        tenths_in [-]: effective length in tenths of an inch, as coded: 345, or 472.4 for 47.24 in; 100..1500
     Returns:
         mark [-]: like 5PK876
     Source: dealers' inch codes, exact inch
     Example:
-        >>> belt_from_inches(5, 345)
+        >>> belt_from_inches(5, Fraction(345))
         '5PK876'
     """
     check_range("ribs", ribs, 3, 12)

@@ -14,6 +14,7 @@ from yokemate.calc import (
     belt,
     cutting,
     drills,
+    estimates,
     fluids,
     follow_ups,
     hose,
@@ -68,6 +69,7 @@ _SUBJECTS: dict[str, Any] = {
     "Cutting": cutting,
     "Fluids": fluids,
     "Follow-ups": follow_ups,
+    "Estimates": estimates,
 }
 
 

@@ -19,6 +19,7 @@ RangeRule = Literal["2003", "2017"]
 # A reading is typed with at most this many decimals, so a window rounded inward to as many decides as the
 # exact one.
 WINDOW_PLACES = 6
+CYCLES_LIMIT = 5000  # uses between checks, ISO 6789:2003 as reported by a maker
 
 
 @dataclass(frozen=True)
@@ -310,7 +311,7 @@ def check_due(
     on: date,
     months: int = 12,
     cycles: int = 0,
-    cycles_limit: int = 5000,
+    cycles_limit: int = CYCLES_LIMIT,
     dropped_on: date | None = None,
 ) -> CheckDue:
     """Whether a torque wrench still counts on a day.

@@ -29,6 +29,9 @@ _FUSES = (1, 2, 3, 5, 7.5, 10, 15, 20, 25, 30, 40)
 _CHASSIS_A = {20: 11, 18: 16, 16: 22, 14: 32, 12: 41, 10: 55}
 _GAUGES = (24, 22, 20, 18, 16, 14, 12, 10, 8, 6, 4, 2, 1, 0, -1, -2, -3)
 
+Circuit = Literal["safety", "other"]
+_ALLOWED: dict[str, float] = {"safety": 3.0, "other": 10.0}  # percent of the supply
+
 
 @dataclass(frozen=True)
 class Gauge:
@@ -183,6 +186,24 @@ def voltage_drop(
     per_m = resistance_at(per_m, temperature_deg_c)
     drop = current_a * per_m * loop_m / 1000
     return Drop(per_m * loop_m, drop, drop / supply_v * 100, current_a**2 * per_m / 1000)
+
+
+def drop_allowed(circuit: Circuit) -> float:
+    """How much of the supply a wire may lose, by what hangs on it. No law for road vehicles sets a figure.
+
+    Formula: table
+    Args:
+        circuit [-]: what hangs on it; any other circuit may lose more
+    Returns:
+        allowed_percent [percent]: of the supply
+    Source: boat practice, ABYC E-11, as two dealers give it: 3 % for circuits that matter for safety, 10 % for the
+        rest
+    Example:
+        >>> drop_allowed("safety")
+        3.0
+    """
+    check_choice("circuit", circuit, tuple(_ALLOWED))
+    return _ALLOWED[circuit]
 
 
 def extended_resistance(tail_m: float, tail_mm2: float, added_m: float, added_mm2: float) -> float:

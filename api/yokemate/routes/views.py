@@ -5,11 +5,13 @@ from __future__ import annotations
 import gzip
 import hashlib
 import inspect
+import json
 import re
 import threading
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Query, Request
@@ -18,6 +20,7 @@ from pydantic import BaseModel
 from pydantic_core import PydanticUndefined
 from starlette.responses import Response
 
+from yokemate import __version__
 from yokemate.handle.facts import own_kg, suits
 from yokemate.routes.doors import Inside, inside, not_your_role
 from yokemate.routes.refused import INSIDE, listed
@@ -88,6 +91,13 @@ def facts_for(at: Service, here: Inside, spec: ViewSpec, params: BaseModel) -> F
     )
 
 
+@cache
+def _shape(spec: ViewSpec) -> str:
+    """Names the shape of an answer: what a phone keeps of an older one is not said to be unchanged."""
+    text = json.dumps([__version__, spec.answer.model_json_schema()], sort_keys=True)
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
 def prepare(at: Service, answers: Answers, spec: ViewSpec, here: Inside, params: BaseModel) -> Kept:
     facts = facts_for(at, here, spec, params)
     now_ms = at.now_ms()
@@ -101,6 +111,7 @@ def prepare(at: Service, answers: Answers, spec: ViewSpec, here: Inside, params:
     about = repr(
         (
             *key,
+            _shape(spec),
             digest,
             sorted(facts.suits.items()),
             facts.own_kg,

@@ -15,7 +15,9 @@ from yokemate.calc.torque import Plausibility, lubrication_change, nut_factor, p
 from yokemate.planfile.model import TorqueSpec
 from yokemate.units import QuantityError, convert_exact, format_decimal
 
-Condition = Literal["dry", "oiled", "zinc_dry", "anti_seize", "moly", "waxed", "stainless_dry"]
+Condition = Literal[
+    "dry", "oiled", "zinc_dry", "anti_seize", "moly", "waxed", "galvanised_dry", "stainless_dry"
+]
 # As found on the first pass, as the nut factor tables know it. Thread locker counts as a lubricant (common practice).
 FOUND: dict[str, Condition] = {
     "clean_dry": "dry",
@@ -23,12 +25,15 @@ FOUND: dict[str, Condition] = {
     "locker": "oiled",
     "anti_seize": "anti_seize",
 }
+# Threads found clean and dry say nothing against a figure for any of these: the finish is the bolt's own.
+_DRY: frozenset[Condition] = frozenset({"dry", "zinc_dry", "galvanised_dry", "stainless_dry"})
 _WORDS: tuple[tuple[tuple[str, ...], Condition], ...] = (
     (("anti-seize", "anti seize", "copper grease"), "anti_seize"),
     (("moly",), "moly"),
     (("wax",), "waxed"),
     (("stainless",), "stainless_dry"),
     (("oil", "grease", "locker"), "oiled"),
+    (("galvanis", "galvaniz"), "galvanised_dry"),
     (("zinc",), "zinc_dry"),
     (("dry", "clean"), "dry"),
 )
@@ -64,7 +69,7 @@ def same_preload(spec: TorqueSpec, found: str) -> tuple[str, str] | None:
     if given is None or now is None or spec.property_class is None or spec.turns_deg:
         return None
     before, after = (Fraction(str(nut_factor(one).usual)) for one in (given, now))
-    if given == now or before == after or {given, now} == {"dry", "zinc_dry"}:
+    if before == after or {given, now} <= _DRY:
         return None
     torque = lubrication_change(Fraction(spec.target.torque), before, after)
     return format_decimal(torque, 1), format_decimal(before / after, 2)

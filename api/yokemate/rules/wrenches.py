@@ -6,12 +6,17 @@ Judged for the moment of the reading, not for now: a row keeps every check and e
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta
 from fractions import Fraction
 
+from yokemate.calc.errors import CalcError
+from yokemate.calc.torque_wrench import usable_range
 from yokemate.planfile.model import TorqueUnit, TorqueWrenchPlan
 from yokemate.rules.rows.stores import TorqueWrench, WrenchCheck
+from yokemate.rules.rows.torque import Reading
+from yokemate.rules.tightening import taken_ms
 from yokemate.units import convert_exact
 
 DAY_MS = 86_400_000
@@ -82,8 +87,31 @@ def unfit_at(wrench: TorqueWrench, at_ms: int) -> list[Unfit]:
     return found
 
 
+def uses_since_check(wrench: TorqueWrench, readings: Iterable[Reading], at_ms: int) -> int:
+    """How often it was used since its last good check: by its readings, also those that do not count.
+
+    A correction is no use of its own. What it did in other hands nobody typed in, so it is the least it was used.
+    """
+    since = last_good_check_ms(wrench, at_ms)
+    return sum(r.wrench == wrench.id and r.replaces is None and taken_ms(r) >= since for r in readings)
+
+
+def claimed_from(plan: TorqueWrenchPlan) -> Fraction | None:
+    """Below which setting the 2003 edition of ISO 6789 claims no accuracy; None where its lowest mark is higher.
+
+    A range is judged by its marks (`out_of_range`), as the 2017 edition has it: down there a reading counts, and is
+    warned of. None as well for a scale that no formula covers.
+    """
+    lowest = Fraction(plan.lowest)
+    try:
+        claimed = usable_range(Fraction(plan.highest), lowest, "2003").low
+    except CalcError:
+        return None
+    return claimed if claimed > lowest else None
+
+
 def out_of_range(wrench: TorqueWrench, value: Fraction, unit: TorqueUnit) -> list[Unfit]:
-    """Whether a set value or a reading lies outside the range that the torque wrench may be used in."""
+    """Whether a set value or a reading lies outside the marks of the scale: its range by ISO 6789-1:2017."""
     plan = wrench.plan
     own = convert_exact(value, unit, plan.unit)
     if Fraction(plan.lowest) <= own <= Fraction(plan.highest):

@@ -2804,6 +2804,18 @@ export interface components {
             value?: string | null;
         };
         /**
+         * LooksLike
+         * @description A value in this window is probably the target in `unit`; without a unit, a digit too many or too few.
+         */
+        LooksLike: {
+            /** High */
+            high: string;
+            /** Low */
+            low: string;
+            /** Unit */
+            unit?: ("n_m" | "lbf_ft" | "lbf_in" | "kgf_m") | null;
+        };
+        /**
          * LooseEnd
          * @description Something to be made good; `restores_...` name the task and step that do it, where planned.
          */
@@ -4552,6 +4564,18 @@ export interface components {
             /** Session Until Ms */
             session_until_ms: number;
         };
+        /**
+         * Slips
+         * @description Decimal strings on the scale that is read, ends included. Outside `near` a value is far from the target.
+         */
+        Slips: {
+            /** Looks Like */
+            looks_like: components["schemas"]["LooksLike"][];
+            /** Near High */
+            near_high: string;
+            /** Near Low */
+            near_low: string;
+        };
         /** Snag */
         Snag: {
             /** At Ms */
@@ -5603,6 +5627,7 @@ export interface components {
             high: string;
             /** Low */
             low: string;
+            slips: components["schemas"]["Slips"];
             /** Turned Deg */
             turned_deg: string;
         };
@@ -6210,6 +6235,10 @@ export interface components {
             unit: "n_m" | "lbf_ft" | "lbf_in" | "kgf_m";
             /** Until Ms */
             until_ms?: number | null;
+            /** Uses */
+            uses: number;
+            /** Uses Allowed */
+            uses_allowed: number;
             /**
              * Why
              * @default []
@@ -6224,6 +6253,8 @@ export interface components {
             check_kind: string | null;
             /** Checks */
             checks: components["schemas"]["WrenchCheck"][];
+            /** Claimed From */
+            claimed_from: string | null;
             /** Days Left */
             days_left: number | null;
             /** Dropped Ms */
@@ -6237,6 +6268,10 @@ export interface components {
             plan: components["schemas"]["TorqueWrenchPlan"];
             /** Until Ms */
             until_ms: number | null;
+            /** Uses */
+            uses: number;
+            /** Uses Allowed */
+            uses_allowed: number;
             /** Why */
             why: components["schemas"]["Reason"][];
             /** Wrench */
@@ -6247,6 +6282,8 @@ export interface components {
          * @description One pass on one torque wrench: figures on its own scale, as decimal strings, ends included.
          */
         WrenchPass: {
+            /** Claimed From */
+            claimed_from?: string | null;
             /** Fit */
             fit: boolean;
             /** High */
@@ -6255,6 +6292,8 @@ export interface components {
             low: string;
             /** Mark Error */
             mark_error?: string | null;
+            /** Mark Error Percent */
+            mark_error_percent?: string | null;
             /**
              * Mark Inside
              * @default false
@@ -6264,6 +6303,7 @@ export interface components {
             nearest_mark?: string | null;
             /** Pass No */
             pass_no: number;
+            slips: components["schemas"]["Slips"];
             /** Target */
             target: string;
             /**

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from yokemate.calc.errors import CalcError
-from yokemate.calc.wire import fuse_for, loom_current, voltage_drop
+from yokemate.calc.wire import drop_allowed, fuse_for, loom_current, voltage_drop
 from yokemate.planfile.findings import Loc
 from yokemate.planfile.model import Plan, Wire
 from yokemate.planfile.told import Told
@@ -65,7 +65,8 @@ def _drop(wire: Wire, loc: Loc, told: Told) -> None:
             f"{wire.circuit}: {wire.current_a} A over {loop_m:g} m out and back lose {drop[0]:.2f} V in {wire.size_mm2} mm², "
             f"{drop[1]:.1f} % of {SUPPLY_V} V.",
             "Take a larger wire, or an earth near by.",
-            "IEC 60228 class 5 greatest resistance at 20 °C; 5 % for ordinary circuits is common practice.",
+            "IEC 60228 class 5 greatest resistance at 20 °C; 5 % for ordinary circuits is common practice, where boats allow "
+            f"{drop_allowed('safety'):g} % if safety hangs on it and {drop_allowed('other'):g} % else (ABYC E-11).",
         )  # fmt: skip
 
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from yokemate.calc.torque_wrench import CYCLES_LIMIT
 from yokemate.planfile.model import TorqueWrenchPlan
 from yokemate.rules.frame import State
 from yokemate.rules.rows import Group, Part, Reading, Tool, TorqueWrench
 from yokemate.rules.rows.stores import WrenchCheck
-from yokemate.rules.tightening import torque_pass
+from yokemate.rules.tightening import shown, torque_pass
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
 from yokemate.rules.views.torque_parts import Reason, reasons
-from yokemate.rules.wrenches import DAY_MS, last_check, unfit_at
+from yokemate.rules.wrenches import DAY_MS, claimed_from, last_check, unfit_at, uses_since_check
 
 
 class WrenchOut(ViewPart):
@@ -22,6 +23,9 @@ class WrenchOut(ViewPart):
     until_ms: int | None
     days_left: int | None  # whole days; negative when past
     dropped_ms: int | None
+    uses: int  # since its last good check
+    uses_allowed: int
+    claimed_from: str | None  # below this the 2003 edition of ISO 6789 claims no accuracy
     checks: list[WrenchCheck]  # newest first
     groups: list[str]  # groups whose last pass stands on it
 
@@ -85,6 +89,7 @@ def _next_change(wrenches: list[WrenchOut], now_ms: int) -> int | None:
 def _wrench(state: State, wrench: TorqueWrench, now_ms: int) -> WrenchOut:
     unfit = unfit_at(wrench, now_ms)
     check = last_check(wrench, now_ms)
+    claimed = claimed_from(wrench.plan)
     stands = {
         group.id
         for group in state.all(Group)
@@ -101,6 +106,9 @@ def _wrench(state: State, wrench: TorqueWrench, now_ms: int) -> WrenchOut:
         until_ms=check.until_ms if check else None,
         days_left=(check.until_ms - now_ms) // DAY_MS if check else None,
         dropped_ms=wrench.dropped_ms,
+        uses=uses_since_check(wrench, state.all(Reading), now_ms),
+        uses_allowed=CYCLES_LIMIT,
+        claimed_from=shown(claimed) if claimed is not None else None,
         checks=sorted(wrench.checks, key=lambda c: c.at_ms, reverse=True),
         groups=sorted(stands),
     )

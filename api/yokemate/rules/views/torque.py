@@ -25,6 +25,7 @@ from yokemate.rules.tightening import (
 )
 from yokemate.rules.torque_advice import FOUND, judged, same_preload
 from yokemate.rules.views.frame import View, Viewer, ViewPart, view
+from yokemate.rules.views.slips import Slips, slips_of
 from yokemate.rules.views.torque_parts import (
     MayCheck,
     Reason,
@@ -67,6 +68,7 @@ class TurnOut(ViewPart):
     low: str
     high: str
     turned_deg: str
+    slips: Slips
 
 
 class PassOut(ViewPart):
@@ -169,7 +171,7 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
         (r for r in state.all(Reading) if r.group == group.id), key=lambda r: (taken_ms(r), r.at_ms, r.id)
     )
     wrenches = [
-        wrench_for(w, group, _setup(params, w, group), now)
+        wrench_for(state, w, group, _setup(params, w, group), now)
         for w in sorted(state.all(TorqueWrench), key=lambda w: w.id)
         if w.retired_ms is None
     ]
@@ -269,7 +271,13 @@ def _pass(state: State, group: Group, pass_no: int) -> PassOut:
         low, high = beside(state, asks.angle_deg)
         so_far = [asked(group, n).angle_deg for n in range(1, pass_no + 1)]
         turned = sum((Fraction(angle) for angle in so_far if angle is not None), Fraction(0))
-        turn = TurnOut(angle_deg=asks.angle_deg, low=shown(low), high=shown(high), turned_deg=shown(turned))
+        turn = TurnOut(
+            angle_deg=asks.angle_deg,
+            low=shown(low),
+            high=shown(high),
+            turned_deg=shown(turned),
+            slips=slips_of(Fraction(asks.angle_deg), None),
+        )
     return PassOut(pass_no=pass_no, torque=torque, turn=turn, open_bolts=open_bolts(group, pass_no))
 
 

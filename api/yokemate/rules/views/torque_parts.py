@@ -6,16 +6,17 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
-from yokemate.calc.torque_wrench import nearest_mark
+from yokemate.calc.torque_wrench import CYCLES_LIMIT, nearest_mark
 from yokemate.planfile.model import TorqueUnit
 from yokemate.rules.frame import State
 from yokemate.rules.presence import is_in
-from yokemate.rules.rows import Group, Member, TorqueWrench
+from yokemate.rules.rows import Group, Member, Reading, TorqueWrench
 from yokemate.rules.second_person import who_may_check
 from yokemate.rules.tightening import Setup, pass_window, shown, torque_pass
 from yokemate.rules.views.frame import ViewPart
+from yokemate.rules.views.slips import Slips, slips_of
 from yokemate.rules.why_not import WHY_NOT
-from yokemate.rules.wrenches import Unfit, last_check, out_of_range, unfit_at
+from yokemate.rules.wrenches import Unfit, claimed_from, last_check, out_of_range, unfit_at, uses_since_check
 
 
 class Reason(ViewPart):
@@ -37,9 +38,12 @@ class WrenchPass(ViewPart):
     target: str
     low: str
     high: str
+    slips: Slips
     nearest_mark: str | None = None  # None: the target is off the scale
     mark_error: str | None = None  # mark minus target
+    mark_error_percent: str | None = None  # that, as part of the target, to one decimal
     mark_inside: bool = False
+    claimed_from: str | None = None  # the target is below this: the 2003 edition claims no accuracy there
     fit: bool
     why: list[Reason] = []
 
@@ -62,6 +66,8 @@ class WrenchFor(ViewPart):
     why: list[Reason] = []
     check_kind: str | None = None
     until_ms: int | None = None
+    uses: int  # since its last good check
+    uses_allowed: int
     passes: list[WrenchPass] = []
 
 
@@ -94,7 +100,9 @@ def reasons(unfit: list[Unfit]) -> list[Reason]:
     return [reason(u.code, u.params) for u in unfit]
 
 
-def wrench_for(wrench: TorqueWrench, group: Group, setup: Setup | None, now_ms: int) -> WrenchFor:
+def wrench_for(
+    state: State, wrench: TorqueWrench, group: Group, setup: Setup | None, now_ms: int
+) -> WrenchFor:
     """Everything the setting card needs. Without a setup (its arm is not known) no figures are shown."""
     itself = unfit_at(wrench, now_ms)
     passes = (
@@ -116,6 +124,8 @@ def wrench_for(wrench: TorqueWrench, group: Group, setup: Setup | None, now_ms: 
         why=final_why,
         check_kind=check.kind if check else None,
         until_ms=check.until_ms if check else None,
+        uses=uses_since_check(wrench, state.all(Reading), now_ms),
+        uses_allowed=CYCLES_LIMIT,
         passes=passes,
     )
 
@@ -127,15 +137,19 @@ def _pass(wrench: TorqueWrench, group: Group, setup: Setup, pass_no: int, itself
     target = setup.on_scale(group, accepts.target, wrench.plan.unit)
     why = [*itself, *out_of_range(wrench, target, wrench.plan.unit)] if pass_no == torque_pass(group) else []
     low, high = Fraction(wrench.plan.lowest), Fraction(wrench.plan.highest)
+    claimed = claimed_from(wrench.plan)
     mark = nearest_mark(target, Fraction(wrench.plan.step), low, high) if low <= target <= high else None
     return WrenchPass(
         pass_no=pass_no,
         target=window.target,
         low=window.low,
         high=window.high,
+        slips=slips_of(target, wrench.plan.unit),
         nearest_mark=shown(mark.mark) if mark else None,
         mark_error=shown(mark.error) if mark else None,
+        mark_error_percent=shown(Fraction(mark.error_percent), 1) if mark else None,
         mark_inside=mark is not None and accepts.holds(setup.at_fastener(group, mark.mark, wrench.plan.unit)),
+        claimed_from=shown(claimed) if claimed is not None and low <= target < claimed else None,
         fit=not why,
         why=reasons(why),
     )

@@ -216,7 +216,17 @@ export default function Torque({ id }: { id: string }): JSX.Element {
       </>,
     );
   }
-  return <Working view={view} seen={seen} setting={setting} task={taskId} helped={helped} frame={frame} />;
+  return (
+    <Working
+      view={view}
+      seen={seen}
+      setting={setting}
+      task={taskId}
+      helped={helped}
+      onChange={() => setSetting(null)}
+      frame={frame}
+    />
+  );
 }
 
 function Pattern({ view }: { view: TorqueView }): JSX.Element {

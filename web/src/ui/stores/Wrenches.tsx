@@ -5,14 +5,18 @@ import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, pending } from "../../app/outbox";
 import { me } from "../../app/session";
+import { useView } from "../../app/views";
 import type { RowKinds } from "../../wire/rows";
+import type { components } from "../../wire/schema";
 import { Button, EmptyState, Stub, TextField } from "../parts";
 import { RefusedHere } from "../RefusedHere";
-import { age, moment } from "../words/times";
+import { usesWords } from "../torque/wrench";
+import { age, lastDay, moment } from "../words/times";
 import { unitWord } from "../words/units";
 import { EnterWrench } from "./EnterWrench";
 import { HouseCheck, weighedWords } from "./HouseCheck";
 
+type StoresView = components["schemas"]["StoresView"];
 type Wrench = RowKinds["torque_wrench"];
 type Doing = "weigh" | "certificate" | null;
 
@@ -27,7 +31,7 @@ function standing(wrench: Wrench, now: number): string {
   if (!last.good) return `did not hold at its last ${kind === "certificate" ? "check" : kind}: unfit`;
   if (last.until_ms < now)
     return `${kind} ran out ${age(now - last.until_ms)} ago: does not count for a critical group`;
-  return `${kind} holds until ${moment(last.until_ms)}`;
+  return `${kind} holds to ${lastDay(last.until_ms)}`;
 }
 
 /** A certificate by its day; it holds for the torque wrench's own interval. */
@@ -87,7 +91,24 @@ function More({ wrench, builder, onClose }: { wrench: Wrench; builder: boolean; 
   );
 }
 
+/** What the service counts and works out of it; nothing until it has said so once. */
+function Known({ one }: { one: StoresView["wrenches"][number] | undefined }): JSX.Element | null {
+  if (!one) return null;
+  const { unit } = one.plan;
+  return (
+    <>
+      <span class="place-second">{usesWords(one)}</span>
+      {one.claimed_from && (
+        <span class="place-second">
+          below {one.claimed_from} {unitWord(unit)}, 20 % of full scale, little is claimed for it
+        </span>
+      )}
+    </>
+  );
+}
+
 export function Wrenches(): JSX.Element {
+  const known = useView<StoresView>("/stores").data?.wrenches;
   const [open, setOpen] = useState<string | null>(null);
   const [entering, setEntering] = useState(false);
   const mine = rows("member").get(me.value?.person ?? "");
@@ -113,6 +134,7 @@ export function Wrenches(): JSX.Element {
               {wrench.plan.lowest} to {wrench.plan.highest} {unitWord(wrench.plan.unit)}, {wrench.plan.shows}
             </span>
             <span class="place-second">{standing(wrench, Date.now())}</span>
+            <Known one={known?.find((one) => one.wrench === wrench.id)} />
             {weighedWords(wrench) && <span class="place-second">{weighedWords(wrench)}</span>}
             {pending("wrench.house_check", { wrench: wrench.id }).length > 0 && (
               <Stub word="House check, on this phone only" />
@@ -131,6 +153,24 @@ export function Wrenches(): JSX.Element {
           </li>
         ))}
       </ul>
+      {wrenches.length > 0 && (
+        <details>
+          <summary>How a torque wrench is judged</summary>
+          <div class="stack">
+            <p>
+              Its range: by its marks, as in ISO 6789-1:2017. The 2003 edition claims no accuracy below 20 %
+              of full scale: there a reading counts, and the torque screen warns.
+            </p>
+            <p>
+              Its check: twelve months, unless its entry says otherwise. 5000 uses are the 2003 edition's
+              other limit, as makers report it: the readings here are counted, and stop nobody.
+            </p>
+            <p>
+              A house check allows 4 %, or 6 % where the highest mark is no more than 10 N·m (ISO 6789:2003).
+            </p>
+          </div>
+        </details>
+      )}
       {pending("wrench.enter").map((one) => (
         <Stub key={one.id} word={`${String(one.envelope.body.name)}: entered, on this phone only`} />
       ))}

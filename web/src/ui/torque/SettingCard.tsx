@@ -9,6 +9,7 @@ import { reasonWords } from "../words/reason";
 import { unitHeard, unitWord } from "../words/units";
 import { Between, setupWords } from "./Between";
 import { passOf, type Setting, type Setup, setValue, type TorqueView, wholeTorque } from "./seen";
+import { claimWords, markWords, wrenchWords } from "./wrench";
 
 const FACES = [
   { key: "clean", word: "Clean" },
@@ -98,7 +99,7 @@ export function SettingCard(props: {
         options={fit.map((one) => ({
           key: one.wrench,
           word: `${one.wrench} · ${one.name}`,
-          second: `${one.lowest} to ${one.highest} ${unitWord(one.unit)}`,
+          second: wrenchWords(one),
         }))}
       />
       {unfit.length > 0 && (
@@ -127,11 +128,9 @@ export function SettingCard(props: {
             Set {setValue(chosen, whole, whole, own.trim() || null)} {unitWord(chosen.unit)}
           </p>
           <p class="t-dim">
-            {pass.low} to {pass.high} {unitWord(chosen.unit)} is accepted.{" "}
-            {pass.nearest_mark
-              ? `Nearest mark: ${pass.nearest_mark}${pass.mark_inside ? "" : ", which is outside the limits: take a finer scale"}.`
-              : "The target is off this scale."}
+            {pass.low} to {pass.high} {unitWord(chosen.unit)} is accepted. {markWords(pass, chosen.unit)}
           </p>
+          {pass.claimed_from && <NoticeLine>{claimWords(pass.claimed_from, chosen.unit)}</NoticeLine>}
           {whole > 1 && (
             <p class="t-dim">
               Before that:{" "}

@@ -7,7 +7,8 @@ import type { components } from "../../wire/schema";
 import { Button, Figure, Keypad, LiveLine, MainButton, SlipGuard, Stub } from "../parts";
 import { readNumber } from "../words/numbers";
 import { PassPattern } from "./PassPattern";
-import { type PassOut, type Seen, type Slip, slipOf, type TorqueView } from "./seen";
+import type { PassOut, Seen, TorqueView } from "./seen";
+import { type Slip, slipOf } from "./slip";
 
 export function Turning(props: {
   view: TorqueView;

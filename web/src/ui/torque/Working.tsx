@@ -8,17 +8,8 @@ import { readNumber } from "../words/numbers";
 import { unitHeard, unitWord } from "../words/units";
 import { setupWords } from "./Between";
 import { PassPattern } from "./PassPattern";
-import {
-  passOf,
-  type Seen,
-  type Setting,
-  type Slip,
-  setupFields,
-  setValue,
-  slipOf,
-  type TorqueView,
-  wholeTorque,
-} from "./seen";
+import { passOf, type Seen, type Setting, setupFields, setValue, type TorqueView, wholeTorque } from "./seen";
+import { type Slip, slipOf } from "./slip";
 
 export interface WorkingProps {
   view: TorqueView;
@@ -26,10 +17,13 @@ export interface WorkingProps {
   setting: Setting;
   task: string | null;
   helped: string[];
+  /** Back to the setting card. */
+  onChange: () => void;
   frame: (main: ComponentChildren, matter: ComponentChildren) => JSX.Element;
 }
 
-export function Working({ view, seen, setting, task, helped, frame }: WorkingProps): JSX.Element {
+export function Working(props: WorkingProps): JSX.Element {
+  const { view, seen, setting, task, helped, frame } = props;
   const wrench = view.wrenches.find((one) => one.wrench === setting.wrench);
   const passNo = seen.pass ?? view.passes.length;
   const pass = passOf(wrench, passNo);
@@ -143,6 +137,14 @@ export function Working({ view, seen, setting, task, helped, frame }: WorkingPro
             setSlip(null);
             setTyped("");
           }}
+          otherUnit={
+            slip.otherUnit
+              ? {
+                  label: `It reads ${unitWord(slip.otherUnit)}: change torque wrench`,
+                  onPress: props.onChange,
+                }
+              : undefined
+          }
         />
       )}
       {!shows && !slip && (

@@ -1,0 +1,38 @@
+/** A torque wrench in words: how often it was used, how far its nearest mark is off, where little is claimed for it. */
+
+import { lastDay } from "../words/times";
+import { unitWord } from "../words/units";
+import type { WrenchFor } from "./seen";
+
+type Pass = NonNullable<WrenchFor["passes"]>[number];
+
+/** "used 41 of 5000 times since its check" */
+export function usesWords(one: Pick<WrenchFor, "uses" | "uses_allowed" | "until_ms">): string {
+  if (!one.until_ms) return `used ${one.uses} times`;
+  const said = `used ${one.uses} of ${one.uses_allowed} times since its check`;
+  return one.uses >= one.uses_allowed ? `${said}: have it checked` : said;
+}
+
+/** "10 to 100 N·m, check due 3 Mar 2027, used 41 of 5000 times since its check" */
+export function wrenchWords(one: WrenchFor): string {
+  const range = `${one.lowest} to ${one.highest} ${unitWord(one.unit)}`;
+  return [range, ...(one.until_ms ? [`check due ${lastDay(one.until_ms)}`] : []), usesWords(one)].join(", ");
+}
+
+/** "Nearest mark: 72 N·m, 2.7 % low." */
+export function markWords(pass: Pass, unit: string): string {
+  if (!pass.nearest_mark) return "The target is off this scale.";
+  const percent = pass.mark_error_percent ?? "0";
+  const size = percent === "0" ? "less than 0.1" : percent.replace("-", "");
+  const off =
+    pass.mark_error === "0"
+      ? "on the target"
+      : `${size} % ${pass.mark_error?.startsWith("-") ? "low" : "high"}`;
+  const outside = pass.mark_inside ? "" : ", which is outside the limits: take a finer scale";
+  return `Nearest mark: ${pass.nearest_mark} ${unitWord(unit)}, ${off}${outside}.`;
+}
+
+/** Below a fifth of full scale a setting counts, and little is known of it. */
+export function claimWords(from: string, unit: string): string {
+  return `Below ${from} ${unitWord(unit)}, 20 % of full scale, the 2003 edition of ISO 6789 claims no accuracy. A range is judged by its marks here, as in ISO 6789-1:2017, so it counts. A smaller torque wrench is better.`;
+}

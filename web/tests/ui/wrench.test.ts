@@ -1,0 +1,33 @@
+import { expect, test } from "vitest";
+import type { WrenchFor } from "../../src/ui/torque/seen";
+import { markWords, usesWords } from "../../src/ui/torque/wrench";
+
+type Pass = NonNullable<WrenchFor["passes"]>[number];
+
+test.each([
+  ["72", "-2", "-2.7", true, "Nearest mark: 72 N·m, 2.7 % low."],
+  ["18", "0.298", "1.7", true, "Nearest mark: 18 N·m, 1.7 % high."],
+  ["24", "0", "0", true, "Nearest mark: 24 N·m, on the target."],
+  ["24", "-0.001", "0", true, "Nearest mark: 24 N·m, less than 0.1 % low."],
+  [
+    "25",
+    "1",
+    "4.2",
+    false,
+    "Nearest mark: 25 N·m, 4.2 % high, which is outside the limits: take a finer scale.",
+  ],
+  [null, null, null, false, "The target is off this scale."],
+])(
+  "R12: the nearest mark %s, off by %s",
+  (nearest_mark, mark_error, mark_error_percent, mark_inside, said) => {
+    const pass = { nearest_mark, mark_error, mark_error_percent, mark_inside } as Pass;
+    expect(markWords(pass, "n_m")).toBe(said);
+  },
+);
+
+test("R11: how often it was used since its check, and when that is enough", () => {
+  const checked = { uses_allowed: 5000, until_ms: 1 };
+  expect(usesWords({ uses: 41, ...checked })).toBe("used 41 of 5000 times since its check");
+  expect(usesWords({ uses: 5000, ...checked })).toContain(": have it checked");
+  expect(usesWords({ uses: 41, ...checked, until_ms: null })).toBe("used 41 times");
+});
