@@ -23,10 +23,13 @@ const UNANSWERED_MS = 120_000;
 
 /**
  * Tried often enough, for long enough, that the person should know: it was handed over and nobody said yes or no.
- * Without a connection only what the service itself said counts; the rest explains itself.
+ * Without a connection only what the service itself said counts; the rest explains itself. What a service of another
+ * version does not know is told at once: no further try will help.
  */
 export function unanswered({ state, in_vain }: Pick<Waiting, "state" | "in_vain">): boolean {
-  if (state !== "waiting" || !in_vain || in_vain.times < UNANSWERED_TIMES) return false;
+  if (state !== "waiting" || !in_vain) return false;
+  if (in_vain.problem?.code === "other_version") return true;
+  if (in_vain.times < UNANSWERED_TIMES) return false;
   return Date.now() - in_vain.since_ms >= UNANSWERED_MS && (link.value.up || !!in_vain.problem);
 }
 export const unansweredCount = computed(
