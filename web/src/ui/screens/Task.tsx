@@ -6,7 +6,10 @@ import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { actor, iLead, nameOf } from "../../app/session";
 import { isOn, matesOf, type TaskRow, taskSeen } from "../../app/tasks";
+import { useView } from "../../app/views";
 import { link } from "../../sync/link";
+import type { components } from "../../wire/schema";
+import { AsOf } from "../AsOf";
 import { go } from "../go";
 import { EmptyState, MainButton, type MenuItem, MoreMenu, NoticeLine, RefusalPanel, Stub } from "../parts";
 import { Photo } from "../photo/Photo";
@@ -26,6 +29,7 @@ import { reasonWord } from "../words/reasons";
 import { moment } from "../words/times";
 import { unsentWords } from "../words/unsent";
 
+type TaskView = components["schemas"]["TaskView"];
 type Sheet = "loose" | "note" | "snag" | "differently" | null;
 
 function whoHas({ holder, signed }: TaskRow): string {
@@ -101,6 +105,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
   const [leads, setLeads] = useState<LeadsAct | null>(null);
   const [typed, setTyped] = useState("");
   const told = rows("task").get(id);
+  const prepared = useView<TaskView>(`/tasks/${id}/view`);
   const person = actor.value ?? "";
   if (!told) {
     return (
@@ -195,6 +200,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
         </>
       }
     >
+      <AsOf at_ms={prepared.at_ms} />
       <div class="stack">
         <Around task={task} />
         {unsent.map(({ id: command, envelope }) => (
