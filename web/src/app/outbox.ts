@@ -58,6 +58,7 @@ export interface Options {
   for_person?: string;
   after?: string; // an earlier command of this phone that this one builds on
   photo?: NewPhoto | null; // kept with it; the bytes follow apart
+  mends?: Waiting | undefined; // a refused one whose place this takes; its photo goes along where there is no other
 }
 
 /** Make a command, store it, then hand it over. Returns its id as soon as it is durable on this phone. */
@@ -70,6 +71,7 @@ export async function dispatch(
   if (!here) throw new Error("no build is open");
   const id = newId();
   if (options.photo) await keepHere(options.photo);
+  const photo = options.photo?.sha256 ?? options.mends?.envelope.body.photo;
   const forPerson = options.for_person ?? typingFor.value;
   const waiting: Waiting = {
     id,
@@ -81,13 +83,14 @@ export async function dispatch(
       id,
       kind,
       device_ms: Date.now() + link.value.offset_ms,
-      body: options.photo ? { ...body, photo: options.photo.sha256 } : body,
+      body: photo ? { ...body, photo } : body,
       ...(options.seen && head.value ? { seen: head.value.number } : {}),
       ...(forPerson ? { for_person: forPerson } : {}),
       ...(options.after ? { after: options.after } : {}),
     },
   };
   await keep(waiting);
+  if (options.mends) await forget(options.mends.id);
   await refreshOutbox();
   void askToKeep();
   wake();
