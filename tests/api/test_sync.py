@@ -58,11 +58,31 @@ def test_a_row_that_is_gone_is_said_to_be_gone(planned: Garage) -> None:
 
 @pytest.mark.parametrize("cursor", [{"number": 4, "digest": "0" * 64}, {"number": 9999, "digest": "0" * 64}])
 def test_a_head_this_service_does_not_know(planned: Garage, cursor: dict[str, Any]) -> None:
-    """R1: restored from a backup, or a rewritten end: the phone is told and gets all rows anew."""
-    answer = planned.phones["bram"].sync(cursor=cursor)
+    """R1, R3: restored from a backup, or a rewritten end: the phone is told and gets all rows anew. What it hands over is
+    not judged yet: it builds on what was lost, which the phone offers first."""
+    bram = planned.phones["bram"]
+    took, ticked = item("task.take", task="T1"), item("task.tick", task="T1", steps=["a"])
+    answer = bram.sync(ticked, cursor=cursor)
 
-    assert (answer["forked"], answer["reset"]) == (True, True)
+    assert (answer["forked"], answer["reset"], answer["outcomes"]) == (True, True, [])
     assert len(rows_of(answer, "task")) == 3
+    again = bram.sync(took, ticked, cursor=answer["head"])
+    assert [one["status"] for one in again["outcomes"]] == ["accepted"] * 2
+
+
+def test_what_a_newer_app_says_beside_its_commands_holds_up_none_of_them(planned: Garage) -> None:
+    """R3: an exchange with a field this service does not know is an exchange; a command it does not know says so."""
+    bram = planned.phones["bram"]
+    newer = item("task.weigh", task="T1")
+    body = {"cursor": None, "commands": [item("task.take", task="T1"), newer], "battery_percent": 12}
+
+    answer = bram.post(f"{bram.home}/sync", body, 200)
+
+    assert [one["status"] for one in answer["outcomes"]] == ["accepted", "refused"]
+    problem = answer["outcomes"][1]["problem"]
+    assert (problem["code"], problem["status"]) == ("other_version", 501)
+    assert "the command task.weigh" in problem["detail"]
+    assert bram.get(f"{bram.home}/outcomes/{newer['id']}", 404)
 
 
 def test_outcomes_come_in_order_with_the_rows_they_made(planned: Garage) -> None:

@@ -69,6 +69,32 @@ def test_a_newcomer_is_sent_to_help_and_an_under_18_reads_what_is_not_for_them(c
     bram.sees("with Kofi")
 
 
+def test_what_was_refused_is_mended_with_what_was_typed(crew: WebCrew) -> None:
+    """R4, R8: Bram passes the hose on to Kofi, who is under 18; *Mend it* opens the form as he left it, he names Aled."""
+    crew.act("bram", "/tasks/hoses/take")
+    bram = crew.opened("bram")
+    bram.page.get_by_role("link", name="Fit the top hose").click()
+    bram.sees("You have it")
+    bram.cut_off()
+    more(bram, "Pass on")
+    bram.choose("To whom?", "Kofi")
+    bram.fill("In your own words, if you like", "The clamp is in bag 12.")
+    bram.press("Pass on")
+    bram.title("Queue")
+    bram.sees("Passed on to Kofi, on this phone only")
+    bram.back_on()
+    bram.follow("1 here", exact=False)
+    bram.sees("Under-18s")
+    bram.follow("Mend it")
+    bram.title("Fit the top hose")
+    expect(bram.page.get_by_label("In your own words, if you like")).to_have_value("The clamp is in bag 12.")
+    bram.choose("To whom?", "Aled")
+    bram.press("Pass on")
+    open_task(crew, "aled", "hoses", "Fit the top hose").sees("You have it")
+    bram.go("/here")
+    bram.sees("All sent at")
+
+
 def test_under_the_car_keeps_the_battery_off_and_says_who(crew: WebCrew) -> None:
     """R27: *I'm under* on Bram's phone; Aled, at the battery, is told that Bram is under and what waits. R28: when all
     others have gone but Kofi, who is under 18, Bram's task stops, and says so by itself.

@@ -84,7 +84,7 @@ def test_a_photo_taken_without_a_connection(crew: WebCrew) -> None:
 
     broken.clear()
     aled.press("Send now")
-    aled.sees("All sent.")
+    aled.sees("All sent")
     ines.open("/tasks/fill")
     shown(ines)
     payload = kept(crew)["photo"]

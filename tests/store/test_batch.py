@@ -75,9 +75,9 @@ def test_poison_in_the_outbox_jams_nothing(crew: Service) -> None:
     """R32: what can't be read is refused by itself; what stands behind it is done."""
     good = item("crew.visitor_in", what="visitor")
     poison: list[Any] = [
-        5, None, [], {"id": "x"}, {"kind": "task.take"}, item("no.such"), item("task.take", task=7),
+        5, None, [], {"id": "x"}, {"kind": "task.take"}, item("task.take", task=7),
         item("task.take"), {**item("crew.sign_in"), "device_ms": 2**60}, item("crew.visitor_in", what="child", name_text="\x00"),
-        {**item("crew.sign_in"), "surprise": True}, item("crew.visitor_in", what="visitor", with_person="\ud800"),
+        item("crew.visitor_in", what="visitor", with_person="\ud800"), {**item("crew.sign_in"), "surprise": True, "device_ms": -1},
     ]  # fmt: skip
 
     answers = hand_over(crew, "bram", *poison, good)
@@ -122,6 +122,31 @@ def test_what_builds_on_an_ask_that_broke_down_waits_with_it(
 
     assert [one.code for one in answers] == ["fault", "behind_fault", None]
     assert [one.status for one in again] == ["accepted"] * 3
+
+
+@pytest.mark.parametrize(
+    ("newer", "what"),
+    [
+        (item("task.weigh", task="T1"), "the command task.weigh"),
+        (item("task.take", task="T1", hurry=True), "the field hurry"),
+        ({**item("task.take", task="T1"), "signed": "abc"}, "the field signed"),
+        (item("task.give_back", task="T1", reason="earthquake"), "“earthquake” for reason"),
+    ],
+)
+def test_what_a_newer_app_says_waits_and_what_builds_on_it_with_it(
+    crew: Service, newer: dict[str, Any], what: str
+) -> None:
+    """R3: nothing is wrong with it, so it has no receipt and goes once this service knows it; nothing else waits."""
+    take, after = item("task.take", task="T1"), item("task.take", task="T2", after=newer["id"])
+    items = [newer, take, after, item("task.stuck", task="T1", reason="cold"), item("crew.sign_out")]
+
+    answers = hand_over(crew, "bram", *items)
+    [alone] = hand_over(crew, "bram", take)
+
+    assert [one.code for one in answers] == ["other_version", "behind_fault", "behind_fault", None, None]
+    assert answers[0].params == {"what": what}
+    assert alone.status == "accepted"
+    assert evidence(crew) == []
 
 
 @pytest.mark.parametrize("kind", ["gate.propose", "lift.lift", "torque.countersign", "crew.invite"])

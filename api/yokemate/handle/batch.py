@@ -5,8 +5,9 @@ refusal has its receipt in the transaction that judged it, so that it is never j
 after it; the bundle's evidence entry is written at the end of the batch. Should the service stop between, the
 phone hands them over again, hears the same refusal, and the evidence is kept then.
 
-An ask over which a rule breaks down has no receipt and no bundle: the phone keeps it and hands it over again. So do the
-asks behind it in the same batch that build on it; judged now they would be refused for what it could not do.
+An ask over which a rule breaks down has no receipt and no bundle: the phone keeps it and hands it over again. So it is
+with what an app of another version says and this service does not know. The asks behind such a one in the same batch
+that build on it wait too; judged now they would be refused for what it could not do.
 
 A place that is beyond somebody's private limit is refused to them alone: that bundle has receipts and no
 evidence, for an entry would tell the crew (R21).
@@ -16,6 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from types import SimpleNamespace
 from typing import Any
 
 from pydantic import ValidationError
@@ -52,7 +54,7 @@ class Batch:
         self._actor = actor
         self._bundles: dict[tuple[str, bool], Bundle] = {}
         self._by_id: dict[str, Bundle] = {}
-        self._broke: set[str] = set()  # asks that a rule broke down over, by id and by what they are about
+        self._broke: set[str] = set()  # what could not be judged, by id and by what it is about
 
     def run(self, items: Sequence[Any]) -> list[Answer]:
         answers = [self._one(item) for item in items]
@@ -65,12 +67,23 @@ class Batch:
         try:
             return self._judge(_envelope(item))
         except Refused as refused:
+            if refused.code == "other_version":
+                self._broke |= {id, self._about_unknown(item) or id}
             return Answer(id, "refused", 0, code=refused.code, params=refused.params)
         except OtherBody:
             return Answer(id, "refused", 0, code="same_id")
         except RuleFault:
             # Kept as a receipt it could never be tried again; raised it would hold up all that waits.
             return Answer(id, "refused", 0, code="fault")
+
+    def _about_unknown(self, item: Any) -> str | None:
+        """What a command that is not known here is about, by the names that commands have for it."""
+        body = item.get("body")
+        if not isinstance(body, dict):
+            return None
+        with self._handler.writing(self._build) as work:
+            state = self._handler.locked(work, self._build).state
+        return _about(state, SimpleNamespace(**body))
 
     def _judge(self, envelope: Envelope) -> Answer:
         if envelope.id in self._by_id:
@@ -202,7 +215,7 @@ def _envelope(item: Any) -> Envelope:
         raise first_fault(error) from None
 
 
-def _about(state: State, command: Command) -> str | None:
+def _about(state: State, command: object) -> str | None:
     """What asks of one bundle have in common."""
     if task := _task(state, command):
         return f"task {task}"
@@ -212,7 +225,7 @@ def _about(state: State, command: Command) -> str | None:
     return None
 
 
-def _task(state: State, command: Command) -> str | None:
+def _task(state: State, command: object) -> str | None:
     named = getattr(command, "task", None)
     if isinstance(named, str):
         return named if state.find(Task, named) else None

@@ -17,6 +17,7 @@ from yokemate.store import payloads
 from yokemate.store.payloads import Kept
 
 _PLAIN = {"\n", "\t", "\r"}
+_NOT_KNOWN = {"extra_forbidden", "literal_error", "enum"}
 
 
 def bad(field: str, problem: str, remedy: str) -> Refused:
@@ -47,15 +48,25 @@ def clean(value: Any, field: str = "body", depth: int = 0) -> None:
             clean(inner, f"{field}.{number}", depth + 1)
 
 
+def other_version(what: str) -> Refused:
+    """What an app of another version says and this service does not know. Nothing is wrong with it: it can wait."""
+    return Refused("other_version", what=what)
+
+
 def first_fault(error: ValidationError) -> Refused:
-    """The first thing wrong, by the name of its field."""
-    found = error.errors(include_url=False)[0]
+    """The first thing wrong, by the name of its field; a field or a word of a closed list that is not known here is
+    another version's.
+    """
+    wrong = error.errors(include_url=False)
+    found = next((one for one in wrong if one["type"] not in _NOT_KNOWN), wrong[0])
     field = ".".join(str(part) for part in found["loc"]) or "body"
     kind = found["type"]
     if kind == "missing":
         return bad(field, "is missing.", "Give it.")
     if kind == "extra_forbidden":
-        return bad(field, "is not a field of this command.", "Leave it out.")
+        return other_version(f"the field {field}")
+    if kind in _NOT_KNOWN:
+        return other_version(f"“{str(found['input'])[:40]}” for {field}")
     said = found["msg"]
     return bad(field, f"{said[:1].lower()}{said[1:]}.", "Put it right and send it again.")
 
@@ -63,7 +74,7 @@ def first_fault(error: ValidationError) -> Refused:
 def spec_of(kind: str) -> CommandSpec:
     spec = COMMANDS.get(kind)
     if spec is None:
-        raise bad("kind", f"there is no command {kind}.", "See the list of commands in the REST document.")
+        raise other_version(f"the command {kind}")
     return spec
 
 

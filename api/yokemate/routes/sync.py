@@ -33,9 +33,12 @@ class Head(BaseModel):
 
 
 class Exchange(BaseModel):
-    """`cursor`: the head this phone has (null: nothing yet). `commands`: what waited, in order."""
+    """`cursor`: the head this phone has (null: nothing yet). `commands`: what waited, in order.
 
-    model_config = ConfigDict(extra="forbid")
+    What a newer app says beside these is left aside: it must never hold up what waits.
+    """
+
+    model_config = ConfigDict(extra="ignore")
     cursor: Head | None = None
     commands: Annotated[list[Any], Field(max_length=AT_ONCE)] = []
 
@@ -51,7 +54,8 @@ class RowChange(BaseModel):
 
 class Exchanged(BaseModel):
     """`reset`: forget the mirror and take these rows instead. `forked`: this service does not know that head
-    (a restored backup): offer again what it had acknowledged."""
+    (a restored backup): offer again what it had acknowledged. Then nothing was judged, and there are no outcomes: what
+    was handed over may build on what is missing here."""
 
     head: Head
     forked: bool
@@ -67,26 +71,25 @@ def sync(request: Request, build: str, exchange: Exchange) -> Response:
     """Hand over what waited, fetch what changed. Each command is judged alone: a bad one holds up nothing."""
     here = inside(request, build)
     at = service(request)
+    cursor = exchange.cursor or Head(number=0, digest="")
     answers: list[Answer] = []
-    if exchange.commands:
+    with at.database.read() as connection:
+        forked = ledger.forked(connection, build, cursor.number, cursor.digest)
+    if exchange.commands and not forked:
         answers = Batch(at.handler, build, here.actor).run(exchange.commands)
         here = again(here, at)
     outcomes = [outcome_of(at, one, here.actor.person, build, here.loaded.head.number) for one in answers]
-    return Response(_exchanged(at, here, exchange.cursor, outcomes), media_type="application/json")
+    return Response(_exchanged(at, here, cursor, outcomes), media_type="application/json")
 
 
-def _exchanged(at: Service, here: Inside, cursor: Head | None, outcomes: list[Outcome]) -> bytes:
+def _exchanged(at: Service, here: Inside, cursor: Head, outcomes: list[Outcome]) -> bytes:
     """Rows go out as the text they are stored as; nothing is parsed and written again."""
     with at.database.read(steady=True) as connection:
         found = ledger.head_and_stamp(connection, here.build)
         assert found is not None
         head = found[0]
-        after = cursor.number if cursor else 0
-        forked = False
-        if cursor is not None and cursor.number:
-            forked = ledger.digest_at(connection, here.build, cursor.number) != cursor.digest
-        if forked:
-            after = 0
+        forked = ledger.forked(connection, here.build, cursor.number, cursor.digest)
+        after = 0 if forked else cursor.number
         lines = list(row_tables.changed_since(connection, here.build, after)) if head.number > after else []
         mine = any(one.kind == Member.KIND and one.id == here.member.id for one in lines)
         reset = after == 0 or mine  # what I may see can have changed with my role

@@ -144,5 +144,10 @@ def digest_at(connection: Connection, build: str, number: int) -> str | None:
     return connection.execute(asked).scalar()
 
 
+def forked(connection: Connection, build: str, number: int, digest: str) -> bool:
+    """Whether this ledger has another entry, or none, under that number: it was put back to before it. 0: nothing yet."""
+    return number > 0 and digest_at(connection, build, number) != digest
+
+
 def builds(connection: Connection) -> list[str]:
     return list(connection.execute(select(_HEADS.c.id).order_by(_HEADS.c.made_ms, _HEADS.c.id)).scalars())

@@ -13,11 +13,12 @@ import { fetchPicture } from "./pictures";
 import { build, me } from "./session";
 import { fetchAhead } from "./views";
 
+type ChecksView = components["schemas"]["ChecksView"];
 type QueueView = components["schemas"]["QueueView"];
 
 const PLACES = ["/queue", "/plan", "/days", "/lifts", "/loose-ends", "/gates", "/checks"];
 const AFTER_MS = 3_000; // what is on the screen comes first
-const AGAIN_MS = 60_000; // a photo that is still on somebody's phone comes without any entry
+const AGAIN_MS = 60_000; // what was fetched less than a minute ago; a photo that is still on somebody's phone
 
 /** The tasks that whoever is at this phone holds or helps with. */
 export function tasksInHand(person: string): string[] {
@@ -34,6 +35,21 @@ export function tasksInHand(person: string): string[] {
 async function tasksNext(here: string): Promise<string[]> {
   const queue = (await keptView(`${here}/queue`))?.body as QueueView | undefined;
   return [queue?.start_now, queue?.help_wanted[0]].flatMap((card) => (card ? [card.task] : []));
+}
+
+const UNDER_WAY: readonly string[] = ["called", "crewed", "in_place", "lifting", "held"];
+
+/** The lifts that somebody is in, or may still say yes to: few are called at a time. */
+function liftsUnderWay(): string[] {
+  return [...rows("lift").values()]
+    .filter(({ state }) => UNDER_WAY.includes(state))
+    .map(({ id }) => `/lifts/${id}`);
+}
+
+/** The bolt groups behind *Checks* that wait for whoever is at this phone: a check can be noted without a signal (R13). */
+async function groupsToCheck(here: string): Promise<string[]> {
+  const checks = (await keptView(`${here}/checks`))?.body as ChecksView | undefined;
+  return (checks?.waiting_for_me ?? []).map(({ group }) => `/groups/${group}/torque`);
 }
 
 /** A task, its bolt groups, its lift. */
@@ -70,16 +86,16 @@ function cardWords(): string[] {
   return [card?.address, card?.first_aid, card?.extinguishers].flatMap((id) => (id ? [id] : []));
 }
 
-/** False when a photo is still to come. */
+/** False when a photo is still to come, or something will be due anew. */
 async function fetchAll(here: string, person: string): Promise<boolean> {
   const goOn = () => build.value?.id === here && link.value.up;
   for (const words of cardWords()) if (goOn()) await stoodFor(here, words);
-  await fetchAhead(here, PLACES);
+  let all = await fetchAhead(here, PLACES);
   const tasks = [...new Set([...tasksInHand(person), ...(await tasksNext(here))])];
-  await fetchAhead(here, tasks.flatMap(pathsOf));
+  const paths = [...tasks.flatMap(pathsOf), ...liftsUnderWay(), ...(await groupsToCheck(here))];
+  if (!(await fetchAhead(here, [...new Set(paths)]))) all = false;
   const said = tasks.map(saidOf);
   for (const words of said.flatMap((one) => one.words)) if (goOn()) await stoodFor(here, words);
-  let all = true;
   for (const photo of said.flatMap((one) => one.photos)) {
     if (goOn() && !(await fetchPicture(here, photo))) all = false;
   }

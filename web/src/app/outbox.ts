@@ -23,10 +23,13 @@ const UNANSWERED_MS = 120_000;
 
 /**
  * Tried often enough, for long enough, that the person should know: it was handed over and nobody said yes or no.
- * Without a connection only what the service itself said counts; the rest explains itself.
+ * Without a connection only what the service itself said counts; the rest explains itself. What a service of another
+ * version does not know is told at once: no further try will help.
  */
 export function unanswered({ state, in_vain }: Pick<Waiting, "state" | "in_vain">): boolean {
-  if (state !== "waiting" || !in_vain || in_vain.times < UNANSWERED_TIMES) return false;
+  if (state !== "waiting" || !in_vain) return false;
+  if (in_vain.problem?.code === "other_version") return true;
+  if (in_vain.times < UNANSWERED_TIMES) return false;
   return Date.now() - in_vain.since_ms >= UNANSWERED_MS && (link.value.up || !!in_vain.problem);
 }
 export const unansweredCount = computed(
@@ -55,6 +58,7 @@ export interface Options {
   for_person?: string;
   after?: string; // an earlier command of this phone that this one builds on
   photo?: NewPhoto | null; // kept with it; the bytes follow apart
+  mends?: Waiting | undefined; // a refused one whose place this takes; its photo goes along where there is no other
 }
 
 /** Make a command, store it, then hand it over. Returns its id as soon as it is durable on this phone. */
@@ -67,6 +71,7 @@ export async function dispatch(
   if (!here) throw new Error("no build is open");
   const id = newId();
   if (options.photo) await keepHere(options.photo);
+  const photo = options.photo?.sha256 ?? options.mends?.envelope.body.photo;
   const forPerson = options.for_person ?? typingFor.value;
   const waiting: Waiting = {
     id,
@@ -78,13 +83,14 @@ export async function dispatch(
       id,
       kind,
       device_ms: Date.now() + link.value.offset_ms,
-      body: options.photo ? { ...body, photo: options.photo.sha256 } : body,
+      body: photo ? { ...body, photo } : body,
       ...(options.seen && head.value ? { seen: head.value.number } : {}),
       ...(forPerson ? { for_person: forPerson } : {}),
       ...(options.after ? { after: options.after } : {}),
     },
   };
   await keep(waiting);
+  if (options.mends) await forget(options.mends.id);
   await refreshOutbox();
   void askToKeep();
   wake();

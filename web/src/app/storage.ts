@@ -18,6 +18,18 @@ export async function lookAtStorage(): Promise<void> {
   storageUsed.value = told?.quota ? { used: told.usage ?? 0, quota: told.quota } : null;
 }
 
+/** False where the browser has no such thing to ask for, as over plain HTTP. */
+export function mayAsk(): boolean {
+  return typeof navigator.storage?.persist === "function";
+}
+
+/** The person asks for it. Browsers that want to know more of an address first say no without a word. */
+export async function pressToKeep(): Promise<boolean> {
+  const kept = (await navigator.storage?.persist?.()) ?? false;
+  await lookAtStorage();
+  return kept;
+}
+
 let asked = false;
 
 /** Ask the browser to keep it, once a page, when the first thing waits: a browser that asks the person then has a reason. */

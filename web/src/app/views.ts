@@ -26,8 +26,8 @@ interface Window {
 const TOGETHER_MS = 5_000;
 
 /** What an answer depends on, as far as this phone has heard of it. */
-function whatIsKnown(number: number, up: boolean): string {
-  return `${Math.max(number, heardHead.value)} ${heardBeside.value} ${up}`;
+function whatIsKnown(): string {
+  return `${Math.max(head.value?.number ?? 0, heardHead.value)} ${heardBeside.value}`;
 }
 
 class Watched<T> {
@@ -50,7 +50,7 @@ class Watched<T> {
       this.last = { of: "", at_ms: 0 }; // whoever comes to a screen asks
       void this.fromPhone();
       this.stopEffect = effect(() => {
-        void this.askOf(whatIsKnown(head.value?.number ?? 0, link.value.up));
+        void this.askOf(`${whatIsKnown()} ${link.value.up}`);
       });
     }
     return () => {
@@ -85,18 +85,19 @@ class Watched<T> {
   async ask(): Promise<void> {
     if (this.asked) return; // one at a time; the head that came meanwhile asks again below
     this.asked = true;
-    const before = untracked(() => whatIsKnown(head.value?.number ?? 0, true));
+    const known = untracked(whatIsKnown);
+    if (this.etag === null) await this.fromPhone();
     try {
       const answer = await call<T>("GET", `/api/builds/${this.buildId}${this.path}`, undefined, {
         etag: this.etag,
       });
       heard();
-      if (answer.status !== 304) {
-        this.etag = answer.etag;
-        this.seen.value = { data: answer.body, at_ms: Date.now(), problem: null, loading: false };
-        await keepView({ address: this.address, etag: answer.etag, at_ms: Date.now(), body: answer.body });
-      } else this.seen.value = { ...this.seen.peek(), at_ms: Date.now(), loading: false };
-      this.atWindowEnd((this.seen.peek().data as Window | null)?.valid_until_ms);
+      const at_ms = Date.now();
+      if (answer.status !== 304) this.etag = answer.etag;
+      const data = answer.status === 304 ? this.seen.peek().data : answer.body;
+      this.seen.value = { data, at_ms, problem: null, loading: false };
+      await keepView({ address: this.address, etag: this.etag, at_ms, known, body: data });
+      this.atWindowEnd((data as Window | null)?.valid_until_ms);
     } catch (problem) {
       if (problem instanceof Refusal) {
         heard();
@@ -108,8 +109,7 @@ class Watched<T> {
     } finally {
       this.asked = false;
     }
-    const more = untracked(() => whatIsKnown(head.value?.number ?? 0, true)) !== before;
-    if (more && this.users > 0) void this.ask();
+    if (untracked(whatIsKnown) !== known && this.users > 0) void this.ask();
   }
 
   private atWindowEnd(until: number | null | undefined): void {
@@ -133,12 +133,27 @@ function watch<T>(id: string, path: string): Watched<T> {
   return found;
 }
 
-/** Fetch what this phone never had, one after the other, so that these screens open without a connection. */
-export async function fetchAhead(id: string, paths: readonly string[]): Promise<void> {
+const RENEW_MS = 60_000;
+
+/**
+ * Fetch what this phone never had, and anew what may have changed since, one after the other, so that these screens
+ * open without a connection. While the crew is at work the head moves all the time: nothing is fetched anew before a
+ * minute is over. Answers false when some of it will be due by then.
+ */
+export async function fetchAhead(id: string, paths: readonly string[]): Promise<boolean> {
+  let all = true;
   for (const path of paths) {
-    if (build.value?.id !== id || !link.value.up) return;
-    if (!(await keptView(`${id}${path}`))) await watch(id, path).ask();
+    if (build.value?.id !== id || !link.value.up) return all;
+    const kept = await keptView(`${id}${path}`);
+    if (kept && kept.known === whatIsKnown() && !isOver(kept.body as Window)) continue;
+    if (kept && Date.now() - kept.at_ms < RENEW_MS) all = false;
+    else await watch(id, path).ask();
   }
+  return all;
+}
+
+function isOver({ valid_until_ms }: Window): boolean {
+  return typeof valid_until_ms === "number" && valid_until_ms <= serverNow();
 }
 
 /** A prepared answer for the open build, live. `path` null: nothing is asked. */

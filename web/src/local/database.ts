@@ -42,7 +42,8 @@ export interface Waiting {
 export interface KeptView {
   address: string; // build + path
   etag: string | null;
-  at_ms: number;
+  at_ms: number; // when the service last said that it is so
+  known?: string; // what this phone had heard of when it asked
   body: unknown;
 }
 

@@ -15,6 +15,17 @@ export async function setFact(name: string, value: unknown): Promise<void> {
   await (await database()).put("facts", value, name);
 }
 
+const SENT = "sent_ms";
+
+/** When the service last had something of this phone, if ever. */
+export async function sentLast(): Promise<number | undefined> {
+  return fact<number>(SENT);
+}
+
+export async function sentNow(): Promise<void> {
+  await setFact(SENT, Date.now());
+}
+
 export async function mirrorOf(build: string): Promise<MirrorRow[]> {
   return (await database()).getAllFromIndex("rows", "build", build);
 }
@@ -113,6 +124,7 @@ export async function takeIn(build: string, taken: Taken): Promise<void> {
       await tx.objectStore("kept").put({ ...judged, answered_ms: Date.now() });
     }
   }
+  if (taken.answered.length > 0) await tx.objectStore("facts").put(Date.now(), SENT);
   await tx.objectStore("facts").put(taken.head, `cursor:${build}`);
   await tx.done;
 }

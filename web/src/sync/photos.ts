@@ -4,6 +4,7 @@
  */
 
 import { letPhotoGo, photoNotJudged, photoRefused, photos } from "../local/photos";
+import { sentNow } from "../local/store";
 import { call, NoConnection, Refusal } from "../wire/call";
 import { silent } from "./link";
 
@@ -25,6 +26,7 @@ async function sendAll(build: string, onEach: () => void): Promise<void> {
     try {
       await call("PUT", `/api/builds/${build}/photos/${sha256}`, { kind, bytes }, { timeoutMs: LIMIT_MS });
       await letPhotoGo(build, sha256);
+      await sentNow();
     } catch (why) {
       if (why instanceof NoConnection) {
         silent();

@@ -2,6 +2,7 @@
 
 import type { JSX } from "preact";
 import { letGo, refusedOn } from "../app/outbox";
+import { MendIt } from "./mending";
 import { Button, RefusalPanel } from "./parts";
 
 export function RefusedHere({ about }: { about: Record<string, unknown> }): JSX.Element {
@@ -14,7 +15,10 @@ export function RefusedHere({ about }: { about: Record<string, unknown> }): JSX.
           remedy={one.problem?.way_on}
           typed={one.envelope.body.reason_text ? String(one.envelope.body.reason_text) : undefined}
         >
-          <Button label="Let it go" size={56} onPress={() => void letGo(one.id)} />
+          <div class="row-of-buttons">
+            <MendIt of={one} />
+            <Button label="Let it go" size={56} onPress={() => void letGo(one.id)} />
+          </div>
         </RefusalPanel>
       ))}
     </>

@@ -1,9 +1,10 @@
 /** What the app takes on this phone, and whether the browser may clear it. */
 
 import type { JSX } from "preact";
-import { useEffect } from "preact/hooks";
-import { lookAtStorage, picturesKept, storageKept, storageUsed } from "../app/storage";
+import { useEffect, useState } from "preact/hooks";
+import { lookAtStorage, mayAsk, picturesKept, pressToKeep, storageKept, storageUsed } from "../app/storage";
 import { BUDGET_BYTES } from "../local/pictures";
+import { Button, NoticeLine } from "./parts";
 
 const mib = (bytes: number): number => Math.ceil(bytes / 2 ** 20);
 
@@ -11,6 +12,23 @@ function photoWords({ count, bytes }: { count: number; bytes: number }): string 
   if (count === 0) return `No photos of the crew yet; at most ${mib(BUDGET_BYTES)} MiB of them are kept.`;
   const photos = count === 1 ? "1 photo" : `${count} photos`;
   return `${photos} of the crew, for when there is no connection: ${mib(bytes)} of at most ${mib(BUDGET_BYTES)} MiB. Those not looked at for longest go first.`;
+}
+
+/** Whether what is on this phone stays there, and the button that asks for it. */
+export function KeptHere(): JSX.Element {
+  const [no, setNo] = useState(false);
+  if (storageKept.value) return <p class="t-dim">This browser promised not to clear it.</p>;
+  return (
+    <>
+      <p class="t-dim">This browser may clear it if space runs out.</p>
+      {mayAsk() && <Button label="Ask to keep it" onPress={async () => setNo(!(await pressToKeep()))} />}
+      {no && (
+        <NoticeLine>
+          The browser does not promise it yet. Put Yokemate on the home screen and ask again: most then do.
+        </NoticeLine>
+      )}
+    </>
+  );
 }
 
 export function Storage(): JSX.Element {
@@ -25,11 +43,7 @@ export function Storage(): JSX.Element {
           {mib(used.used)} MiB of about {mib(used.quota)} are used here, all together.
         </p>
       )}
-      <p class="t-dim">
-        {storageKept.value
-          ? "This browser promised not to clear it."
-          : "This browser may clear it if space runs out."}
-      </p>
+      <KeptHere />
     </section>
   );
 }

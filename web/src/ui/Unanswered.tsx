@@ -7,10 +7,13 @@ import { saveUnsent } from "./Handover";
 import { Button, Dialog, RefusalPanel } from "./parts";
 import { age } from "./words/times";
 
+/** The service itself says what helps. */
+const SAYS_IT: readonly string[] = ["behind_fault", "other_version"];
+
 /** "The service broke down over this. Handed over 7 times in 12 min; it stays here and goes on being tried." */
 function sentences({ times, since_ms, problem }: InVain): { sentence: string; remedy: string } {
   const tried = `Handed over ${times} times in ${age(Date.now() - since_ms)}.`;
-  if (problem?.code === "behind_fault")
+  if (problem && SAYS_IT.includes(problem.code))
     return { sentence: problem.detail, remedy: `${problem.way_on} ${tried}` };
   const sentence = problem?.detail || "The service is there, but gives no answer to this.";
   return {

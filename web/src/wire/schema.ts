@@ -1356,6 +1356,8 @@ export interface components {
         /**
          * Exchange
          * @description `cursor`: the head this phone has (null: nothing yet). `commands`: what waited, in order.
+         *
+         *     What a newer app says beside these is left aside: it must never hold up what waits.
          */
         Exchange: {
             /**
@@ -1435,7 +1437,8 @@ export interface components {
         /**
          * Exchanged
          * @description `reset`: forget the mirror and take these rows instead. `forked`: this service does not know that head
-         *     (a restored backup): offer again what it had acknowledged.
+         *     (a restored backup): offer again what it had acknowledged. Then nothing was judged, and there are no outcomes: what
+         *     was handed over may build on what is missing here.
          */
         Exchanged: {
             /** Forked */

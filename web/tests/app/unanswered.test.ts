@@ -21,3 +21,12 @@ it.each([
   const in_vain = { times, since_ms: Date.now() - minutes * MINUTE, ...(said ? { problem } : {}) };
   expect(unanswered({ state: "waiting", in_vain })).toBe(told);
 });
+
+it("what a service of another version does not know is told after the first try", () => {
+  const in_vain = {
+    times: 1,
+    since_ms: Date.now(),
+    problem: { ...problem, status: 501, code: "other_version" },
+  };
+  expect(unanswered({ state: "waiting", in_vain })).toBe(true);
+});

@@ -1,6 +1,6 @@
 import "fake-indexeddb/auto";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { cursorOf, keep, mirrorOf, outbox, setFact } from "../../src/local/store";
+import { cursorOf, forgetOldKept, keep, mirrorOf, outbox, setFact } from "../../src/local/store";
 import { exchange } from "../../src/sync/exchange";
 import { link } from "../../src/sync/link";
 
@@ -13,8 +13,8 @@ let build = 0;
 let sent: Sent[] = [];
 let answers: (() => Response)[] = [];
 
-function answer(outcomes: object[], number = 1, rows: object[] = []): () => Response {
-  const body = { head: { number, digest: "d" }, forked: false, reset: false, outcomes, rows };
+function answer(outcomes: object[], number = 1, rows: object[] = [], more: object = {}): () => Response {
+  const body = { head: { number, digest: "d" }, forked: false, reset: false, outcomes, rows, ...more };
   return () => new Response(JSON.stringify(body), { headers: { "Content-Type": "application/json" } });
 }
 
@@ -174,5 +174,114 @@ describe("what the service could not judge", () => {
     await setFact("me", { person: "aled" });
     await exchange(`b${build}`);
     expect(sent.map((one) => one.commands.length)).toEqual([0, 1]);
+  });
+});
+
+describe("app and service of different versions", () => {
+  it("what an older service does not know waits, and goes once it does", async () => {
+    await waiting("60");
+    await waiting("61");
+    const problem = {
+      code: "other_version",
+      title: "t",
+      status: 501,
+      detail: "This service does not know it.",
+    };
+    answers = [
+      answer([
+        { id: "60", status: "refused", problem },
+        { id: "61", status: "accepted" },
+      ]),
+      answer([{ id: "60", status: "accepted" }]),
+    ];
+    expect(await exchange(`b${build}`)).toBe(true);
+    expect((await outbox(`b${build}`)).map((one) => [one.id, one.state, one.in_vain?.problem?.code])).toEqual(
+      [["60", "waiting", "other_version"]],
+    );
+    await exchange(`b${build}`);
+    expect(sent.map((one) => one.commands.map(({ id }) => id).join())).toEqual(["60,61", "60"]);
+    expect(await outbox(`b${build}`)).toEqual([]);
+  });
+
+  it("what a newer service says beside what this app knows is taken in, and loses nothing", async () => {
+    for (const id of ["62", "63"]) await waiting(id);
+    const problem = { code: "too_windy", title: "t", status: 409, detail: "Too windy.", gusts: 12 };
+    const rows = [
+      { kind: "weather", id: "W", changed_at: 3, body: { id: "W", gusts: 12 } },
+      {
+        kind: "task",
+        id: "T1",
+        changed_at: 3,
+        body: { id: "T1", state: "postponed", forecast: {} },
+        part: 1,
+      },
+    ];
+    const outcomes = [
+      { id: "62", status: "refused", problem },
+      { id: "63", status: "accepted_for_now", until_ms: 4 },
+    ];
+    answers = [answer(outcomes, 3, rows, { weather: "windy" })];
+    expect(await exchange(`b${build}`)).toBe(true);
+    expect((await mirrorOf(`b${build}`)).map((one) => one.id)).toEqual(["T1", "W"]);
+    expect((await outbox(`b${build}`)).map((one) => [one.id, one.problem?.detail])).toEqual([
+      ["62", "Too windy."],
+    ]);
+    expect((await cursorOf(`b${build}`))?.number).toBe(3);
+  });
+});
+
+const MONTH_MS = 30 * 24 * 3600_000;
+
+/** Acknowledged before; then the service is put back to an earlier backup and does not know this phone's head. */
+describe("a restored service, and a phone that is ahead of it", () => {
+  const forked = () =>
+    answer([], 5, [{ kind: "task", id: "T1", changed_at: 2, body: { id: "T1" } }], {
+      forked: true,
+      reset: true,
+    });
+  const accepted = (...ids: string[]) =>
+    answer(
+      ids.map((id) => ({ id, status: "accepted" })),
+      9,
+    );
+
+  it("is offered again all it had acknowledged, in the order made, under the same ids, before what is new", async () => {
+    for (const id of ["70", "71"]) {
+      await waiting(id);
+      answers = [accepted(id)];
+      await exchange(`b${build}`);
+    }
+    await waiting("72");
+    sent = [];
+    answers = [forked(), accepted("70", "71", "72"), answer([], 9)];
+    expect(await exchange(`b${build}`)).toBe(true);
+    expect(sent.map((one) => one.commands.map(({ id }) => id).join())).toEqual(["72", "70,71,72"]);
+    expect(await outbox(`b${build}`)).toEqual([]);
+    expect((await mirrorOf(`b${build}`)).map((one) => one.id)).toEqual(["T1"]);
+  });
+
+  it("is offered nothing that it refused before, nothing of another build, nothing older than 30 days", async () => {
+    for (const id of ["73", "74"]) await waiting(id);
+    const problem = { code: "taken_by", title: "t", status: 409, detail: "Aled took it." };
+    answers = [
+      answer([
+        { id: "73", status: "refused", problem },
+        { id: "74", status: "accepted" },
+      ]),
+    ];
+    await exchange(`b${build}`);
+    await forgetOldKept(Date.now() + MONTH_MS + 1);
+    await waiting("75");
+    answers = [accepted("75")];
+    await exchange(`b${build}`);
+    build += 1;
+    sent = [];
+    answers = [forked(), answer([], 9)];
+    await exchange(`b${build}`);
+    build -= 1;
+    answers = [forked(), accepted("75"), answer([], 9)];
+    await exchange(`b${build}`);
+    expect(sent.map((one) => one.commands.map(({ id }) => id).join())).toEqual(["", "", "", "75"]);
+    expect((await outbox(`b${build}`)).map((one) => [one.id, one.state])).toEqual([["73", "refused"]]);
   });
 });

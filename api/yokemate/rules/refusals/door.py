@@ -11,6 +11,7 @@ LIST: dict[str, Refusal] = {
     "now_only": Refusal(409, "R3", "This is sent at once and never waits.", "Press again while connected."),
     "fault": Refusal(500, "R32", "The service broke down over this. Nothing was changed.", "Tell whoever runs the service."),
     "behind_fault": Refusal(503, "R3", "An earlier one of yours on the same thing waits.", "It is handed over again with that one."),
+    "other_version": Refusal(501, "R3", "App and service differ in version: {what} is not known here.", "It waits until both are up to date."),
     "malformed": Refusal(400, "R32", "This is not JSON that can be read: {problem}.", "Send a JSON object."),
     "too_big": Refusal(413, "R32", "This is larger than {limit_kib} KiB.", "Send less at once."),
     "not_json": Refusal(415, "R32", "Only {wanted} is taken here.", "Send it with that Content-Type."),

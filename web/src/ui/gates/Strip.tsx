@@ -5,7 +5,9 @@ import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, pending } from "../../app/outbox";
 import { me, nameOf } from "../../app/session";
+import type { Waiting } from "../../local/store";
 import type { components } from "../../wire/schema";
+import { typed, useMend, WhyMend } from "../mending";
 import { Payload } from "../Payload";
 import { Button, LinkButton, TapeStrip, WordsDialog } from "../parts";
 import { Photo } from "../photo/Photo";
@@ -27,16 +29,19 @@ export function kindWord(kind: string): string {
   return KIND[kind] ?? kind.charAt(0).toUpperCase() + kind.slice(1);
 }
 
-function AnotherWay({ end, onClose }: { end: End; onClose: () => void }): JSX.Element {
+function AnotherWay(props: { end: End; mends: Waiting | undefined; onClose: () => void }): JSX.Element {
+  const { end, mends, onClose } = props;
   return (
     <WordsDialog
+      start={typed(mends, "reason_text")}
+      problem={<WhyMend mend={mends} />}
       title="Put right another way"
       said={`${end.what}. Two people agree, with a reason.`}
       label="What was done, and why is that enough?"
       confirmLabel="Put right another way"
       missing="write the reason"
       onConfirm={(reason_text) => {
-        void dispatch("loose.propose_another_way", { loose_end: end.id, reason_text });
+        void dispatch("loose.propose_another_way", { loose_end: end.id, reason_text }, { mends });
         onClose();
       }}
       onClose={onClose}
@@ -85,7 +90,9 @@ function Agree({ end }: { end: End }): JSX.Element | null {
 }
 
 export function Strip({ end }: { end: End }): JSX.Element {
-  const [other, setOther] = useState(false);
+  const mend = useMend();
+  const mends = typed(mend, "loose_end") === end.id ? mend : undefined;
+  const [other, setOther] = useState(mends !== undefined);
   const member = rows("member").get(me.value?.person ?? "");
   const crew = !!member && member.role !== "viewer";
   const here = pending("loose.make_good", { loose_end: end.id }).length > 0;
@@ -145,7 +152,7 @@ export function Strip({ end }: { end: End }): JSX.Element {
       />
       <Agree end={end} />
       <RefusedHere about={{ loose_end: end.id }} />
-      {other && <AnotherWay end={end} onClose={() => setOther(false)} />}
+      {other && <AnotherWay end={end} mends={mends} onClose={() => setOther(false)} />}
     </>
   );
 }

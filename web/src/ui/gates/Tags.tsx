@@ -5,7 +5,9 @@ import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, pending } from "../../app/outbox";
 import { me, nameOf } from "../../app/session";
+import type { Waiting } from "../../local/store";
 import type { RowKinds } from "../../wire/rows";
+import { typed, useMend, WhyMend } from "../mending";
 import { Payload } from "../Payload";
 import { Button, Dialog, NoticeLine, Stub, TextField, WordsDialog } from "../parts";
 import { RefusedHere } from "../RefusedHere";
@@ -47,17 +49,20 @@ function HangTag({ onClose }: { onClose: () => void }): JSX.Element {
   );
 }
 
-function LiftAnothers({ tag, onClose }: { tag: Tag; onClose: () => void }): JSX.Element {
+function LiftAnothers(props: { tag: Tag; mends: Waiting | undefined; onClose: () => void }): JSX.Element {
+  const { tag, mends, onClose } = props;
   const owner = nameOf(tag.owner);
   return (
     <WordsDialog
+      start={typed(mends, "reason_text")}
+      problem={<WhyMend mend={mends} />}
       title={`Lift ${owner}'s tag`}
       said={`Ask ${owner} first. Look along the whole of what it keeps off: is anybody at it? Then a second person looks too, and agrees.`}
       label="Why, and how did you look?"
       confirmLabel="I have looked: ask a second"
       missing="write the reason"
       onConfirm={(reason_text) => {
-        void dispatch("hazard.propose_lift_tag", { tag: tag.id, reason_text });
+        void dispatch("hazard.propose_lift_tag", { tag: tag.id, reason_text }, { mends });
         onClose();
       }}
       onClose={onClose}
@@ -66,7 +71,9 @@ function LiftAnothers({ tag, onClose }: { tag: Tag; onClose: () => void }): JSX.
 }
 
 function OneTag({ tag, may }: { tag: Tag; may: boolean }): JSX.Element {
-  const [asks, setAsks] = useState(false);
+  const mend = useMend();
+  const mends = typed(mend, "tag") === tag.id ? mend : undefined;
+  const [asks, setAsks] = useState(mends !== undefined);
   const mine = tag.owner === me.value?.person;
   const word = tagWord(tag.what);
   const lifting = pending("hazard.lift_tag", { tag: tag.id }).length > 0;
@@ -116,7 +123,7 @@ function OneTag({ tag, may }: { tag: Tag; may: boolean }): JSX.Element {
         </div>
       )}
       <RefusedHere about={{ tag: tag.id }} />
-      {asks && <LiftAnothers tag={tag} onClose={() => setAsks(false)} />}
+      {asks && <LiftAnothers tag={tag} mends={mends} onClose={() => setAsks(false)} />}
     </li>
   );
 }

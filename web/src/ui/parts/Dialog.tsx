@@ -97,6 +97,8 @@ export function MoreMenu({ items, label = "More", closeLabel = "Back" }: MoreMen
 }
 
 export interface WordsDialogProps {
+  /** What stands in the field when it opens. */
+  start?: string | undefined;
   title: string;
   /** What follows from it, before the words are asked for. */
   said: string;
@@ -114,7 +116,7 @@ export interface WordsDialogProps {
 
 /** An act that wants a few words of one's own. */
 export function WordsDialog(props: WordsDialogProps): JSX.Element {
-  const [words, setWords] = useState("");
+  const [words, setWords] = useState(props.start ?? "");
   const typed = words.trim();
   return (
     <Dialog

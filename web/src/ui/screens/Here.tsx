@@ -1,14 +1,15 @@
 /** Still on this phone: what has not been sent, and what was refused, with what was typed. */
 
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { letGo, outbox, unanswered } from "../../app/outbox";
 import { letPhoto, photosHere, sendAllNow } from "../../app/photos";
 import { build, me, nameOf } from "../../app/session";
-import { storageKept } from "../../app/storage";
+import { sentLast } from "../../local/store";
 import { link } from "../../sync/link";
 import { Handover } from "../Handover";
-import { Button, EmptyState, MainButton, NoticeLine, RefusalPanel, Stub } from "../parts";
+import { MendIt, mendLink } from "../mending";
+import { Button, EmptyState, LinkButton, MainButton, NoticeLine, RefusalPanel, Stub } from "../parts";
 import { Screen } from "../Screen";
 import { Storage } from "../Storage";
 import { Unanswered } from "../Unanswered";
@@ -20,6 +21,12 @@ function whyHere({ by, build: of }: { by?: string | undefined; build: string }):
   if (by && by !== me.value?.person) return `It waits until ${nameOf(by)} is at this phone again.`;
   if (of !== build.value?.id) return "It belongs to another build: open that, and it goes.";
   return link.value.up ? "It is on its way." : "It waits for a connection.";
+}
+
+function AllSent(): JSX.Element {
+  const [at_ms, setAt] = useState<number | undefined>(undefined);
+  useEffect(() => void sentLast().then(setAt), []);
+  return <EmptyState sentence={at_ms ? `All sent at ${moment(at_ms)}.` : "All sent."} />;
 }
 
 export default function Here(): JSX.Element {
@@ -41,9 +48,11 @@ export default function Here(): JSX.Element {
             typed={`${commandWords(one.envelope)}. ${typedWords(one.envelope)}`}
           >
             <div class="row-of-buttons">
-              <a class="button button-plain button-56" href={linkTo(one.envelope)}>
-                Mend it
-              </a>
+              {mendLink(one) ? (
+                <MendIt of={one} />
+              ) : (
+                <LinkButton label="Open it" href={linkTo(one.envelope)} />
+              )}
               <Button label="Let it go" onPress={() => void letGo(one.id)} />
             </div>
           </RefusalPanel>
@@ -105,12 +114,7 @@ export default function Here(): JSX.Element {
                 </li>
               ))}
             </ol>
-            <NoticeLine>
-              Kept until the service has it.{" "}
-              {storageKept.value
-                ? "This browser promised not to clear it."
-                : "This browser may clear it if space runs out: send it soon."}
-            </NoticeLine>
+            <NoticeLine>Kept until the service has it.</NoticeLine>
             <MainButton
               label="Send now"
               onPress={async () =>
@@ -119,7 +123,7 @@ export default function Here(): JSX.Element {
             />
           </>
         ) : (
-          refused.length === 0 && photosHere.value.length === 0 && <EmptyState sentence="All sent." />
+          refused.length === 0 && photosHere.value.length === 0 && <AllSent />
         )}
         {asked && <NoticeLine>{asked}</NoticeLine>}
         <Handover />

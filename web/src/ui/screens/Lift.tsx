@@ -163,7 +163,7 @@ export default function Lift({ id }: { id: string }): JSX.Element {
         {answer.problem ? (
           <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} />
         ) : (
-          <Fetching />
+          <Fetching sentence="Fetching the lift" />
         )}
       </Screen>
     );

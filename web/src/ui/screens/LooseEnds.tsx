@@ -14,6 +14,7 @@ import { kindWord, Strip } from "../gates/Strip";
 import { Tags } from "../gates/Tags";
 import { Wants } from "../gates/Wants";
 import { gateSentence } from "../gates/words";
+import { useMend } from "../mending";
 import { EmptyState, MainButton, NoticeLine, SwitchBar, TapeStrip } from "../parts";
 import { WaitingPhoto } from "../photo/Photo";
 import { Screen } from "../Screen";
@@ -81,7 +82,9 @@ function OfZone({ zone }: { zone: ZoneEnds }): JSX.Element {
 
 export default function LooseEnds(): JSX.Element {
   const [by, setBy] = useState<"gate" | "zone">("gate");
-  const [report, setReport] = useState(false);
+  const mend = useMend();
+  const mends = mend?.envelope.kind === "loose.report" ? mend : undefined;
+  const [report, setReport] = useState(mends !== undefined);
   const answer = useView<LooseEndsView>("/loose-ends");
   const view = answer.data;
   const crew = rows("member").get(me.value?.person ?? "")?.role !== "viewer";
@@ -122,7 +125,7 @@ export default function LooseEnds(): JSX.Element {
         {by === "zone" && view?.by_zone.map((zone) => <OfZone key={zone.zone ?? "none"} zone={zone} />)}
         <Tags />
       </div>
-      {report && <ReportLoose onClose={() => setReport(false)} />}
+      {report && <ReportLoose mends={mends} onClose={() => setReport(false)} />}
     </Screen>
   );
 }

@@ -1,13 +1,17 @@
 /** A task. Before it is taken: what exactly, with what, what hurts. Taken, turned round: the current step first. */
 
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { actor, iLead, nameOf } from "../../app/session";
 import { isOn, matesOf, type TaskRow, taskSeen } from "../../app/tasks";
+import { useView } from "../../app/views";
 import { link } from "../../sync/link";
+import type { components } from "../../wire/schema";
+import { AsOf } from "../AsOf";
 import { go } from "../go";
+import { typed, useMend } from "../mending";
 import { Payload } from "../Payload";
 import { EmptyState, MainButton, type MenuItem, MoreMenu, NoticeLine, RefusalPanel, Stub } from "../parts";
 import { Photo } from "../photo/Photo";
@@ -28,7 +32,23 @@ import { reasonWord } from "../words/reasons";
 import { moment } from "../words/times";
 import { unsentWords } from "../words/unsent";
 
+type TaskView = components["schemas"]["TaskView"];
 type Sheet = "loose" | "note" | "snag" | "differently" | null;
+
+/** What a refused command is mended in. */
+const SHEETS: Record<string, Sheet> = {
+  "loose.report": "loose",
+  "note.add": "note",
+  "snag.report": "snag",
+  "deviation.propose": "differently",
+};
+const LEAVES: Record<string, Leave> = {
+  "task.stuck": "stuck",
+  "task.give_back": "give_back",
+  "task.go_home": "go_home",
+  "task.pass_on": "pass_on",
+  "task.take_over": "take_over",
+};
 
 function whoHas({ holder, signed }: TaskRow): string {
   if (signed) return `Signed off by ${nameOf(signed.by)}, ${moment(signed.at_ms)}`;
@@ -107,8 +127,17 @@ export default function Task({ id }: { id: string }): JSX.Element {
   const [leave, setLeave] = useState<Leave | null>(null);
   const [sheet, setSheet] = useState<Sheet>(null);
   const [leads, setLeads] = useState<LeadsAct | null>(null);
-  const [typed, setTyped] = useState("");
+  const [value, setValue] = useState("");
+  const mend = useMend();
+  const mends = (kind: string) => (mend?.envelope.kind === kind ? mend : undefined);
+  useEffect(() => {
+    const kind = mend?.envelope.kind ?? "";
+    setSheet(SHEETS[kind] ?? null);
+    setLeave(LEAVES[kind] ?? null);
+    if (kind === "task.measure") setValue(typed(mend, "value"));
+  }, [mend?.id]);
   const told = rows("task").get(id);
+  const prepared = useView<TaskView>(`/tasks/${id}/view`);
   const person = actor.value ?? "";
   if (!told) {
     return (
@@ -188,7 +217,16 @@ export default function Task({ id }: { id: string }): JSX.Element {
   } else if (on && task.stuck) {
     main = <MainButton label="Go on" onPress={() => void dispatch("task.go_on", { task: id })} />;
   } else if (on && current)
-    main = <StepButton task={task} step={current} steps={steps} typed={typed} onType={setTyped} />;
+    main = (
+      <StepButton
+        task={task}
+        step={current}
+        steps={steps}
+        typed={value}
+        onType={setValue}
+        mends={mends("task.measure")}
+      />
+    );
   else if (holder && on && task.state === "taken")
     main = <MainButton label="Sign it off" onPress={() => void dispatch("task.sign_off", { task: id })} />;
 
@@ -207,6 +245,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
         </>
       }
     >
+      <AsOf at_ms={prepared.at_ms} />
       <div class="stack">
         <Around task={task} />
         {unsent.map(({ id: command, envelope }) => (
@@ -216,7 +255,14 @@ export default function Task({ id }: { id: string }): JSX.Element {
         <Standing task={told} />
         {on && current ? (
           <>
-            <StepMatter task={task} step={current} steps={steps} typed={typed} onType={setTyped} />
+            <StepMatter
+              task={task}
+              step={current}
+              steps={steps}
+              typed={value}
+              onType={setValue}
+              mends={mends("task.measure")}
+            />
             <Hazards task={task} full={false} />
             {after.length > 0 && (
               <>
@@ -251,13 +297,24 @@ export default function Task({ id }: { id: string }): JSX.Element {
         )}
         <About task={task} />
       </div>
-      {leave && <Leaving task={task} how={leave} onClose={() => setLeave(null)} />}
+      {leave && (
+        <Leaving task={task} how={leave} mends={mends(`task.${leave}`)} onClose={() => setLeave(null)} />
+      )}
       {leads && <LeadsReason task={task} act={leads} onClose={() => setLeads(null)} />}
-      {sheet === "loose" && <ReportLoose task={task} onClose={() => setSheet(null)} />}
-      {sheet === "note" && <AddNote task={task} onClose={() => setSheet(null)} />}
-      {sheet === "snag" && <ReportSnag task={task} onClose={() => setSheet(null)} />}
+      {sheet === "loose" && (
+        <ReportLoose task={task} mends={mends("loose.report")} onClose={() => setSheet(null)} />
+      )}
+      {sheet === "note" && <AddNote task={task} mends={mends("note.add")} onClose={() => setSheet(null)} />}
+      {sheet === "snag" && (
+        <ReportSnag task={task} mends={mends("snag.report")} onClose={() => setSheet(null)} />
+      )}
       {sheet === "differently" && (
-        <DoneDifferently task={task} step={current?.plan.id} onClose={() => setSheet(null)} />
+        <DoneDifferently
+          task={task}
+          step={current?.plan.id}
+          mends={mends("deviation.propose")}
+          onClose={() => setSheet(null)}
+        />
       )}
     </Screen>
   );

@@ -13,7 +13,7 @@ import { AsOf } from "../AsOf";
 import { BoltPattern } from "../drawings";
 import { Fetching } from "../Fetching";
 import { go } from "../go";
-import { Button, EmptyState, LinkButton, MainButton, NoticeLine, RefusalPanel } from "../parts";
+import { Button, LinkButton, MainButton, NoticeLine, RefusalPanel } from "../parts";
 import { RefusedHere } from "../RefusedHere";
 import { Screen } from "../Screen";
 import { useScreenOn } from "../screenOn";
@@ -57,10 +57,8 @@ export default function Torque({ id }: { id: string }): JSX.Element {
       <Screen opened title="Torque" place="queue">
         {answer.problem ? (
           <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} />
-        ) : answer.loading ? (
-          <Fetching sentence="Fetching the bolt group" />
         ) : (
-          <EmptyState sentence="This bolt group was not on this phone before the connection went. Look again when it is back." />
+          <Fetching sentence="Fetching the bolt group" />
         )}
       </Screen>
     );

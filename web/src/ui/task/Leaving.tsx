@@ -6,7 +6,9 @@ import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import type { NewPhoto } from "../../app/photoMaking";
 import { fullNameOf, me } from "../../app/session";
+import type { Waiting } from "../../local/store";
 import { go } from "../go";
+import { typed, WhyMend } from "../mending";
 import { Choice, Dialog, ReasonPicker, Tick } from "../parts";
 import { AddPhoto } from "../photo/AddPhoto";
 import { REASONS } from "../words/reasons";
@@ -25,17 +27,21 @@ const WORDS: Record<Leave, { title: string; question: string }> = {
 export function Leaving({
   task,
   how,
+  mends,
   onClose,
 }: {
   task: TaskRow;
   how: Leave | null;
+  mends?: Waiting | undefined;
   onClose: () => void;
 }): JSX.Element | null {
-  const [reason, setReason] = useState<string | undefined>(how === "go_home" ? "time" : undefined);
-  const [note, setNote] = useState("");
-  const [tag, setTag] = useState(false);
+  const [reason, setReason] = useState<string | undefined>(
+    typed(mends, "reason") || (how === "go_home" ? "time" : undefined),
+  );
+  const [note, setNote] = useState(typed(mends, "note_text"));
+  const [tag, setTag] = useState(mends?.envelope.body.tag_on_car === true);
   const [photo, setPhoto] = useState<NewPhoto | null>(null);
-  const [to, setTo] = useState<string | undefined>(undefined);
+  const [to, setTo] = useState<string | undefined>(typed(mends, "to_person") || undefined);
   if (!how) return null;
   const others = [...rows("member").values()].filter(
     (one) => !one.left && one.role !== "viewer" && one.id !== me.value?.person,
@@ -45,11 +51,13 @@ export function Leaving({
 
   function send(): void {
     if (how === "stuck") {
-      void dispatch("task.stuck", { task: task.id, reason: why, ...text }, { photo });
+      void dispatch("task.stuck", { task: task.id, reason: why, ...text }, { photo, mends });
     }
-    if (how === "give_back") void dispatch("task.give_back", { task: task.id, reason: why, ...text });
-    if (how === "take_over") void dispatch("task.take_over", { task: task.id, reason: why });
-    if (how === "pass_on" && to) void dispatch("task.pass_on", { task: task.id, to_person: to, ...text });
+    if (how === "give_back")
+      void dispatch("task.give_back", { task: task.id, reason: why, ...text }, { mends });
+    if (how === "take_over") void dispatch("task.take_over", { task: task.id, reason: why }, { mends });
+    if (how === "pass_on" && to)
+      void dispatch("task.pass_on", { task: task.id, to_person: to, ...text }, { mends });
     if (how === "go_home") {
       const current = stepsOf(task).find((one) => one.state === "current");
       const loose = [...rows("loose_end").values()].filter((one) => !one.closed && one.task === task.id);
@@ -61,7 +69,7 @@ export function Leaving({
         ...(current ? { step: current.plan.id } : {}),
         ...text,
       };
-      void dispatch("task.go_home", body, { photo });
+      void dispatch("task.go_home", body, { photo, mends });
     }
     onClose();
     if (how !== "stuck" && how !== "take_over") go("/");
@@ -69,6 +77,7 @@ export function Leaving({
 
   return (
     <Dialog open title={WORDS[how].title} onClose={onClose}>
+      <WhyMend mend={mends} />
       {how === "pass_on" ? (
         <div class="stack">
           <Choice

@@ -5,6 +5,8 @@ import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import type { NewPhoto } from "../../app/photoMaking";
+import type { Waiting } from "../../local/store";
+import { typed, WhyMend } from "../mending";
 import { Button, Choice, Dialog, MainButton, NoticeLine, TextField, Tick } from "../parts";
 import { AddPhoto } from "../photo/AddPhoto";
 import type { TaskRow } from "./progress";
@@ -12,6 +14,7 @@ import type { TaskRow } from "./progress";
 interface Props {
   onClose: () => void;
   task?: TaskRow | undefined;
+  mends?: Waiting | undefined;
 }
 
 const KINDS = [
@@ -26,12 +29,12 @@ const KINDS = [
 ] as const;
 
 /** *Dropped or left in*: the kind, and it is written; what and where may be added first (R23). */
-export function ReportLoose({ onClose, task }: Props): JSX.Element {
+export function ReportLoose({ onClose, task, mends }: Props): JSX.Element {
   const zones = rows("build").get("build")?.zones ?? [];
-  const [what, setWhat] = useState("");
-  const [zone, setZone] = useState<string | undefined>(task?.plan.zone);
+  const [what, setWhat] = useState(typed(mends, "what_text"));
+  const [zone, setZone] = useState<string | undefined>(typed(mends, "zone") || task?.plan.zone);
   const [photo, setPhoto] = useState<NewPhoto | null>(null);
-  const [more, setMore] = useState(false);
+  const [more, setMore] = useState(mends !== undefined);
   const report = (kind: string) => {
     const body = {
       kind,
@@ -39,7 +42,7 @@ export function ReportLoose({ onClose, task }: Props): JSX.Element {
       ...(task ? { task: task.id } : {}),
       ...(what.trim() ? { what_text: what.trim() } : {}),
     };
-    void dispatch("loose.report", body, { photo });
+    void dispatch("loose.report", body, { photo, mends });
     onClose();
   };
   return (
@@ -50,6 +53,7 @@ export function ReportLoose({ onClose, task }: Props): JSX.Element {
       foot={<Button label="Leave it as it is" wide onPress={onClose} />}
     >
       <div class="stack">
+        <WhyMend mend={mends} />
         <p>One press opens a loose end. Nobody cranks before it is found.</p>
         <div class="two-up">
           {KINDS.slice(0, 2).map((kind) => (
@@ -85,9 +89,10 @@ export function ReportLoose({ onClose, task }: Props): JSX.Element {
 export function AddNote({
   onClose,
   task,
+  mends,
   about = { kind: "task", id: task?.id ?? "build" },
 }: Props & { about?: { kind: string; id: string } }): JSX.Element {
-  const [text, setText] = useState("");
+  const [text, setText] = useState(typed(mends, "text"));
   const [photo, setPhoto] = useState<NewPhoto | null>(null);
   return (
     <Dialog
@@ -97,14 +102,16 @@ export function AddNote({
       foot={<Button label="Leave it as it is" wide onPress={onClose} />}
     >
       <div class="stack">
+        <WhyMend mend={mends} />
         <TextField label="What should the crew know?" value={text} onType={setText} lines maxLength={2000} />
         <AddPhoto photo={photo} onPhoto={setPhoto} />
         <MainButton
           label="Write the note"
-          blocked={text.trim() || photo ? undefined : "type it, or add a photo"}
+          blocked={text.trim() || photo || typed(mends, "photo") ? undefined : "type it, or add a photo"}
           onPress={() => {
             const words = text.trim() ? { text: text.trim() } : {};
-            void dispatch("note.add", { about_kind: about.kind, about: about.id, ...words }, { photo });
+            const body = { about_kind: about.kind, about: about.id, ...words };
+            void dispatch("note.add", body, { photo, mends });
             onClose();
           }}
         />
@@ -113,8 +120,8 @@ export function AddNote({
   );
 }
 
-export function ReportSnag({ onClose, task }: Props): JSX.Element {
-  const [text, setText] = useState("");
+export function ReportSnag({ onClose, task, mends }: Props): JSX.Element {
+  const [text, setText] = useState(typed(mends, "what_text"));
   const [photo, setPhoto] = useState<NewPhoto | null>(null);
   return (
     <Dialog
@@ -124,6 +131,7 @@ export function ReportSnag({ onClose, task }: Props): JSX.Element {
       foot={<Button label="Leave it as it is" wide onPress={onClose} />}
     >
       <div class="stack">
+        <WhyMend mend={mends} />
         <TextField label="What is wrong?" value={text} onType={setText} lines maxLength={2000} />
         <AddPhoto photo={photo} onPhoto={setPhoto} />
         <MainButton
@@ -131,7 +139,7 @@ export function ReportSnag({ onClose, task }: Props): JSX.Element {
           blocked={text.trim() ? undefined : "type it first"}
           onPress={() => {
             const body = { what_text: text.trim(), ...(task ? { task: task.id } : {}) };
-            void dispatch("snag.report", body, { photo });
+            void dispatch("snag.report", body, { photo, mends });
             onClose();
           }}
         />
@@ -144,13 +152,16 @@ export function ReportSnag({ onClose, task }: Props): JSX.Element {
 export function DoneDifferently({
   onClose,
   task,
-  step,
+  step: current,
+  mends,
 }: Props & { task: TaskRow; step?: string | undefined }): JSX.Element {
-  const [says, setSays] = useState(task.plan.steps.find((one) => one.id === step)?.say ?? "");
-  const [did, setDid] = useState("");
-  const [why, setWhy] = useState("");
-  const [answer, setAnswer] = useState("");
-  const [leaveOut, setLeaveOut] = useState(false);
+  const step = mends ? typed(mends, "step") || undefined : current;
+  const said = task.plan.steps.find((one) => one.id === step)?.say ?? "";
+  const [says, setSays] = useState(typed(mends, "manual_says_text") || said);
+  const [did, setDid] = useState(typed(mends, "we_did_text"));
+  const [why, setWhy] = useState(typed(mends, "why_text"));
+  const [answer, setAnswer] = useState(typed(mends, "answer_text"));
+  const [leaveOut, setLeaveOut] = useState(mends?.envelope.body.leave_out === true);
   const [photo, setPhoto] = useState<NewPhoto | null>(null);
   const missing = !says.trim()
     ? "what the manual says"
@@ -167,6 +178,7 @@ export function DoneDifferently({
       foot={<Button label="Leave it as it is" wide onPress={onClose} />}
     >
       <div class="stack">
+        <WhyMend mend={mends} />
         <TextField label="The manual says" value={says} onType={setSays} lines maxLength={2000} />
         <TextField label="We did" value={did} onType={setDid} lines maxLength={2000} />
         <TextField label="Why" value={why} onType={setWhy} lines maxLength={2000} />
@@ -195,7 +207,7 @@ export function DoneDifferently({
               ...(answer.trim() ? { answer_text: answer.trim() } : {}),
               ...(step ? { step } : {}),
             };
-            void dispatch("deviation.propose", body, { photo });
+            void dispatch("deviation.propose", body, { photo, mends });
             onClose();
           }}
         />

@@ -4,6 +4,7 @@ import type { JSX } from "preact";
 import { rows } from "../../app/mirror";
 import { actor, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
+import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
 import { RefusalPanel, STATE_WORD, type TagState } from "../parts";
 import { filled } from "../words/reason";
@@ -45,7 +46,10 @@ function Paused({
 
 export function Standing({ task }: { task: TaskRow }): JSX.Element | null {
   const view = useView<TaskView>(`/tasks/${task.id}/view`).data;
-  if (!view) return null;
+  if (!view)
+    return link.value.up ? null : (
+      <NoticeLine>What it waits for was never fetched on this phone. Its steps are as last known.</NoticeLine>
+    );
   const clash = view.beside[0];
   return (
     <>

@@ -5,6 +5,7 @@ import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { useView } from "../../app/views";
+import type { Waiting } from "../../local/store";
 import { Button, Choice, Keypad, LinkButton, MainButton, NoticeLine, RefusalPanel, Stub } from "../parts";
 import { seeGroup, type TorqueView } from "../torque/seen";
 import { readNumber } from "../words/numbers";
@@ -18,13 +19,15 @@ interface StepProps {
   /** What is typed at a measure step. */
   typed: string;
   onType: (typed: string) => void;
+  /** A refused measure whose place this one takes. */
+  mends?: Waiting | undefined;
 }
 
 /** Store the measure and empty the field. */
-function writeMeasure({ task, step, typed, onType }: Omit<StepProps, "steps">): void {
+function writeMeasure({ task, step, typed, onType, mends }: Omit<StepProps, "steps">): void {
   const unit = step.plan.measure?.unit;
   if (!unit || !readNumber(typed)) return;
-  void dispatch("task.measure", { task: task.id, step: step.plan.id, value: typed.trim(), unit });
+  void dispatch("task.measure", { task: task.id, step: step.plan.id, value: typed.trim(), unit }, { mends });
   onType("");
 }
 
@@ -33,7 +36,8 @@ function tick(task: TaskRow, steps: string[]): void {
 }
 
 /** What stands above the main button: the keypad of a measure, the sides, the way to the bolts or the lift. */
-export function StepMatter({ task, step, typed, onType }: StepProps): JSX.Element | null {
+export function StepMatter(props: StepProps): JSX.Element | null {
+  const { task, step } = props;
   const { plan } = step;
   const opens = plan.opens ?? [];
   const puts = plan.puts_back ?? [];
@@ -53,7 +57,7 @@ export function StepMatter({ task, step, typed, onType }: StepProps): JSX.Elemen
       {plan.caution && <NoticeLine>{plan.caution}</NoticeLine>}
       {opens.length > 0 && <NoticeLine>This opens a loose end: {opens.map(named).join("; ")}.</NoticeLine>}
       {puts.length > 0 && <NoticeLine>This makes good: {puts.map(named).join("; ")}.</NoticeLine>}
-      {plan.kind === "measure" && <MeasureMatter task={task} step={step} typed={typed} onType={onType} />}
+      {plan.kind === "measure" && <MeasureMatter {...props} />}
       {plan.kind === "confirm_side" && <SideMatter task={task} step={step} />}
     </div>
   );
