@@ -5,12 +5,14 @@ from __future__ import annotations
 import time
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import UTC, datetime
 
 import pytest
 
+from rules.world import lift, plan, task
 from support.phones import Garage
 from support.small_plan import SMALL
-from yokemate.planfile.model import ToolPlan
+from yokemate.planfile.model import Step, ToolPlan
 from yokemate.planfile.write import write
 from yokemate.planner import Job
 
@@ -19,6 +21,11 @@ WEEK = {
     "exceptions": [],
 }
 PATIENCE_S = 60.0
+WITH_A_LIFT = plan(
+    task("T1", Step(id="s1", say="Lift it on", kind="lift"), lift="L1", hazards=["lift"]),
+    task("T2", "Sweep the floor"),
+    lifts=[lift("L1", mass_kg="20")],
+)
 
 
 @pytest.fixture
@@ -76,6 +83,43 @@ def test_somebody_cancels_and_the_new_plan_says_what_moves(ready: Garage) -> Non
     assert {one["task"] for one in trouble} <= {one["task"] for one in again["differences"]}
 
 
+def test_a_plan_that_no_longer_holds_is_not_taken(ready: Garage) -> None:
+    """R32: whoever is planned for a task cancels after it was worked out; nothing changes. The new plan is taken."""
+    ines = ready.phones["ines"]
+    offered = ines.post(f"{ines.home}/days/plan", {}, 200)
+    job = ready.service.planner.job(ready.build)
+    assert job is not None
+    block = job.best.offer.data["blocks"][0]
+    on = datetime.fromtimestamp(block["from_ms"] / 1000, UTC).date().isoformat()
+    gone = {**WEEK, "exceptions": [{"on": on, "comes": False}]}
+    for person in block["team"]:
+        ines.ask("PUT", f"{ines.home}/people/{person}/hours", gone)
+    head = ines.head()
+
+    refused = ines.act("/days/take", 409, offer=offered["offer"])
+    assert (refused["code"], refused["params"]["what"]) == ("offer_stale", block["task"])
+    assert ines.head() == head
+    ines.act("/days/take", offer=ines.post(f"{ines.home}/days/plan", {}, 200)["offer"])
+
+
+def test_a_time_for_a_lift_is_proven_again_when_it_is_chosen(ready: Garage) -> None:
+    """The best time is there again until those who would lift cancel that day."""
+    ines = ready.phones["ines"]
+    ines.post(f"{ines.home}/plan", {"seen": ines.head(), "text": write(WITH_A_LIFT), "options": {}}, 200)
+    times = f"{ines.home}/days/lifts/L1/times"
+    found = ines.get(times)
+    first = found["offers"][0]
+    assert (found["all_days"], first["cost_min"]) == (True, 0)
+    assert ines.get(f"{times}/{first['from_ms']}") == first
+
+    on = datetime.fromtimestamp(first["from_ms"] / 1000, UTC).date().isoformat()
+    for person in first["people"]:
+        gone = {**WEEK, "exceptions": [{"on": on, "comes": False}]}
+        ines.ask("PUT", f"{ines.home}/people/{person}/hours", gone)
+    assert ines.ask("GET", f"{times}/{first['from_ms']}").json()["code"] == "time_gone"
+    assert ines.ask("GET", f"{times}/soon").json()["code"] == "bad_input"
+
+
 @pytest.mark.parametrize(("name", "code"), [("bram", "role"), ("kofi", "role"), ("vera", "viewer")])
 def test_r30_planning_is_the_leads(ready: Garage, name: str, code: str) -> None:
     phone = ready.phones[name]
@@ -83,6 +127,7 @@ def test_r30_planning_is_the_leads(ready: Garage, name: str, code: str) -> None:
     assert phone.post(f"{phone.home}/days/plan", {})["code"] == code
     assert phone.ask("GET", f"{phone.home}/days/plan").json()["code"] == code
     assert phone.ask("GET", f"{phone.home}/days/lifts/L1/times").json()["code"] == code
+    assert phone.ask("GET", f"{phone.home}/days/lifts/L1/times/0").json()["code"] == code
 
 
 def test_without_hours_it_says_what_to_do(one: Garage) -> None:

@@ -78,6 +78,7 @@ def test_find_a_time_call_it_one_cancels_replan(crew: WebCrew) -> None:
     ines.sees(re.compile("Before it: T1 Clear the frame"))
     chosen = ines.button(re.compile("^Choose this time")).first
     ines.touch(chosen)
+    ines.sees("Chosen. It still holds; call the lift below.")
     ines.press("Call the lift")
     expect(ines.button("I will be there")).to_be_visible()
     lift = crew.view("ines", "/lifts/L1")

@@ -1,5 +1,6 @@
 """Why there is no plan, what would make one, times for a lift, and what is no problem at all. All worked out by hand."""
 
+import itertools
 from dataclasses import replace
 
 import pytest
@@ -9,9 +10,21 @@ from yokemate.planning import why_not as why
 from yokemate.planning.check import check
 from yokemate.planning.faults import faults
 from yokemate.planning.listing import list_schedule
-from yokemate.planning.problem import After, Fixed, Gate, Need, Person, Problem, Span, Task, Use
+from yokemate.planning.problem import (
+    After,
+    Fixed,
+    Gate,
+    Need,
+    Person,
+    Problem,
+    Schedule,
+    Span,
+    Stint,
+    Task,
+    Use,
+)
 from yokemate.planning.why_not import why_not
-from yokemate.planning.windows import windows_for
+from yokemate.planning.windows import window_at, windows_for
 
 SAT, SUN = Span(96, 204), Span(384, 492)
 
@@ -182,8 +195,10 @@ def test_a_crew_far_too_small_is_answered_within_bounds(monkeypatch: pytest.Monk
 
 
 def test_the_best_times_for_a_lift_with_what_they_cost() -> None:
-    """Two days with both; the lift waits for 2 h of work and holds up 8 h. Saturday 10:00 costs
-    nothing; Sunday 8:00 is 108 - 24 = 84 slots of work later."""
+    """Two days with both; the lift waits for 2 h of work and holds up 5 h. Saturday 10:00 (120), as planned, costs nothing.
+    The next window, 11:00 (132), ends all at 17:00: an hour later. From 12:00 on the 5 h are for Sunday, 8:00 to 13:00: 108
+    + 60 slots of work instead of 96, whether the lift is at 12:00 or 13:00 (144, 156): the sooner of the two is offered.
+    """
     tasks = (
         Task("clear", 24, eligible=frozenset({"a"})),
         Task("lift", 12, 2, after=(After("clear"),), lift=True),
@@ -192,22 +207,74 @@ def test_the_best_times_for_a_lift_with_what_they_cost() -> None:
     problem = Problem(
         tasks, crew(a=(SAT, SUN), b=(SAT, SUN)), (SAT, SUN), gates=(Gate("end", frozenset({"rest"})),)
     )
-    offers = windows_for(problem, "lift")
+    found = windows_for(problem, "lift", lambda: 0.0)
 
-    assert [(o.start, o.cost, o.before, o.gates_late) for o in offers] == [
+    assert [(o.start, o.cost, o.before, o.gates_late) for o in found.offers] == [
         (120, 0, ("clear",), ()),
-        (384, 84, ("clear",), ("end",)),
+        (132, 12, ("clear",), ("end",)),
+        (144, 72, ("clear",), ("end",)),
     ]
+    assert found.all_days
+
+
+def test_what_a_time_costs_is_counted_from_the_plan_that_stands() -> None:
+    """The lift stands on Saturday at 8:00, then 5 h of work: 72 slots. b comes on Sunday only now: the plan that stands is
+    mended to Sunday 8:00, and what the lift costs there is nothing. Were b in, Sunday would cost 108 + 72 - 72 = 108.
+    """
+    tasks = (Task("lift", 12, 2), Task("rest", 60, after=(After("lift"),)))
+    last = Schedule((Stint("lift", 96, 108, ("a", "b")), Stint("rest", 108, 168, ("a",))))
+    both = Problem(tasks, crew(a=(SAT, SUN), b=(SAT, SUN)), (SAT, SUN), last=last)
+    gone = replace(both, people=crew(a=(SAT, SUN), b=(SUN,)))
+
+    assert windows_for(both, "lift", lambda: 0.0).offers[0].start == 96
+    sunday = window_at(both, "lift", 384)
+    assert sunday is not None
+    assert sunday.cost == 108
+    best = windows_for(gone, "lift", lambda: 0.0).offers[0]
+    assert (best.start, best.cost) == (384, 0)
+
+
+def test_a_time_earlier_than_told_plans_what_comes_before_anew() -> None:
+    """Told: clear at 10:00, the lift at 12:00. 8:30, after half an hour of clearing, is offered too: all is over sooner."""
+    tasks = (Task("clear", 6), Task("lift", 12, 2, after=(After("clear"),)))
+    last = Schedule((Stint("clear", 120, 126, ("a",)), Stint("lift", 144, 156, ("a", "b"))))
+    problem = Problem(tasks, crew(a=(SAT,), b=(SAT,)), (SAT,), last=last)
+    first = windows_for(problem, "lift", lambda: 0.0).offers[0]
+
+    assert (first.start, first.before, first.cost < 0) == (102, ("clear",), True)
+
+
+def test_looking_for_times_ends_when_the_clock_says_so() -> None:
+    """A clock that goes on by a quarter of a second whenever it is asked: three windows in the second that is given."""
+    ticks = itertools.count()
+    problem = crew_problem(50, 2, 6)
+    lift = next(t.id for t in problem.tasks if t.lift)
+    found = windows_for(problem, lift, lambda: next(ticks) / 4, seconds=1.0)
+
+    assert next(ticks) <= 5
+    assert not found.all_days
+
+
+def test_a_time_that_no_longer_holds_is_none() -> None:
+    """b has cancelled the morning since: 8:00 is gone, 13:00 is there."""
+    problem = Problem((Task("lift", 12, 2),), crew(a=(SAT,), b=(Span(156, 204),)), (SAT,))
+
+    assert window_at(problem, "lift", 96) is None
+    assert window_at(problem, "lift", 500) is None
+    later = window_at(problem, "lift", 156)
+    assert later is not None
+    assert later.team == ("a", "b")
 
 
 def test_times_in_a_large_crew_keep_every_rule() -> None:
     """Each offer's plan is held against the checker."""
     problem = crew_problem(50, 2, 6)
     lift = next(t.id for t in problem.tasks if t.lift)
-    offers = windows_for(problem, lift)
+    offers = windows_for(problem, lift, lambda: 0.0).offers
 
     assert 1 <= len(offers) <= 3
     assert offers[0].cost == min(o.cost for o in offers if len(o.gates_late) == len(offers[0].gates_late))
+    assert all(a.end <= b.start or b.end <= a.start for a, b in itertools.combinations(offers, 2))
     for offer in offers:
         assert check(problem, offer.schedule) == []
 

@@ -310,7 +310,7 @@ def test_hours_that_nobody_gave_are_asked_for(days: World) -> None:
 def test_a_time_for_a_lift_says_who_and_what_comes_before(days: World) -> None:
     from yokemate.rules.rows import Lift
 
-    found = times(days.state, everybody(), days.now_ms, days.get(Lift, "L1"))
+    found = times(days.state, everybody(), days.now_ms, days.get(Lift, "L1"), lambda: 0.0)
 
     assert len(found.offers) == 3
     assert found.offers[0].cost_min == 0

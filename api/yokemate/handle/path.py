@@ -23,7 +23,7 @@ from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Reading
 from yokemate.settings import Clock
-from yokemate.store import ledger, payloads, people, receipts, row_tables
+from yokemate.store import hours, ledger, payloads, people, receipts, row_tables
 from yokemate.store.engine import Database
 from yokemate.store.pins import Pins, Tried
 from yokemate.store.states import Loaded, States, Told, tell
@@ -148,6 +148,7 @@ class Handler:
             phones_alive=self.alive(build) if lift else frozenset(),
             over_open_network=actor.open_network,
             offer=self.offered(build, command.offer) if isinstance(command, TakeDays) else None,
+            hours=hours.of_build(work.connection, build) if isinstance(command, TakeDays) else {},
         )
         ctx = Ctx(
             id=envelope.id,

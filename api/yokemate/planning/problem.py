@@ -16,7 +16,8 @@ The doors of this room, all pure:
   `late.late_gates(problem, schedule) -> list[Reason]`: what holds a gate that is later than wanted.
 - `find_out.find_out(problem, schedule, should_stop) -> FoundOut`: where that is not enough, the causes that together leave
   no plan. It may take seconds and asks the solver: give it a process of its own, like `improve`.
-- `windows.windows_for(problem, task_id) -> list[Offer]`: the best three times for a task, with the cost to the finish.
+- `windows.windows_for(problem, task_id, clock) -> Windows`: the best three times for a task, with the cost to the finish,
+  found in about a second; `windows.window_at(problem, task_id, start) -> Offer | None`: one of them once more.
 - `difference.difference(old, new) -> list[Change]`: what moves, what stays.
 - `chain.chain_of(problem, schedule) -> list[str]`: the tasks that carry the finish, first to last.
 - `figures.figures(problem, schedule) -> Figures`: finish, gates, trips, load.
@@ -386,7 +387,8 @@ class Solved:
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """A time for a task. cost [slots, working]: how much later everything is finished than with the best time.
+    """A time for a task. cost [slots, working]: how much later everything is finished than by the plan that stands; less
+    than 0: sooner.
 
     before: tasks that must be over first, in planned order. gates_late: gates that this would make later than wanted
     (or than they were, where they are late anyway).
@@ -399,6 +401,14 @@ class Offer:
     before: tuple[str, ...]
     gates_late: tuple[str, ...]
     schedule: Schedule
+
+
+@dataclass(frozen=True, slots=True)
+class Windows:
+    """Times for a task, the best first. all_days: each day was tried at least once before time ran out."""
+
+    offers: tuple[Offer, ...]
+    all_days: bool
 
 
 @dataclass(frozen=True, slots=True)

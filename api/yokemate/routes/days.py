@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from dataclasses import asdict
 from typing import Literal
 
@@ -13,9 +14,9 @@ from yokemate.routes.doors import Inside, inside, not_your_role
 from yokemate.routes.fields import Taken
 from yokemate.routes.refused import INSIDE, listed
 from yokemate.routes.service import Service, service
-from yokemate.rules.days_offer import times
+from yokemate.rules.days_offer import Time, time_again, times
 from yokemate.rules.gatekeeper import is_deputy
-from yokemate.rules.hours import zone_of
+from yokemate.rules.hours import Hours, zone_of
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, Gate, Lift, Task
 from yokemate.rules.views.days import DateWord, date_word
@@ -66,7 +67,7 @@ class TaskName(BaseModel):
 
 
 class LiftTime(BaseModel):
-    """`cost_min`: by how many minutes of build days all is finished later than with the best time."""
+    """`cost_min`: by how many minutes of build days all is finished later than by the plan that stands; less than 0: sooner."""
 
     from_ms: int
     to_ms: int
@@ -77,12 +78,13 @@ class LiftTime(BaseModel):
 
 
 class LiftTimes(BaseModel):
-    """The best three, cheapest first; none: the reasons."""
+    """The best three, cheapest first; none: the reasons. `all_days` false: there was no time to try each day."""
 
     lift: str
     title: str
     offers: list[LiftTime]
     reasons: list[WhyNotLine]
+    all_days: bool
 
 
 class PlanOffered(BaseModel):
@@ -119,9 +121,7 @@ def plan_days(request: Request, build: str, asked: Nothing) -> PlanOffered:
     here = _planning(request, build)
     at = service(request)
     state = here.loaded.state
-    with at.database.read() as connection:
-        said = hours.of_build(connection, build)
-    found = at.planner.plan(build, state, said, at.now_ms(), at.settings.plan_seconds)
+    found = at.planner.plan(build, state, _hours(at, build), at.now_ms(), at.settings.plan_seconds)
     return _offered(at, here, found)
 
 
@@ -172,29 +172,47 @@ def _offered(at: Service, here: Inside, found: Offered) -> PlanOffered:
     responses=listed(*INSIDE, "role", "viewer", "unknown", "no_days", "not_in_state"),
 )
 def lift_times(request: Request, build: str, lift: str) -> LiftTimes:
-    """Find a time for a lift: the best three, who, what must be done before, what each costs the finish."""
+    """Find a time for a lift, in about a second: the best three, who, what must be done before, what each costs the finish."""
     here = _planning(request, build)
-    at = service(request)
-    state = here.loaded.state
-    row = state.get(Lift, lift)
-    with at.database.read() as connection:
-        said = hours.of_build(connection, build)
-    found = times(state, said, at.now_ms(), row)
-    titles = {task.id: task.plan.title for task in state.all(Task)}
-    gates = {gate.id: gate.plan.name for gate in state.all(Gate)}
+    at, row = service(request), here.loaded.state.get(Lift, lift)
+    found = times(here.loaded.state, _hours(at, build), at.now_ms(), row, time.monotonic)
     return LiftTimes(
         lift=row.id,
         title=row.plan.title,
-        offers=[
-            LiftTime(
-                from_ms=one.from_ms,
-                to_ms=one.to_ms,
-                people=one.people,
-                cost_min=one.cost_min,
-                before=[TaskName(task=task, title=titles.get(task, task)) for task in one.before],
-                gates_late=[gates.get(gate, gate) for gate in one.gates_late],
-            )
-            for one in found.offers
-        ],
+        offers=[_lift_time(here, one) for one in found.offers],
         reasons=[WhyNotLine(**asdict(one)) for one in found.reasons],
+        all_days=found.all_days,
+    )
+
+
+@router.get(
+    "/lifts/{lift}/times/{from_ms}",
+    operation_id="lift_time",
+    responses=listed(
+        *INSIDE, "role", "viewer", "unknown", "no_days", "not_in_state", "time_gone", "bad_input"
+    ),
+)
+def lift_time(request: Request, build: str, lift: str, from_ms: int) -> LiftTime:
+    """One of the times for a lift once more, before it is called for then: as things stand now."""
+    here = _planning(request, build)
+    at, row = service(request), here.loaded.state.get(Lift, lift)
+    return _lift_time(here, time_again(here.loaded.state, _hours(at, build), at.now_ms(), row, from_ms))
+
+
+def _hours(at: Service, build: str) -> dict[str, Hours]:
+    with at.database.read() as connection:
+        return hours.of_build(connection, build)
+
+
+def _lift_time(here: Inside, one: Time) -> LiftTime:
+    state = here.loaded.state
+    titles = {task.id: task.plan.title for task in state.all(Task)}
+    gates = {gate.id: gate.plan.name for gate in state.all(Gate)}
+    return LiftTime(
+        from_ms=one.from_ms,
+        to_ms=one.to_ms,
+        people=one.people,
+        cost_min=one.cost_min,
+        before=[TaskName(task=task, title=titles.get(task, task)) for task in one.before],
+        gates_late=[gates.get(gate, gate) for gate in one.gates_late],
     )

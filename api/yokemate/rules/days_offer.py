@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -17,7 +17,7 @@ from yokemate.planning.late import late_gates
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.odds import odds
 from yokemate.planning.why_not import why_not
-from yokemate.planning.windows import windows_for
+from yokemate.planning.windows import window_at, windows_for
 from yokemate.rules.days_causes import cause_words, held_words, least_words
 from yokemate.rules.days_frame import Frame, frame_at
 from yokemate.rules.days_problem import CHECK, SLIP_MS, blocks_of, last_schedule, problem
@@ -65,7 +65,7 @@ class WhyNot:
 
 @dataclass(frozen=True)
 class Time:
-    """A time at which a lift could be. `cost_min`: how much later all is finished than with the best time."""
+    """A time at which a lift could be. `cost_min`: how much later all is finished than by the plan that stands."""
 
     from_ms: int
     to_ms: int
@@ -77,8 +77,11 @@ class Time:
 
 @dataclass(frozen=True)
 class Times:
+    """`all_days`: each day was tried at least once in the time there was."""
+
     offers: list[Time]
     reasons: list[WhyNot]
+    all_days: bool
 
 
 @dataclass(frozen=True)
@@ -128,9 +131,41 @@ def offer(
     )
 
 
-def times(state: State, hours: Mapping[str, Hours], now_ms: int, lift: Lift) -> Times:
-    """The best three times for a lift; where no day will do, why."""
+def times(
+    state: State, hours: Mapping[str, Hours], now_ms: int, lift: Lift, clock: Callable[[], float]
+) -> Times:
+    """The best three times for a lift that are found in about a second of `clock`; where no day will do, why."""
     at = frame_at(state, now_ms)
+    asked, task = _asked_for_lift(state, hours, now_ms, lift)
+    found = windows_for(asked, task, clock)
+    why = [] if found.offers else reasons(state, asked, list_schedule(asked), at)
+    return Times([_time(one, asked, at) for one in found.offers], why, found.all_days)
+
+
+def time_again(state: State, hours: Mapping[str, Hours], now_ms: int, lift: Lift, from_ms: int) -> Time:
+    """One of the times, planned and proven by the checker once more. Refused where it no longer holds."""
+    at = frame_at(state, now_ms)
+    asked, task = _asked_for_lift(state, hours, now_ms, lift)
+    found = window_at(asked, task, at.slot(from_ms))
+    if found is None:
+        raise Refused("time_gone", lift=lift.plan.title)
+    return _time(found, asked, at)
+
+
+def _time(one: p.Offer, asked: p.Problem, at: Frame) -> Time:
+    return Time(
+        at.ms(one.start),
+        at.ms(one.end),
+        list(one.team),
+        one.cost * asked.slot_min,
+        _tasks_of(one.before),
+        list(one.gates_late),
+    )
+
+
+def _asked_for_lift(
+    state: State, hours: Mapping[str, Hours], now_ms: int, lift: Lift
+) -> tuple[p.Problem, str]:
     asked = asked_for(state, hours, now_ms)
     if lift.task is None or all(task.id != lift.task for task in asked.tasks):
         raise Refused(
@@ -139,14 +174,7 @@ def times(state: State, hours: Mapping[str, Hours], now_ms: int, lift: Lift) -> 
             state="not ahead",
             remedy="Its task is done, or not part of this build.",
         )
-    offers = [
-        Time(
-            at.ms(one.start), at.ms(one.end), list(one.team), one.cost * asked.slot_min, _tasks_of(one.before),
-            list(one.gates_late),
-        )
-        for one in windows_for(asked, lift.task)
-    ]  # fmt: skip
-    return Times(offers, [] if offers else reasons(state, asked, list_schedule(asked), at))
+    return asked, lift.task
 
 
 def asked_for(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Problem:

@@ -22,6 +22,7 @@ from yokemate.rules.hazard_pairs import NEVER_ALONE, PAIRS
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
 from yokemate.rules.lift_crew import may_call, places_of
 from yokemate.rules.rows import Build, DaysPlan, Gate, Group, Lift, Task, Tool, TorqueWrench
+from yokemate.rules.rows.days import Block
 from yokemate.rules.wrenches import unfit_at
 
 AHEAD_DAYS = 70  # ten weeks
@@ -269,11 +270,14 @@ def _gates(state: State, known: set[str], at: Frame) -> Iterator[p.Gate]:
 def last_schedule(state: State, known: set[str], at: Frame) -> p.Schedule | None:
     """The taken plan, as far as it still lies ahead."""
     taken = state.find(DaysPlan, "days")
-    if taken is None:
-        return None
+    return None if taken is None else schedule_of(taken.blocks, known, at)
+
+
+def schedule_of(blocks: list[Block], known: set[str], at: Frame) -> p.Schedule:
+    """Blocks as stints of a schedule, as far as their tasks are known and they do not lie before today."""
     stints = [
         p.Stint(id, at.slot(b.from_ms), at.slot(b.to_ms), tuple(b.team), tuple(b.joiners), tuple(b.company))
-        for b in taken.blocks
+        for b in blocks
         if (id := b.task + (CHECK if b.check else "")) in known and at.slot(b.from_ms) >= 0
     ]
     return p.Schedule(tuple(sorted(stints, key=lambda s: (s.start, s.task))))

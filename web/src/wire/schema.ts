@@ -2614,7 +2614,7 @@ export interface components {
         };
         /**
          * LiftTime
-         * @description `cost_min`: by how many minutes of build days all is finished later than with the best time.
+         * @description `cost_min`: by how many minutes of build days all is finished later than by the plan that stands; less than 0: sooner.
          */
         LiftTime: {
             /** Before */
@@ -2632,9 +2632,11 @@ export interface components {
         };
         /**
          * LiftTimes
-         * @description The best three, cheapest first; none: the reasons.
+         * @description The best three, cheapest first; none: the reasons. `all_days` false: there was no time to try each day.
          */
         LiftTimes: {
+            /** All Days */
+            all_days: boolean;
             /** Lift */
             lift: string;
             /** Offers */

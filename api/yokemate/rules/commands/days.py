@@ -7,7 +7,7 @@ from yokemate.rules.commands.fields import Id
 from yokemate.rules.frame import LEAD, Command, command
 
 
-@command("days.take", "/days/take", sent="now", who=LEAD, deputy=True, refusals=("offer_gone",))
+@command("days.take", "/days/take", sent="now", who=LEAD, deputy=True, refusals=("offer_gone", "offer_stale"))
 class TakeDays(Command):
     """Take a plan of the build days that was worked out; from then on it is what the crew sees."""
 

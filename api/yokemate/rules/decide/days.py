@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from yokemate.rules.commands.days import ExpectPart, TakeDays, WantGate
+from yokemate.rules.days_problem import CHECK
+from yokemate.rules.days_recheck import no_longer
 from yokemate.rules.frame import Deciding, decides
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Gate, Part, Task
@@ -14,12 +16,16 @@ from yokemate.rules.rows import Gate, Part, Task
 def take(d: Deciding, cmd: TakeDays) -> None:
     """The offer stands outside the ledger until it is taken; then all of it stands in the entry (R2).
 
-    Work that was finished since it was worked out is left out of it.
+    Work that was finished since it was worked out is left out of it; what is left the checker proves once more.
     """
     offer = d.ctx.facts.offer
     if offer is None:
         raise Refused("offer_gone")
-    d.tell("days.taken", **{**offer, "blocks": [one for one in offer["blocks"] if _still_due(d, one)]})
+    blocks = [one for one in offer["blocks"] if _still_due(d, one)]
+    hours = d.ctx.facts.hours
+    if hours and (stale := no_longer(d, hours, d.now_ms, blocks)):
+        raise Refused("offer_stale", what=stale[0].removesuffix(CHECK))
+    d.tell("days.taken", **{**offer, "blocks": blocks})
 
 
 def _still_due(d: Deciding, block: dict[str, Any]) -> bool:

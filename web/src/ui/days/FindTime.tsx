@@ -13,12 +13,15 @@ import { WhyNot } from "./WhyNot";
 type Times = components["schemas"]["LiftTimes"];
 type Time = Times["offers"][number];
 
-function cost(minutes: number): string {
-  if (minutes <= 0) return "Costs the finish nothing.";
-  const hours = Math.floor(minutes / 60);
-  const rest = minutes % 60;
+/** Against the plan that stands. */
+export function cost(minutes: number): string {
+  if (minutes === 0) return "Costs the finish nothing.";
+  const hours = Math.floor(Math.abs(minutes) / 60);
+  const rest = Math.abs(minutes) % 60;
   const said = [hours ? `${hours} h` : "", rest ? `${rest} min` : ""].filter(Boolean).join(" ");
-  return `Costs the finish ${said} of build days.`;
+  return minutes > 0
+    ? `Costs the finish ${said} of build days.`
+    : `All is over ${said} of build days sooner.`;
 }
 
 const NAMED = 3;
@@ -41,7 +44,13 @@ function Before({ tasks }: { tasks: Time["before"] }): JSX.Element {
   );
 }
 
-function Offer({ offer, onChoose }: { offer: Time; onChoose: (ms: number) => void }): JSX.Element {
+interface OfferProps {
+  offer: Time;
+  chosen: boolean;
+  onChoose: (ms: number) => void;
+}
+
+function Offer({ offer, chosen, onChoose }: OfferProps): JSX.Element {
   return (
     <li class="place-line">
       <span class="place-word">{moment(offer.from_ms)}</span>
@@ -51,40 +60,53 @@ function Offer({ offer, onChoose }: { offer: Time; onChoose: (ms: number) => voi
         {cost(offer.cost_min)}
         {offer.gates_late.length > 0 && ` This makes later: ${offer.gates_late.join(", ")}.`}
       </span>
-      <Button
-        label="Choose this time"
-        heard={`Choose this time, ${moment(offer.from_ms)}`}
-        onPress={() => onChoose(offer.from_ms)}
-      />
+      {chosen ? (
+        <span class="place-second" role="status">
+          Chosen. It still holds; call the lift below.
+        </span>
+      ) : (
+        <Button
+          label="Choose this time"
+          heard={`Choose this time, ${moment(offer.from_ms)}`}
+          onPress={() => onChoose(offer.from_ms)}
+        />
+      )}
     </li>
   );
 }
 
 export function FindTime({ lift, onChoose }: { lift: string; onChoose: (ms: number) => void }): JSX.Element {
   const [times, setTimes] = useState<Times | null>(null);
+  const [chosen, setChosen] = useState<number | null>(null);
   const post = usePost();
+  const path = `/api/builds/${build.value?.id ?? ""}/days/lifts/${lift}/times`;
+  // What was found a while ago is planned and proven once more before it is called for.
+  const choose = async (ms: number) => {
+    const holds = await post.send<Time>("GET", `${path}/${ms}`);
+    setChosen(holds ? ms : null);
+    if (holds) onChoose(ms);
+  };
+  const look = async () => {
+    setChosen(null);
+    setTimes(await post.send<Times>("GET", path));
+  };
   return (
     <section class="stack" aria-label="Find a time">
-      <Button
-        label={post.busy ? "Looking" : "Find a time"}
-        wide
-        onPress={async () =>
-          setTimes(
-            await post.send<Times>("GET", `/api/builds/${build.value?.id ?? ""}/days/lifts/${lift}/times`),
-          )
-        }
-      />
+      <Button label={post.busy ? "Looking" : "Find a time"} wide onPress={look} />
       {post.problem && <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />}
       {times && times.offers.length > 0 && (
         <ul class="place-list">
           {times.offers.map((offer) => (
-            <Offer key={offer.from_ms} offer={offer} onChoose={onChoose} />
+            <Offer key={offer.from_ms} offer={offer} chosen={chosen === offer.from_ms} onChoose={choose} />
           ))}
         </ul>
       )}
+      {times && !times.all_days && (
+        <NoticeLine>There was no time to try every day; a later one may be better.</NoticeLine>
+      )}
       {times && times.offers.length === 0 && (
         <>
-          <NoticeLine>No day that was given will do.</NoticeLine>
+          {times.all_days && <NoticeLine>No day that was given will do.</NoticeLine>}
           <WhyNot reasons={times.reasons} />
         </>
       )}
