@@ -6,7 +6,7 @@ import { actor, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
-import { RefusalPanel, STATE_WORD, type TagState } from "../parts";
+import { NoticeLine, RefusalPanel, STATE_WORD, type TagState } from "../parts";
 import { filled } from "../words/reason";
 import type { TaskRow } from "./progress";
 
