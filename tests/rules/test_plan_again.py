@@ -193,6 +193,25 @@ def test_r5_an_option_leaves_work_out_and_gives_it_back_to_the_queue(new_world) 
     world.refused("ines", "plan.choose", "bad_input", options={"heating": "rear"})
 
 
+def test_r24_other_options_must_leave_a_whole_plan(new_world) -> None:
+    """R24: what is opened in work that stays and put back in work that falls away would stay open for ever."""
+    opens, puts_back = (
+        Step(id="off", say="Take it off", kind="open", opens=["hose"]),
+        Step(id="on", say="Push it on", kind="put_back", puts_back=["hose"]),
+    )
+    tasks = [
+        w.task("T1", opens), w.task("T2", puts_back, after=["T1"], when={"cooling": "front"}), w.task("T3", after=["T1"]),
+    ]  # fmt: skip
+    gates = [w.gate(standing=[{"task_closed": "T1"}, {"task_closed": "T2"}], guards=["T3"])]
+    ends = [w.loose_end("hose", gate="crank")]
+    world: World = new_world()
+    world.load(w.plan(*tasks, options=OPTIONS, gates=gates, loose_ends=ends), cooling="front")
+    refused = world.refused("ines", "plan.choose", "options_faulty", options={"cooling": "rear"})
+    assert refused.params["count"] == 1
+    assert "hose" in refused.params["first"]
+    assert world.get(Task, "T2").state == "open"
+
+
 def test_r5_the_lead_releases_a_task_out_of_order_but_it_cannot_close_early(new_world) -> None:
     """R5: released with a reason it can be taken and signed; it closes only when what comes before has."""
     world: World = new_world(w.plan(w.task("T1"), w.task("T2", after=["T1"])))

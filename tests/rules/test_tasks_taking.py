@@ -134,7 +134,9 @@ def test_minors_by_the_three_levels(new_world):
     world.refused("kofi", "task.join", "minor_no", task="T1")
     world.refused("kofi", "task.join", "minor_watch", task="T2")
     world.do("kofi", "task.join", task="T2", learner=True)
+    world.refused("kofi", "task.tick", "minor_watch", task="T2", steps=["s1"])
     world.do("kofi", "task.join", task="T3")
+    world.do("kofi", "task.tick", task="T3", steps=["s1"])
 
 
 def test_a_missing_single_use_part_stops_and_have_you_got_it_corrects(new_world):

@@ -108,6 +108,15 @@ def test_r10_stop_here_starts_the_final_pass_again_at_its_first_fastener() -> No
     assert shop.group().state == "final"
 
 
+def test_r10_who_only_looks_on_stops_nobodys_pass() -> None:
+    """R10: *Stop here* of somebody who is neither on the task nor has read in this pass is kept, and takes nothing back."""
+    shop = Shop()
+    shop.read(1, 2, 3, pass_no=1)
+    (first,) = shop.read(1)
+    shop.do("bram", "torque.stop_here", group="G1")
+    assert shop.bolt(1).passes["2"] == first.id
+
+
 def test_r10_stop_here_with_nothing_begun_is_kept_and_changes_nothing() -> None:
     """R10: a report is never refused; a finished final pass stays."""
     shop = Shop()

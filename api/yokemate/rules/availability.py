@@ -34,7 +34,8 @@ class Availability:
 def availability(state: State, task: Task, now_ms: int) -> Availability:
     if task.state == "left_out":
         return Availability(False, [Wait("left_out", task.id)])
-    waits = [] if task.released is not None else list(_waits(state, task, now_ms))
+    waits = [] if task.released is not None else list(_before(state, task, now_ms))
+    waits += [Wait("gate", gate.id, {"gate": gate.plan.name}) for gate in shut_gates(state, task)]
     waits += _parts(state, task)
     only_lags = bool(waits) and all(wait.kind == "lag" for wait in waits)
     over = max((wait.params["until_ms"] for wait in waits), default=None) if only_lags else None
@@ -50,6 +51,12 @@ def touches(state: State, before: Task, after: After) -> bool:
     groups = [state.find(Group, step.group) for step in before.plan.steps if step.group]
     critical = any(group is not None and group.plan.critical for group in groups)
     return critical or before.plan.hold_point
+
+
+def shut_gates(state: State, task: Task) -> list[Gate]:
+    """The gates that guard this task and are not open (R25): two people open one; no release goes round it."""
+    gates = sorted(state.all(Gate), key=lambda g: g.order)
+    return [gate for gate in gates if task.id in gate.plan.guards and gate.state != "open"]
 
 
 def comes_before(state: State, task: Task) -> list[Wait]:
@@ -75,7 +82,7 @@ def _not_enough(state: State, after: After) -> Wait | None:
     return Wait("task", before.id, {"title": before.plan.title, "state": before.state})
 
 
-def _waits(state: State, task: Task, now_ms: int) -> Iterator[Wait]:
+def _before(state: State, task: Task, now_ms: int) -> Iterator[Wait]:
     for after in task.plan.after:
         if (wait := _not_enough(state, after)) is not None:
             yield wait
@@ -87,9 +94,6 @@ def _waits(state: State, task: Task, now_ms: int) -> Iterator[Wait]:
             until = lag_over_ms(before, lag) if lag is not None else None
             if lag is not None and until is not None and until > now_ms:
                 yield Wait("lag", before.id, {"until_ms": until, "why": lag.why, "hours": lag.hours})
-    for gate in sorted(state.all(Gate), key=lambda g: g.order):
-        if task.id in gate.plan.guards and gate.state != "open":
-            yield Wait("gate", gate.id, {"gate": gate.plan.name})
 
 
 def _parts(state: State, task: Task) -> list[Wait]:

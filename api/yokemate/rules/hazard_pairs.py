@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from yokemate.planfile.model import Hazard
@@ -15,6 +16,11 @@ _TABLE: dict[str, tuple[str, ...]] = {
 }
 PAIRS: frozenset[frozenset[str]] = frozenset(frozenset((a, b)) for a, many in _TABLE.items() for b in many)
 NEVER_ALONE: frozenset[Hazard] = frozenset(("under_car", "fuel_open", "springs", "lift"))  # R28
+# What stays as it is while its task is stuck; the rest is over when the hands stop, and asked anew by *Go on*.
+_STAYS = frozenset(("fuel_open", "wheels_off", "live_battery", "engine_running"))
+# Within one task the plan has put side by side what it has (a wheel is off, somebody is under): only what moves or
+# wakes the car waits for a mate who is under it.
+_WAKES = frozenset(("jacking", "cranking", "live_battery", "engine_running"))
 ISOLATES: dict[str, frozenset[str]] = {"battery": frozenset(("live_battery", "cranking", "engine_running"))}
 
 
@@ -48,35 +54,60 @@ class Clash:
         return _WAITS[self.ours]
 
 
-def clashes_with(state: State, hazards: list[str], person: str, beside: str | None = None) -> list[Clash]:
-    """Work of others that may not run beside these hazards. `beside`: the task itself, which is not counted."""
-    found = []
-    for task in sorted(state.all(Task), key=lambda t: t.order):
-        if task.state != "taken" or task.holder is None or task.id == beside or task.stuck is not None:
-            continue
-        for theirs in task.plan.hazards:
-            found += [
-                Clash(task.holder, theirs, ours, task.id)
-                for ours in hazards
-                if frozenset((ours, theirs)) in PAIRS
-            ]
-    for under in sorted(state.all(Under), key=lambda u: u.id):
-        if under.task == beside and beside is not None:
-            continue
-        found += [
-            Clash(under.id, "under_car", ours) for ours in hazards if frozenset((ours, "under_car")) in PAIRS
-        ]
+@dataclass(frozen=True)
+class GoesOn:
+    """Something that is being done now. `lies_under`: said by *I'm under*, not by having taken a task."""
+
+    person: str
+    hazard: str
+    task: str | None
+    lies_under: bool = False
+
+
+def goes_on(state: State) -> list[GoesOn]:
+    """All that is being done and could hurt somebody at other work, in the plan's order."""
+    found = [
+        GoesOn(task.holder, hazard, task.id)
+        for task in sorted(state.all(Task), key=lambda t: t.order)
+        if task.state == "taken" and task.holder is not None
+        for hazard in task.plan.hazards
+        if task.stuck is None or hazard in _STAYS
+    ]
+    found += [
+        GoesOn(under.id, "under_car", under.task, lies_under=True)
+        for under in sorted(state.all(Under), key=lambda u: u.id)
+    ]
     build = state.find(Build, "build")
-    if build is not None and build.engine == "running":
-        found += [
-            Clash(build.engine_by or person, "engine_running", ours)
-            for ours in hazards
-            if frozenset((ours, "engine_running")) in PAIRS
-        ]
+    if build is not None and build.engine == "running" and build.engine_by is not None:
+        found.append(GoesOn(build.engine_by, "engine_running", None))
     return found
 
 
-def tag_on(state: State, hazards: list[str]) -> Tag | None:
+def clashes_with(
+    state: State,
+    hazards: Iterable[str],
+    person: str,
+    beside: str | None = None,
+    going_on: list[GoesOn] | None = None,
+) -> list[Clash]:
+    """What is being done and may not be beside these hazards. `beside`: the task they belong to; its own work is not
+    counted, but whoever else lies under the car for it. `going_on`: where it is known already.
+    """
+    return [
+        Clash(other.person, other.hazard, ours, other.task if not other.lies_under else None)
+        for other in (goes_on(state) if going_on is None else going_on)
+        for ours in hazards
+        if frozenset((ours, other.hazard)) in PAIRS and not _own(other, ours, person, beside)
+    ]
+
+
+def _own(other: GoesOn, ours: str, person: str, beside: str | None) -> bool:
+    if beside is None or other.task != beside:
+        return False
+    return not other.lies_under or other.person == person or ours not in _WAKES
+
+
+def tag_on(state: State, hazards: Iterable[str]) -> Tag | None:
     """An isolator tag that forbids one of these hazards."""
     for tag in sorted(state.all(Tag), key=lambda t: t.id):
         if tag.lifted_ms is None and ISOLATES.get(tag.what, frozenset()) & set(hazards):

@@ -9,9 +9,11 @@ from fractions import Fraction
 from typing import Any
 
 from yokemate.rules.frame import State
+from yokemate.rules.rows import Member
 from yokemate.rules.rows.stores import TorqueWrench
 from yokemate.rules.rows.tasks import Task
 from yokemate.rules.rows.torque import Bolt, Group, Reading, Window
+from yokemate.rules.taking import minor_level
 from yokemate.rules.tightening import (
     Setup,
     asked,
@@ -63,6 +65,7 @@ def judge(
     reason = (
         _too_late(group, bolt, reading)
         or _not_on_task(state, group, reading)
+        or _only_watches(state, reading)
         or (_run_in_here(state, group, reading) if exact else None)
         or _fastener(state, group, bolt, reading, instead_of)
         or _how_read(group, wrench, reading, clicks_in_command)
@@ -136,6 +139,14 @@ def _not_on_task(state: State, group: Group, reading: Reading) -> Unfit | None:
     if reading.by in on_it:
         return None
     return Unfit("not_on_task", {"holder_person": task.holder})
+
+
+def _only_watches(state: State, reading: Reading) -> Unfit | None:
+    """Somebody under 18 who may only watch this work, or not even that (R8)."""
+    task = state.find(Task, reading.task) if reading.task else None
+    member = state.find(Member, reading.by)
+    watches = task is not None and member is not None and minor_level(task, member) in ("no", "watch")
+    return Unfit("minor_watch") if watches else None
 
 
 def _run_in_here(state: State, group: Group, reading: Reading) -> Unfit | None:

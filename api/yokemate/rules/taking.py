@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from yokemate.planfile.model import MinorsMay
-from yokemate.rules.availability import availability
+from yokemate.rules.availability import availability, shut_gates
 from yokemate.rules.frame import State
 from yokemate.rules.gatekeeper import first_lead
-from yokemate.rules.hazard_pairs import NEVER_ALONE, clashes_with, tag_on
+from yokemate.rules.hazard_pairs import NEVER_ALONE, GoesOn, clashes_with, tag_on
 from yokemate.rules.presence import is_alone, is_in
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Member, Task
@@ -75,21 +75,32 @@ def need_suits(state: State, task: Task, member: Member, leads: bool) -> None:
         )
 
 
+def harm(state: State, task: Task, person: str, going_on: list[GoesOn] | None = None) -> Refused | None:
+    """R27: what goes on beside it and could hurt somebody, or a tag that hangs on it."""
+    for clash in clashes_with(state, task.plan.hazards, person, task.id, going_on):
+        return Refused("hazard_clash", holder_person=clash.person, at_it=clash.at_it, waits=clash.waits)
+    return tag_hangs(state, task)
+
+
+def tag_hangs(state: State, task: Task) -> Refused | None:
+    tag = tag_on(state, task.plan.hazards)
+    return Refused("tag_hangs", owner_person=tag.owner, what=tag.what) if tag is not None else None
+
+
+def not_now(
+    state: State, task: Task, person: str, now_ms: int, going_on: list[GoesOn] | None = None
+) -> Refused | None:
+    """Why this person may not begin it just now: somebody could be hurt (R27), nobody else is here (R28)."""
+    why_not = harm(state, task, person, going_on)
+    if why_not is None and NEVER_ALONE & set(task.plan.hazards) and is_alone(state, person, now_ms):
+        return Refused("alone")
+    return why_not
+
+
 def need_no_harm(state: State, task: Task, person: str, now_ms: int) -> None:
-    """R27: nothing beside it that could hurt somebody, no tag on it. R28: not alone."""
-    hazards = list(task.plan.hazards)
-    for clash in clashes_with(state, list(hazards), person, task.id):
-        raise Refused(
-            "hazard_clash",
-            holder_person=clash.person,
-            at_it=clash.at_it,
-            waits=clash.waits,
-        )
-    tag = tag_on(state, list(hazards))
-    if tag is not None:
-        raise Refused("tag_hangs", owner_person=tag.owner, what=tag.what)
-    if NEVER_ALONE & set(hazards) and is_alone(state, person, now_ms):
-        raise Refused("alone")
+    why_not = not_now(state, task, person, now_ms)
+    if why_not is not None:
+        raise why_not
 
 
 def people_missing(state: State, task: Task) -> int:
@@ -121,8 +132,13 @@ def who_is_missing(state: State, task: Task) -> Refused | None:
     return None
 
 
-def left_alone(state: State, task: Task, person: str, now_ms: int) -> Refused | None:
-    """Who must be in the garage and is not: the second of buddy work, anybody else beside what is never done alone (R28)."""
+def must_wait(state: State, task: Task, person: str, now_ms: int) -> Refused | None:
+    """What has changed since it was taken and stops it: a gate that shut (R25), who must be in the garage and is not:
+    the second of buddy work, anybody else beside what is never done alone (R28).
+    """
+    gates = shut_gates(state, task)
+    if gates:
+        return Refused("gate_shut", task=task.id, gate=gates[0].plan.name)
     here = [adult for adult in adults_on(state, task) if is_in(state.find(Member, adult), now_ms)]
     if task.plan.buddy and len(here) < 2:
         return Refused("buddy_gone")

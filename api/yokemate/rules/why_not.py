@@ -33,6 +33,9 @@ WHY_NOT: dict[str, WhyNot] = {
     "undone_since": WhyNot("R15", "The group was undone after this.", "Tighten and read again."),
     "left_out": WhyNot("R5", "This group is left out of this build.", "Ask the lead."),
     "not_on_task": WhyNot("R6", "{holder_person} had the task.", "Join the task, then read again."),
+    "minor_watch": WhyNot(
+        "R8", "Under-18s only watch this work.", "Somebody grown-up tightens it and reads."
+    ),
     "needs_new": WhyNot("R15", "This fastener was undone.", "Fit a new one, then say so."),
     "earlier_pass_open": WhyNot("R11", "Bolt {bolt} still lacks pass {pass_no}.", "Go back to bolt {bolt}."),
     "already_turned": WhyNot(

@@ -21,7 +21,9 @@ class ReportLooseEnd(Command):
 
 
 @command(
-    "loose.make_good", "/loose-ends/{loose_end}/made-good", refusals=("made_good_by_step", "already_closed")
+    "loose.make_good",
+    "/loose-ends/{loose_end}/made-good",
+    refusals=("made_good_by_step", "critical_by_two", "already_closed"),
 )
 class MakeGood(Command):
     """Made good. Where a planned step restores it, only that step does (R23)."""

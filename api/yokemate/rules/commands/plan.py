@@ -28,7 +28,7 @@ class LoadPlan(Command):
     sent="now",
     who=LEAD,
     needs_seen=True,
-    refusals=("no_plan", "changed_since", "bad_input"),
+    refusals=("no_plan", "options_faulty", "changed_since", "bad_input"),
 )
 class ChooseOptions(Command):
     """Choose options of this build; tasks that fall away are left out, or to be undone where signed."""

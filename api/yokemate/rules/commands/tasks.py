@@ -57,7 +57,8 @@ class WantHelp(Command):
     "task.tick", "/tasks/{task}/tick",
     refusals=("not_on_it", "not_in_state", "is_stuck", "people_needed", "skilled_needed", "buddy_gone", "alone",
               "step_not_plain", "step_needs_value", "step_needs_side",
-              "step_before", "hold_needed", "missing_single_use", "hazard_clash", "group_not_final", "lift_not_landed"),
+              "step_before", "hold_needed", "missing_single_use", "hazard_clash",
+              "tag_hangs", "gate_shut", "minor_watch", "group_not_final", "lift_not_landed"),
 )  # fmt: skip
 class TickSteps(Command):
     """Steps done. "All done down to here" sends several plain steps at once (R9)."""
@@ -66,7 +67,9 @@ class TickSteps(Command):
     steps: list[Id]
 
 
-@command("task.untick", "/tasks/{task}/untick", refusals=("not_on_it", "not_in_state", "is_stuck"))
+@command(
+    "task.untick", "/tasks/{task}/untick", refusals=("not_on_it", "not_in_state", "is_stuck", "minor_watch")
+)
 class UntickStep(Command):
     """Take a tick back while the task is still open."""
 
@@ -88,7 +91,7 @@ class EnterMeasure(Command):
 @command(
     "task.confirm_side", "/tasks/{task}/confirm-side",
     refusals=("not_on_it", "wrong_side", "not_in_state", "is_stuck", "people_needed", "skilled_needed",
-              "buddy_gone", "alone", "step_before", "hazard_clash"),
+              "buddy_gone", "alone", "step_before", "hazard_clash", "tag_hangs", "gate_shut", "minor_watch"),
 )  # fmt: skip
 class ConfirmSide(Command):
     """Say which side of the car one is at; must match the plan."""
@@ -117,7 +120,9 @@ class Stuck(Command):
     photo: PhotoId | None = None
 
 
-@command("task.go_on", "/tasks/{task}/go-on", refusals=("not_on_it", "not_stuck"))
+@command(
+    "task.go_on", "/tasks/{task}/go-on", refusals=("not_on_it", "not_stuck", "hazard_clash", "tag_hangs", "alone")
+)  # fmt: skip
 class GoOn(Command):
     """No longer stuck."""
 

@@ -51,11 +51,21 @@ def report(d: Deciding, cmd: ReportLooseEnd) -> None:
 def make_good(d: Deciding, cmd: MakeGood) -> None:
     end = d.get(LooseEnd, cmd.loose_end)
     _need_open(end)
-    restoring = restored_by(d, end)
-    if restoring is not None:
-        task, step = restoring
-        raise Refused("made_good_by_step", task=task, step=step)
+    why_not = not_made_good(d, end)
+    if why_not is not None:
+        raise why_not
     d.tell("loose_end.closed", id=end.id, how="made_good", photo=cmd.photo)
+
+
+def not_made_good(state: State, end: LooseEnd) -> Refused | None:
+    """Why one person's word does not make it good: a step to come does, or it holds a critical joint (R13, R23)."""
+    restoring = restored_by(state, end)
+    if restoring is not None:
+        return Refused("made_good_by_step", task=restoring[0], step=restoring[1])
+    group = state.find(Group, end.group) if end.group is not None else None
+    if group is not None and group.plan.critical and group.state != "final":
+        return Refused("critical_by_two", group=group.plan.name)
+    return None
 
 
 def restored_by(state: State, end: LooseEnd) -> tuple[str, str] | None:

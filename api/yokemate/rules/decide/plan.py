@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from yokemate.planfile.check import check
+from yokemate.planfile.findings import Finding
 from yokemate.planfile.model import BoltGroupPlan, LiftPlan, Plan, Step, TaskPlan, TorqueSpec
 from yokemate.rules.commands.plan import ChooseOptions, ClearMark, LoadPlan, ReleaseTask
 from yokemate.rules.decide.group_changes import drop_readings, lapse
@@ -13,6 +14,7 @@ from yokemate.rules.frame import Deciding, State, decides
 from yokemate.rules.lift_shares import work_out_shares
 from yokemate.rules.lift_verdict import judge_lift
 from yokemate.rules.plan_figures import group_figures, in_force, options_in_force, plan_digest
+from yokemate.rules.plan_of import plan_of
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, Group, Task
 from yokemate.rules.wrenches import certificate_of_plan
@@ -26,14 +28,7 @@ def load_plan(d: Deciding, cmd: LoadPlan) -> None:
     _not_changed_since(d, build)
     plan = cmd.plan
     options = _options(plan, cmd.options, build.options)
-    findings = [finding for finding in check(plan, options) if finding.level == "error"]
-    if findings:
-        raise Refused(
-            "plan_faulty",
-            count=len(findings),
-            first=findings[0].text(),
-            findings=[f.text() for f in findings],
-        )
+    _need_none("plan_faulty", check(plan, options))
     left_out, gone = _fallen_away(d, plan, options)
     _groups_change(d, plan)
     d.tell(
@@ -62,6 +57,7 @@ def choose_options(d: Deciding, cmd: ChooseOptions) -> None:
     known = {option.id: {choice.id for choice in option.choices} for option in build.choices}
     _known_options(known, cmd.options)
     options = {**build.options, **cmd.options}
+    _need_whole(d, build.options, options)
     tasks = sorted(d.all(Task), key=lambda t: t.order)
     left_out = [t.id for t in tasks if t.retired or not in_force(t.plan, options)]
     d.tell(
@@ -74,6 +70,23 @@ def choose_options(d: Deciding, cmd: ChooseOptions) -> None:
         ),
     )
     _after_change(d)
+
+
+def _need_whole(d: Deciding, before: dict[str, str], options: dict[str, str]) -> None:
+    """The work that is left under the new options still holds together (R24). What was at fault before is not held
+    against the change.
+    """
+    plan = plan_of(d)
+    if plan is None:
+        return
+    old = {finding.text() for finding in check(plan, before)}
+    _need_none("options_faulty", [f for f in check(plan, options) if f.text() not in old])
+
+
+def _need_none(code: str, findings: list[Finding]) -> None:
+    errors = [finding for finding in findings if finding.level == "error"]
+    if errors:
+        raise Refused(code, count=len(errors), first=errors[0].text(), findings=[f.text() for f in errors])
 
 
 @decides(ReleaseTask)

@@ -11,11 +11,10 @@ from yokemate.rules.commands.tasks import ConfirmSide, EnterMeasure, SignHold, S
 from yokemate.rules.decide.loose_ends import planned_restorer
 from yokemate.rules.frame import Deciding, decides, settles
 from yokemate.rules.gatekeeper import first_lead
-from yokemate.rules.hazard_pairs import clashes_with
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Build, Deviation, Group, Lift, LooseEnd, Part, Task
+from yokemate.rules.rows import Build, Deviation, Group, Lift, LooseEnd, Member, Part, Task
 from yokemate.rules.second_person import need_second
-from yokemate.rules.taking import left_alone, people_on, who_is_missing
+from yokemate.rules.taking import harm, minor_level, must_wait, people_on, who_is_missing
 from yokemate.rules.tightening import group_due, group_step_done
 from yokemate.rules.transitions import need_state
 from yokemate.units import QuantityError, convert_exact, parse_inches, parse_number
@@ -33,7 +32,7 @@ def tick(d: Deciding, cmd: TickSteps) -> None:
         raise Refused(
             "bad_input", field="steps", problem="no step is named", remedy="Name the steps that are done."
         )
-    _need_people(_paused(d, task))
+    _need_people(_paused(d, task, steps))
     for step in steps:
         if len(steps) > 1 and step.kind not in _BULK:
             raise Refused("step_not_plain", number=_number(task, step))
@@ -83,14 +82,10 @@ def _need_done(d: Deciding, task: Task, step: Step) -> None:
 
 
 def _need_nobody_hurt(d: Deciding, task: Task) -> None:
-    """Nothing that goes on may not go on beside it (R27)."""
-    for clash in clashes_with(d, list(task.plan.hazards), d.who, task.id):
-        raise Refused(
-            "hazard_clash",
-            holder_person=clash.person,
-            at_it=clash.at_it,
-            waits=clash.waits,
-        )
+    """Nothing goes on that may not go on beside it, and no tag hangs on it (R27)."""
+    why_not = harm(d, task, d.who)
+    if why_not is not None:
+        raise why_not
 
 
 def _tell_done(d: Deciding, task: Task, steps: list[Step], side: str | None = None) -> None:
@@ -147,7 +142,7 @@ def confirm_side(d: Deciding, cmd: ConfirmSide) -> None:
     wanted = step.side or task.plan.side
     if wanted is not None and cmd.side != wanted:
         raise Refused("wrong_side", side=wanted)
-    _need_people(_paused(d, task))
+    _need_people(_paused(d, task, [step]))
     _need_before(task, step)
     _need_nobody_hurt(d, task)
     _tell_done(d, task, [step], side=cmd.side)
@@ -171,7 +166,7 @@ def measure(d: Deciding, cmd: EnterMeasure) -> None:
         wanted.high is None or value <= Fraction(wanted.high)
     )
     why_not = None if task.state == "taken" and d.who in people_on(task) else "not_on_it"
-    ticks = inside and why_not is None and _paused(d, task) is None and _held_by(task, step) is None
+    ticks = inside and why_not is None and _paused(d, task, [step]) is None and _held_by(task, step) is None
     d.tell(
         "task.measured", task=task.id, step=step.id, value=cmd.value, unit=cmd.unit, low=wanted.low, high=wanted.high,
         inside=inside, ticks=ticks, why_not=why_not, photo=cmd.photo,
@@ -246,14 +241,16 @@ def _need_put_back(d: Deciding, task: Task) -> None:
         raise Refused("loose_ends_not_put_back", what="; ".join(still))
 
 
-def _paused(d: Deciding, task: Task) -> Refused | None:
-    """Who must be on it is not, or not here. A step that was said on a phone without signal was done when it was
-    said: who is in by the time it arrives says nothing about that.
+def _paused(d: Deciding, task: Task, steps: list[Step]) -> Refused | None:
+    """Who must be on it is not, or not here, or its gate has shut. A step that was said on a phone without signal was
+    done when it was said: who is in by the time it arrives says nothing about that. To put back is never too late.
     """
     missing = who_is_missing(d, task)
     if missing is not None or d.now_ms - d.ctx.device_ms >= _ARRIVES_LATE_MS:
         return missing
-    return left_alone(d, task, d.who, d.now_ms)
+    why_not = must_wait(d, task, d.who, d.now_ms)
+    puts_back = all(step.puts_back for step in steps)
+    return None if why_not is not None and why_not.code == "gate_shut" and puts_back else why_not
 
 
 def _need_people(why_not: Refused | None) -> None:
@@ -268,6 +265,8 @@ def _worked(d: Deciding, task_id: str, kind: str) -> Task:
         raise Refused("not_on_it", task=task.id)
     if task.stuck is not None:
         raise Refused("is_stuck", task=task.id, reason=task.stuck.reason.replace("_", " "))
+    if minor_level(task, d.get(Member, d.who)) in ("no", "watch"):
+        raise Refused("minor_watch")
     return task
 
 

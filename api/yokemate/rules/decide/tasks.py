@@ -106,7 +106,7 @@ def want_help(d: Deciding, cmd: WantHelp) -> None:
 @decides(Stuck)
 def stuck(d: Deciding, cmd: Stuck) -> None:
     task = d.get(Task, cmd.task)
-    if task.state != "taken":
+    if task.state != "taken" or d.who not in people_on(task):
         _kept(d, task, "stuck", cmd.note_text, cmd.photo)
         return
     interrupt_groups(d, task, "stuck")
@@ -118,6 +118,7 @@ def go_on(d: Deciding, cmd: GoOn) -> None:
     task = _mine(d, cmd.task)
     if task.stuck is None:
         raise Refused("not_stuck", task=task.id)
+    need_no_harm(d, task, d.who, d.now_ms)
     d.tell("task.went_on", task=task.id)
 
 

@@ -34,6 +34,7 @@ from yokemate.rules.judging import Verdict, judge, task_of
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, Group, LooseEnd, Member, Reading, TorqueWrench
 from yokemate.rules.rows.torque import Bolt
+from yokemate.rules.taking import people_on
 from yokemate.rules.tightening import CALC, asked, is_final, steps_of, taken_ms, to_tolerance
 from yokemate.units import QuantityError, parse_number
 
@@ -305,10 +306,19 @@ def new_fastener(d: Deciding, cmd: NewFastener) -> None:
 
 @decides(StopHere)
 def stop_here(d: Deciding, cmd: StopHere) -> None:
-    """R10. With no final pass begun there is nothing to start again; the report is kept all the same."""
+    """R10. Who stops a final pass is at it: on its task, or has read in it. Of anybody else, and with no final pass
+    begun, the report is kept and nothing starts again.
+    """
     group = d.get(Group, cmd.group)
-    if not interrupt_group(d, group.id, "stop_here"):
+    if d.who not in _at_it(d, group) or not interrupt_group(d, group.id, "stop_here"):
         d.tell("torque.stopped", group=group.id)
+
+
+def _at_it(d: Deciding, group: Group) -> set[str]:
+    last = str(group.passes)
+    read = [d.find(Reading, bolt.passes[last]) for bolt in group.bolts if last in bolt.passes]
+    on = [people_on(task) for task, _ in steps_of(d, group.id, "tighten") if task.state == "taken"]
+    return {reading.by for reading in read if reading is not None} | {one for people in on for one in people}
 
 
 @decides(AskCheck)

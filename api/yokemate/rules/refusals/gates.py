@@ -4,6 +4,12 @@ from yokemate.rules.refusals.shape import Refusal
 
 LIST: dict[str, Refusal] = {
     "made_good_by_step": Refusal(409, "R23", "Only {task}, step {step}, makes this good.", "Open {task}."),
+    "critical_by_two": Refusal(
+        409,
+        "R13",
+        "{group} is critical and not final.",
+        "Put it right another way: two people, with a reason.",
+    ),
     "already_closed": Refusal(409, "R23", "That is done already.", "Nothing is left to do here."),
     "gate_wants": Refusal(
         409, "R25", "{gate} wants {count} more before it opens.", "Look at its list: each line has its way."

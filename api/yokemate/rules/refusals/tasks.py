@@ -4,6 +4,9 @@ from yokemate.rules.refusals.shape import Refusal
 
 LIST: dict[str, Refusal] = {
     "plan_faulty": Refusal(422, "R24", "The plan has {count} faults. {first}", "Mend the plan file. Nothing was loaded."),
+    "options_faulty": Refusal(
+        422, "R24", "With these options the plan has {count} faults. {first}", "Choose otherwise, or mend the plan file."
+    ),
     "no_plan": Refusal(409, "R5", "No plan is loaded yet.", "Load a plan file first."),
     "nothing_to_clear": Refusal(409, "R26", "{task} carries no mark.", "Nothing to do here."),
     "waits": Refusal(409, "R5", "{task} waits for {waits_for}.", "Take another, or ask {ask_person} to release it."),

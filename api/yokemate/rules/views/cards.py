@@ -6,6 +6,7 @@ from typing import Any, Literal
 
 from yokemate.rules.availability import Availability, Wait
 from yokemate.rules.frame import State
+from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Gate, Group, Lift, Member, Task
 from yokemate.rules.taking import has_skill, minor_level, people_missing, people_on, skilled_missing
 from yokemate.rules.tightening import group_step_done, needs_countersign, open_bolts, open_pass
@@ -93,6 +94,11 @@ class Card(ViewPart):
 
 def say(code: str, **params: Any) -> Say:
     return Say(code=code, says=_SAYS[code], params=params)
+
+
+def say_refused(refused: Refused) -> Say:
+    """What would be answered to whoever tried now."""
+    return Say(code=refused.code, says=refused.refusal.says, params=refused.params)
 
 
 def say_wait(wait: Wait) -> Say:

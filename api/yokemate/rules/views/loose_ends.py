@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from yokemate.rules.decide.loose_ends import restored_by
+from yokemate.rules.decide.loose_ends import not_made_good
 from yokemate.rules.decide.proposals import waiting
 from yokemate.rules.frame import State
 from yokemate.rules.rows import Build, LooseEnd, Task
@@ -87,7 +87,7 @@ def _by_zone(state: State, ends: list[LooseEndView]) -> list[ZoneEnds]:
 
 
 def _end(state: State, end: LooseEnd) -> LooseEndView:
-    restoring = restored_by(state, end)
+    why_not = not_made_good(state, end)
     task = state.find(Task, end.restores_task) if end.restores_task else None
     asked = waiting(state, "put_right", end.id)
     return LooseEndView(
@@ -107,10 +107,8 @@ def _end(state: State, end: LooseEnd) -> LooseEndView:
         restores_step=end.restores_step,
         restores_title=task.plan.title if task is not None else None,
         restores_holder=task.holder if task is not None else None,
-        made_good=restoring is None,
-        not_made_good=None
-        if restoring is None
-        else saying("made_good_by_step", {"task": restoring[0], "step": restoring[1]}),
+        made_good=why_not is None,
+        not_made_good=None if why_not is None else saying(why_not.code, why_not.params),
         another_way=None
         if not asked
         else AnotherWay(

@@ -6,10 +6,11 @@ from yokemate.rules.availability import availability, comes_before
 from yokemate.rules.frame import State
 from yokemate.rules.hazard_pairs import clashes_with
 from yokemate.rules.queue import rank, remaining, weights
+from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, Task
 from yokemate.rules.standing import gates_in_order, wants_to_open
 from yokemate.rules.take_along import sockets_for, threads_of
-from yokemate.rules.taking import left_alone, people_on, who_is_missing
+from yokemate.rules.taking import must_wait, not_now, people_on, tag_hangs, who_is_missing
 from yokemate.rules.views.cards import Card, CardState, Say, card, say_wait
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
 from yokemate.rules.views.queue import why
@@ -118,9 +119,8 @@ class TaskView(View):
     card: Card
     waits: list[Say]  # what it waits for; of a signed task that was released out of order: to close (R5)
     ready_at_ms: int | None
-    paused: (
-        Saying | None
-    )  # why no step of this taken task can be done now: who is missing, or not here (R7, R8, R28)
+    # Why nobody can go on, or begin, just now: who is missing or not here, a tag, a gate that shut (R7, R8, R25 to R28).
+    paused: Saying | None
     beside: list[Beside]  # work of others that this may not run beside (R27)
     sockets: list[SocketsFor]
 
@@ -154,8 +154,13 @@ def task_view(state: State, viewer: Viewer, params: TaskParams) -> TaskView:
 
 
 def _paused(state: State, task: Task, viewer: Viewer) -> Saying | None:
-    if task.state != "taken" or task.holder is None:
-        return None
-    person = viewer.person if viewer.person in people_on(task) else task.holder
-    why_not = who_is_missing(state, task) or left_alone(state, task, person, viewer.now_ms)
+    why_not: Refused | None = None
+    if task.state == "taken" and task.holder is not None:
+        person = viewer.person if viewer.person in people_on(task) else task.holder
+        why_not = who_is_missing(state, task) or must_wait(state, task, person, viewer.now_ms)
+        why_not = why_not or tag_hangs(state, task)
+    elif task.state == "open":
+        why_not = tag_hangs(state, task) or not_now(state, task, viewer.person, viewer.now_ms)
+        # What goes on beside it stands in `beside`, with all who are at it.
+        why_not = None if why_not is not None and why_not.code == "hazard_clash" else why_not
     return saying(why_not.code, why_not.params) if why_not is not None else None

@@ -5,12 +5,13 @@ from __future__ import annotations
 from yokemate.rules.availability import Availability, availability
 from yokemate.rules.frame import State
 from yokemate.rules.gatekeeper import first_lead
+from yokemate.rules.hazard_pairs import goes_on
 from yokemate.rules.presence import DAY_IN_MS
 from yokemate.rules.queue import Weight, rank, remaining, weights
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Lift, Member, Task
-from yokemate.rules.taking import has_skill, minor_level, people_on
-from yokemate.rules.views.cards import Card, Say, card, gate_name, help_reason, say
+from yokemate.rules.taking import has_skill, minor_level, not_now, people_on
+from yokemate.rules.views.cards import Card, Say, card, gate_name, help_reason, say, say_refused
 from yokemate.rules.views.checks import CheckWaits, checks
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
 
@@ -51,7 +52,7 @@ def queue(state: State, viewer: Viewer, params: QueueParams) -> QueueView:
         key=lambda t: rank(t, weight[t.id], suits=has_skill(t, member), zone=zone),
     )
     mine = [t for t in tasks if t.state == "taken" and person in people_on(t)]
-    ready, not_yet, not_for_you = _sorted(state, member, tasks, found, weight)
+    ready, not_yet, not_for_you = _sorted(state, member, tasks, found, weight, viewer.now_ms)
     wanting = _help(state, member, tasks)
     own = checks(state, Viewer(person, member.role, viewer.now_ms), NoParams())
     ends = [f.ready_at_ms for f in found.values() if f.ready_at_ms is not None]
@@ -80,11 +81,17 @@ def _where(state: State, person: str) -> str | None:
 
 
 def _sorted(
-    state: State, member: Member, tasks: list[Task], found: dict[str, Availability], weight: dict[str, Weight]
+    state: State,
+    member: Member,
+    tasks: list[Task],
+    found: dict[str, Availability],
+    weight: dict[str, Weight],
+    now_ms: int,
 ) -> tuple[list[Card], list[Card], list[Card]]:
     ready: list[Card] = []
     not_yet: list[Card] = []
     not_for_you: list[Card] = []
+    going_on = goes_on(state)
     for task in tasks:
         if task.state != "open":
             continue
@@ -92,6 +99,8 @@ def _sorted(
         why_not = _not_for(task, member)
         if why_not is not None and mine.ready:
             not_for_you.append(card(state, task, mine, why_not, word="not_for_you"))
+        elif mine.ready and (harm := not_now(state, task, member.id, now_ms, going_on)) is not None:
+            not_yet.append(card(state, task, mine, say_refused(harm), word="waiting"))
         elif mine.ready:
             ready.append(card(state, task, mine, why(state, task, weight[task.id])))
         else:

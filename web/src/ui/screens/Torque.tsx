@@ -6,7 +6,7 @@ import { useSearch } from "wouter-preact";
 import { rows } from "../../app/mirror";
 import { dispatch, pending } from "../../app/outbox";
 import { actor, nameOf } from "../../app/session";
-import { matesOf, taskSeen } from "../../app/tasks";
+import { isOn, matesOf, taskSeen } from "../../app/tasks";
 import { useView } from "../../app/views";
 import { fact, setFact } from "../../local/store";
 import { AsOf } from "../AsOf";
@@ -68,6 +68,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
   const task = rows("task").get(taskId ?? "");
   const step = task?.plan.steps.find((one) => one.id === search.get("step"));
   const back = taskId ? `/tasks/${taskId}` : "/";
+  const atIt = !task || isOn(taskSeen(task).row, actor.value);
   const helped = task ? matesOf(taskSeen(task).row).filter((person) => person !== actor.value) : [];
 
   const frame = (main: ComponentChildren, matter: ComponentChildren): JSX.Element => (
@@ -78,7 +79,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
       work={
         <>
           {main}
-          <Button label="Stop here" size={64} onPress={stopHere} />
+          <Button label={atIt ? "Stop here" : "Back"} size={64} onPress={stopHere} />
         </>
       }
     >
@@ -100,6 +101,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
 
   function stopHere(): void {
     if (
+      atIt &&
       view &&
       seen &&
       seen.pass === view.passes.length &&
