@@ -9,7 +9,7 @@ import pytest
 
 from support.phones import Garage, demo_garage
 from yokemate import demo
-from yokemate.rules.rows import Group, Lift, LooseEnd, Task
+from yokemate.rules.rows import Group, Lift, LooseEnd, Task, Under
 from yokemate.store.verify import differences, verify
 
 
@@ -31,14 +31,18 @@ def test_the_demo_plays_and_its_rows_follow_from_its_record(playing: Garage) -> 
 
 
 def test_the_demo_stands_at_an_interesting_middle(playing: Garage) -> None:
-    """A visitor finds work done and not done, a lift called, a check waiting, something loose, somebody stuck."""
+    """A visitor finds work done and not done, a lift called, a check waiting, something loose, somebody stuck, somebody
+    under the car: Bram, so that the battery waits (R27).
+    """
     state = playing.service.handler.states.current(demo.BUILD).state
     tasks = list(state.all(Task))
+    people = {one["name"].split()[0]: one["person"] for one in playing.phone().get("/api/demo/crew")}
 
     assert {"open", "taken", "closed"} <= {task.state for task in tasks}
     assert any(task.stuck for task in tasks)
     assert any(lift.state in ("called", "crewed") for lift in state.all(Lift))
     assert any(end.closed is None for end in state.all(LooseEnd))
+    assert [under.id for under in state.all(Under)] == [people["Bram"]]
     assert any(group.check_asked_ms and group.countersign is None for group in state.all(Group))
 
 

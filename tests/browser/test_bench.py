@@ -85,6 +85,10 @@ def test_a_wire_and_a_link_by_hand(crew: WebCrew) -> None:
         "for (const what of ['share', 'clipboard']) Object.defineProperty(navigator, what, { value: undefined })"
     )
     crew.opened("bram", "/bench/voltage_drop", WIRE)
+    hurts = bram.page.get_by_role("region", name="What can hurt in this work")
+    expect(hurts).to_contain_text("The battery is connected.")
+    hurts.get_by_role("group").click()
+    expect(hurts).to_contain_text("Last word: the battery's maker.")
     put(bram, "Current", "10")
     put(bram, "Loop", "4")
     put(bram, "Area", "2,5")

@@ -18,6 +18,7 @@ from support.web_crew import PIN, NewPhone, WebCrew
 from support.web_phones import DESK, WebPhone
 
 ADDRESS = "Unit 4, Oldmill Yard. Blue gate, through to the back"
+SATURDAY_AT_TWO = "Sat.* (14:00|02:00.PM)"  # as the browser's locale writes it
 OTHERS = {
     "bram": {"role": "builder", "may_countersign": True, "guideline_kg": 25},
     "sofia": {"role": "builder", "may_countersign": True, "guideline_kg": 25},
@@ -50,8 +51,8 @@ def test_r5_to_r26_a_build_day(crew: WebCrew) -> None:
 
 
 def the_evening_before(ines: WebPhone, phones: tuple[WebPhone, ...]) -> None:
-    """Step 1: the lead writes the emergency card and says when; the phones ask; two say yes and take the places in
-    front.
+    """Step 1: the lead writes the emergency card, types the lift's time, Saturday at two, and calls it; the phones ask and
+    say when; two say yes and take the places in front.
     """
     ines.go("/emergency")
     ines.press("Write this card")
@@ -60,12 +61,21 @@ def the_evening_before(ines: WebPhone, phones: tuple[WebPhone, ...]) -> None:
     ines.sees(ADDRESS)
     ines.go("/lifts/L1")
     ines.title("Body shell on")
+    ines.fill("When?", next_saturday_at_two())
     ines.press("Call the lift")
+    ines.sees(re.compile(f"^Called for {SATURDAY_AT_TWO}"))
     come(ines, "caller")
     for phone, place in zip(phones, ("front left", "front right"), strict=True):
-        phone.page.get_by_text("your answer is wanted").click()
+        phone.page.get_by_text(re.compile(f"^Lift at {SATURDAY_AT_TWO}: your answer is wanted")).click()
         phone.title("Body shell on")
         come(phone, place)
+
+
+def next_saturday_at_two() -> str:
+    """As a date field wants it; the day after today at the earliest, so that it lies ahead whatever the clock."""
+    today = datetime.now().date()  # noqa: DTZ005 - the browser's clock is the machine's
+    days = (5 - today.weekday()) % 7 or 7
+    return f"{today + timedelta(days=days)}T14:00"
 
 
 def everybody_comes_in(ines: WebPhone, bram: WebPhone, sofia: WebPhone, kofi: WebPhone) -> None:

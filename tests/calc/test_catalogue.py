@@ -13,10 +13,11 @@ from typing import Any
 
 import pytest
 
-from yokemate.calc import contract
+from yokemate.calc import contract, hazards
 from yokemate.calc.catalogue import Argument, Result, as_json, catalogue, function
 from yokemate.calc.compute import compute, from_words
 from yokemate.calc.errors import CalcError
+from yokemate.planfile.model import Hazard
 from yokemate.units import UNITS
 
 NAMES = sorted(catalogue())
@@ -37,6 +38,29 @@ def result_classes(result_hint: Any) -> list[type]:
             for inner in typing.get_type_hints(hint).values():
                 found += [c for c in result_classes(inner) if c not in found]
     return found
+
+
+# Hazards of a workshop by what is worked out, as common practice has them: loads, stands, leads, fuel, brake fluid, coolant.
+CAUTIONED = {
+    "support_shares": "lift", "sling_limit": "lift", "figure_at_heights": "lift", "stand_rating": "under_car",
+    "voltage_drop": "live_battery", "splice_area": "solder", "fuel_hose": "fuel_open", "brake_fluid": "brake_fluid",
+    "refill_neat": "hot_coolant", "belt_deflection": "rotating", "cut_plan": "cut_edge", "drill_size": "grind_drill",
+    "heat_cycles_left": "exhaust_co",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_cautions_are_kinds_that_a_plan_may_name(name: str) -> None:
+    """Each has words on the screens; what hurts is said where it is worked out."""
+    found = catalogue()[name].hazards
+
+    assert set(found) <= set(typing.get_args(Hazard))
+    assert name not in CAUTIONED or CAUTIONED[name] in found
+
+
+def test_no_caution_is_kept_for_a_calculation_that_is_gone() -> None:
+    assert set(hazards._OF_CALCULATION) <= set(NAMES)
+    assert set(hazards._OF_SUBJECT) == {entry.subject for entry in catalogue().values()}
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -309,8 +309,8 @@ def test_trade_saying(tail: float, verdict: str) -> None:
 
 
 def test_body_shell_story() -> None:
-    """R20: by hand 23 + 23 at the rear and 38 in front is above guidance; the crane with 52 and
-    two of 16 is within.
+    """R20: by hand 23 + 23 at the rear and 38 in front: 38 is above one person's 25, and 84 over twice
+    the 37.5 of three, so it is refused; the crane with 52 and two of 16 is within.
     """
     by_hand = judge([Place("rear left", 23, 25), Place("rear right", 23, 25), Place("front", 38, 25)])
     with_crane = judge([*two(16), Place("crane", 52, 1000, machine=True)])

@@ -46,17 +46,41 @@ def test_the_crane_behind_the_middle_makes_it_within_guidance() -> None:
     assert found["16"].team_limit_kg == "21.3"
 
 
-def test_by_hand_it_is_refused() -> None:
-    """Two at the rear bear 23 each, one at the front 38; 84 is over twice the 37.5 of three people (L23: half of 75)."""
+def by_hand(mass_kg: str) -> LiftPlan:
+    """The same shell by three people: one in front, two 1900 mm behind it."""
     supports = [
         {"id": "front", "say": "front", "kind": "lifter", "x_mm": "0", "y_mm": "0"},
         {"id": "left", "say": "rear left", "kind": "lifter", "x_mm": "1900", "y_mm": "-600"},
         {"id": "right", "say": "rear right", "kind": "lifter", "x_mm": "1900", "y_mm": "600"},
     ]
-    found = verdicts(w.lift(mass_kg="84", cg_x_mm="1040", cg_y_mm="0", supports=supports))["25"]
+    return w.lift(mass_kg=mass_kg, cg_x_mm="1040", cg_y_mm="0", supports=supports)
+
+
+def test_by_hand_it_is_refused() -> None:
+    """Two at the rear bear 23 each, one at the front 38; 84 is over twice the 37.5 of three people (L23: half of 75)."""
+    found = verdicts(by_hand("84"))["25"]
     assert found.verdict == "refused"
     assert {(r.place, r.rule) for r in found.passed} == {("front", "largest"), ("", "team")}
     assert found.team_limit_kg == "37.5"
+
+
+@pytest.mark.parametrize(
+    ("mass", "verdict", "passed"),
+    [
+        ("37", "within guidance", set()),  # 37 for three, and 16.8 in front
+        ("38", "above guidance", {""}),  # over 37.5
+        ("55", "above guidance", {""}),  # in front 55 × 860/1900 = 24.9
+        ("56", "above guidance", {"", "front"}),  # 25.3
+        ("75", "above guidance", {"", "front"}),  # twice 37.5 is not over twice
+        ("76", "refused", {"", "front"}),
+    ],
+)
+def test_the_shell_by_hand_step_by_step(mass: str, verdict: str, passed: set[str]) -> None:
+    """R20, 5-lifts 9b: each share within the figure for one person (25), the people together within L23's half of 75;
+    over twice either is refused. The front bears 860/1900 of it, so 25 kg at 55.2 kg.
+    """
+    found = verdicts(by_hand(mass))["25"]
+    assert (found.verdict, {one.place for one in found.passed}) == (verdict, passed)
 
 
 @pytest.mark.parametrize(
@@ -199,6 +223,30 @@ def test_a_new_weighing_is_judged_anew(new_world: Any) -> None:
     world.do("bram", "lift.weigh", lift="L1", mass_kg="36", cg_x_mm="500", cg_y_mm="0", how_known="scales")
     assert {v.verdict for v in world.get(Lift, "L1").verdicts if v.figure_kg == "25"} == {"above guidance"}
     assert world.entries[-1].data["verdicts"][0]["by"] == "lifting 2"
+
+
+def test_a_lift_weighed_heavier_after_its_call_does_not_go_up(new_world: Any) -> None:
+    """R20: called within guidance; at 36 kg a reason and each lifter's yes are wanted, at 80 (over twice 33.3) there is no way
+    through. Called again with a reason only the places are left to want.
+    """
+    world = new_world(w.plan(w.task("T1"), lifts=[w.lift("L1")]))
+
+    def wanted() -> set[str]:
+        return {one.code for one in world.view("ines", "lift", lift="L1").wants}
+
+    soon = world.now_ms + w.HOUR
+    world.do("ines", "lift.call", lift="L1", when_ms=soon)
+    assert not wanted() & {"above_guidance", "over_guidance"}
+    for mass, code in (("36", "above_guidance"), ("80", "over_guidance")):
+        world.do(
+            "bram", "lift.weigh", lift="L1", mass_kg=mass, cg_x_mm="500", cg_y_mm="0", how_known="scales"
+        )
+        assert code in wanted()
+        world.refused("ines", "lift.lift", code, lift="L1")
+    world.do("bram", "lift.weigh", lift="L1", mass_kg="36", cg_x_mm="500", cg_y_mm="0", how_known="scales")
+    world.do("ines", "lift.stand_down", lift="L1", reason="other")
+    world.do("ines", "lift.call", lift="L1", when_ms=soon + w.HOUR, above_reason_text="short and level")
+    assert not wanted() & {"above_guidance", "over_guidance"}
 
 
 def test_older_plans_and_ledgers_say_travel_otherwise() -> None:

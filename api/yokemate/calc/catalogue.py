@@ -39,6 +39,7 @@ from yokemate.calc import (
 )
 from yokemate.calc.contract import Described, Picture, read_promise
 from yokemate.calc.errors import CalcError
+from yokemate.calc.hazards import hazards_of
 from yokemate.units import UNITS
 
 Kind = Literal["number", "exact", "whole", "choice", "text", "yes_no", "day", "numbers", "texts", "rows"]
@@ -103,7 +104,7 @@ class Result:
 
 @dataclass(frozen=True)
 class Entry:
-    """One calculation. `picture_of` is the calculation whose answer its picture draws."""
+    """One calculation. `picture_of`: whose answer its picture draws; `hazards`: of the work that it is about."""
 
     name: str
     title: str
@@ -115,6 +116,7 @@ class Entry:
     result: Result
     picture: Picture | None = None
     picture_of: str = ""
+    hazards: tuple[str, ...] = ()
 
 
 @cache
@@ -170,6 +172,7 @@ def _entry(name: str, subject: str, calculation: Callable[..., Any]) -> Entry:
         result,
         promise.picture,
         (promise.picture_of or name) if promise.picture else "",
+        hazards_of(subject, name),
     )
 
 

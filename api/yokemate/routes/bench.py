@@ -65,6 +65,7 @@ class Calculation(Line):
     inputs: list[AskedFor]
     answer: Told
     picture: Picture | None
+    hazards: list[str] = Field(description="kinds of hazard of the work that it is about, as in a plan")
 
 
 class Inputs(BaseModel):
@@ -153,6 +154,7 @@ def calculation(name: str) -> Calculation:
         inputs=[_asked(argument) for argument in entry.args],
         answer=_told(entry.result),
         picture=entry.picture,
+        hazards=list(entry.hazards),
     )
 
 

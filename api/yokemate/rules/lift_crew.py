@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass, field
+from fractions import Fraction
 from typing import Any
 
 from yokemate.planfile.model import LiftPlan
 from yokemate.rules.frame import State
+from yokemate.rules.lift_verdict import FIGURES_KG
 from yokemate.rules.rows import Lift, Member, Task, Under, Visit
 
 GATHERING = ("called", "crewed", "in_place")
@@ -136,12 +138,34 @@ def stands_at(state: State, lift: Lift) -> str:
     return "crewed" if unready(lift) or unticked(lift) else "in_place"
 
 
+def guidance_want(lift: Lift, reason: str | None) -> LiftWant | None:
+    """Refused has no way through. Above guidance needs a recorded reason, and each lifter's own yes (R20).
+
+    Judged with people of the larger published figure, which no choice of people makes better.
+    """
+    best = next((one for one in lift.verdicts if one.figure_kg == FIGURES_KG[0]), None)
+    if (
+        best is None
+        or best.verdict == "within guidance"
+        or (best.verdict != "refused" and reason is not None)
+    ):
+        return None
+    first = max(
+        best.passed, key=lambda one: Fraction(one.share_kg) / max(Fraction(one.limit_kg), Fraction(1, 10))
+    )
+    place = place_words(lift.plan, first.place) if first.place else "the people together"
+    about = {"place": place, "share_kg": first.share_kg, "limit_kg": first.limit_kg}
+    return LiftWant("over_guidance" if best.verdict == "refused" else "above_guidance", about)
+
+
 def lift_wants(state: State, lift: Lift, now_ms: int, phones_alive: Collection[str]) -> list[LiftWant]:
     """What is missing before the load may go up, in the order in which a caller would mend it (R18)."""
     if lift.unfit is not None:
         return [LiftWant(lift.unfit, {"lift": lift.plan.title})]
+    judged = guidance_want(lift, lift.above_reason)  # weighed anew since it was called
     empty = empty_places(state, lift)
-    wants = [LiftWant("place_empty", {"place": place_words(lift.plan, place)}) for place in empty]
+    wants = [judged] if judged is not None else []
+    wants += [LiftWant("place_empty", {"place": place_words(lift.plan, place)}) for place in empty]
     wants += _people(state, lift, empty)
     wants += [LiftWant("not_ready_person", {"person": person}) for person in unready(lift)]
     unanswered = [lift.places[place] for place in unticked(lift) if place in lift.places]

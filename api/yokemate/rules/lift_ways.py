@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from math import hypot
 from typing import Literal
 
 from yokemate.calc.lifting import fewest_people
@@ -124,10 +125,10 @@ def _moves(plan: LiftPlan, goal: str) -> Iterator[Way]:
             worked = _works(tried, goal)
             if worked is None:
                 continue
-            way = round(((x - float(support.x_mm)) ** 2 + (y - float(support.y_mm)) ** 2) ** 0.5)
+            inward = _apart_mm(x, y, float(support.x_mm), float(support.y_mm))
             yield _way(
-                f"move:{support.id}:{x}:{y}", "move", f"Move “{_small(support.say)}” in by {way} mm", moved, goal, tried,
-                worked,
+                f"move:{support.id}:{x}:{y}", "move", f"Move “{_small(support.say)}” in by {inward} mm", moved, goal,
+                tried, worked,
             )  # fmt: skip
             break
 
@@ -141,24 +142,23 @@ def _machines(plan: LiftPlan, goal: str) -> Iterator[Way]:
         alone = everybody and all(one.kind == "lifter" for one in plan.supports)
         places = [(_mm(plan.cg_x_mm), _mm(plan.cg_y_mm))] if alone else _towards(plan, x0, y0, start=0)
         for x, y in places:
-            inward = round(((x - x0) ** 2 + (y - y0) ** 2) ** 0.5)
-            inward = round(((x - x0) ** 2 + (y - y0) ** 2) ** 0.5)
-            does = "Engine crane over the centre of gravity, and nobody lifts"
-            if not alone:
-                further = f", {inward} mm further in" if inward else ""
-                does = f"Engine crane instead of {_listed(gone)}{further}"
             crane = Support(
                 id=_new_id(plan, "crane"), say=_crane(plan), kind="crane", x_mm=str(x), y_mm=str(y)
             )
             tried = _replaced(plan, gone, crane)
             worked = _works(tried, goal)
-            if worked is not None:
-                names = ",".join(one.id for one in gone)
-                yield _way(
-                    f"crane:{names}:{x}:{y}", "machine", does, crane, goal,
-                    tried, worked,
-                )  # fmt: skip
-                break
+            if worked is None:
+                continue
+            inward = _apart_mm(x, y, x0, y0)
+            further = f", {inward} mm further in" if inward else ""
+            does = (
+                "Engine crane over the centre of gravity, and nobody lifts"
+                if alone
+                else f"Engine crane instead of {_listed(gone)}{further}"
+            )
+            names = ",".join(one.id for one in gone)
+            yield _way(f"crane:{names}:{x}:{y}", "machine", does, crane, goal, tried, worked)
+            break
 
 
 def _persons(plan: LiftPlan, goal: str) -> Iterator[Way]:
@@ -220,6 +220,10 @@ def _towards(plan: LiftPlan, x: float, y: float, *, start: int) -> list[tuple[in
         (round((x + (cg_x - x) * n / STEPS) / 10) * 10, round((y + (cg_y - y) * n / STEPS) / 10) * 10)
         for n in range(start, STEPS + 1)
     ]
+
+
+def _apart_mm(x: float, y: float, x0: float, y0: float) -> int:
+    return round(hypot(x - x0, y - y0))
 
 
 def _mm(text: str | None) -> int:

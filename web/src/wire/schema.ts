@@ -524,6 +524,11 @@ export interface components {
             example: string;
             /** Formula */
             formula: string;
+            /**
+             * Hazards
+             * @description kinds of hazard of the work that it is about, as in a plan
+             */
+            hazards: string[];
             /** Inputs */
             inputs: components["schemas"]["AskedFor"][];
             /** Name */

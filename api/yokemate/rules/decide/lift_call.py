@@ -19,6 +19,7 @@ from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.lift_crew import (
     caller_of,
     caller_place,
+    guidance_want,
     lifter_places,
     may_call,
     may_share_person,
@@ -27,11 +28,10 @@ from yokemate.rules.lift_crew import (
     stands_at,
 )
 from yokemate.rules.lift_shares import work_out_shares, worst_share_kg
-from yokemate.rules.lift_verdict import FIGURES_KG, judge_lift
+from yokemate.rules.lift_verdict import judge_lift
 from yokemate.rules.lift_ways import way_called
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Lift, Member, Task
-from yokemate.rules.rows.lifts import Verdict
 from yokemate.rules.transitions_lifts import has_effect, need_state
 from yokemate.units import QuantityError, exact_decimal, parse_number
 
@@ -164,29 +164,10 @@ def call(d: Deciding, cmd: CallLift) -> None:
         raise Refused(lift.unfit, lift=lift.plan.title)
     if cmd.when_ms < d.now_ms - LATE_MS:
         raise Refused("when_past")
-    _need_verdict(lift, cmd.above_reason_text)
+    want = guidance_want(lift, cmd.above_reason_text)
+    if want is not None:
+        raise Refused(want.code, **want.params)
     d.tell("lift.called", lift=lift.id, when_ms=cmd.when_ms, above_reason=cmd.above_reason_text)
-
-
-def best_verdict(lift: Lift) -> Verdict | None:
-    """The verdict with people of the larger published figure: what no choice of people makes better (R20)."""
-    return next((one for one in lift.verdicts if one.figure_kg == FIGURES_KG[0]), None)
-
-
-def _need_verdict(lift: Lift, reason: str | None) -> None:
-    """Refused has no way through. Above guidance needs a recorded reason, and later each lifter's own yes (R20)."""
-    best = best_verdict(lift)
-    if best is None or best.verdict == "within guidance":
-        return
-    first = max(
-        best.passed, key=lambda one: Fraction(one.share_kg) / max(Fraction(one.limit_kg), Fraction(1, 10))
-    )
-    place = place_words(lift.plan, first.place) if first.place else "the people together"
-    about = {"place": place, "share_kg": first.share_kg, "limit_kg": first.limit_kg}
-    if best.verdict == "refused":
-        raise Refused("over_guidance", **about)
-    if reason is None:
-        raise Refused("above_guidance", **about)
 
 
 @decides(AnswerLift)

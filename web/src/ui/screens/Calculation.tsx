@@ -11,9 +11,10 @@ import { inputsIn, linkTo, wantedIn } from "../bench/link";
 import { Picture } from "../bench/Picture";
 import { ShareLink } from "../bench/ShareLink";
 import { Fetching } from "../Fetching";
-import { LinkButton, MainButton, RefusalPanel } from "../parts";
+import { bySignalWord, LinkButton, MainButton, RefusalPanel, SignalStrip } from "../parts";
 import { Screen } from "../Screen";
 import { usePost } from "../usePost";
+import { hazardWords } from "../words/hazards";
 
 type One = components["schemas"]["Calculation"];
 type Worked = components["schemas"]["Worked"];
@@ -77,6 +78,14 @@ export default function Calculation({ name }: { name: string }): JSX.Element {
   return (
     <Screen title={title} place="bench">
       <div class="stack" ref={form}>
+        {one.hazards.length > 0 && (
+          <section class="stack" aria-label="What can hurt in this work">
+            <p class="t-dim">What can hurt in this work:</p>
+            {bySignalWord(one.hazards.map(hazardWords)).map((caution) => (
+              <SignalStrip key={caution.short} {...caution} />
+            ))}
+          </section>
+        )}
         {one.inputs.map((asked) => (
           <Asked
             key={asked.name}
