@@ -8,6 +8,7 @@ from support.phones import PINS, Garage
 from support.service import command_id
 from support.small_plan import SMALL
 from yokemate.planfile.write import write
+from yokemate.routes.problems import render
 from yokemate.store import receipts
 
 
@@ -108,6 +109,14 @@ def test_a_failing_commit_answers_5xx_and_the_next_command_works(
     assert synced.status_code == 500
     assert bram.head() == head
     assert kofi.act("/tasks/T1/take")["status"] == "accepted"
+
+
+def test_r8_whom_to_ask_is_said_also_where_nobody_is(one: Garage) -> None:
+    """R8: two who could take it by name; nobody: the lead."""
+    crew = [one.phones[name].person for name in ("bram", "ines")]
+    for people, asked in ((crew, "Ask Bram and Ines"), ([], "Ask the lead")):
+        said = render(one.service, "minor_needs_adult", {"ask_people": people}, build=one.build)
+        assert said.way_on == f"{asked} to take it, then join them."
 
 
 def test_a_pin_is_nowhere_in_what_is_kept(planned: Garage) -> None:

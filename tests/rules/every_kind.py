@@ -164,7 +164,11 @@ class EveryKind(World):
         end = self.do("kofi", "loose.report", kind="dropped").new_id("loose")
         self.do("aled", "loose.propose_another_way", loose_end=end, reason_text=WORDS + "2")
         self.do("aled", "loose.make_good", loose_end=end)
-        words = {"manual_says_text": WORDS + "3", "we_did_text": WORDS + "4", "why_text": WORDS + "5"}
+        words: dict[str, Any] = {
+            "manual_says_text": WORDS + "3",
+            "we_did_text": WORDS + "4",
+            "why_text": WORDS + "5",
+        }
         deviation = self.do("bram", "deviation.propose", task="T2", step="s3", **words).new_id("deviation")
         self.do("ines", "deviation.accept", deviation=deviation)
 

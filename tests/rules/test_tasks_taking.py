@@ -125,9 +125,17 @@ def test_as_many_with_the_skill_as_the_plan_says(new_world):
 
 def test_minors_by_the_three_levels(new_world):
     """R8: *no*, *watch only*, *with an adult*; a minor never leads."""
-    plan = w.plan(w.task("T1", minors="no"), w.task("T2", minors="watch"), w.task("T3", minors="with_adult"))
+    plan = w.plan(
+        w.task("T1", minors="no"),
+        w.task("T2", minors="watch"),
+        w.task("T3", minors="with_adult", lead_skill="brakes"),
+    )
     world = new_world(plan)
-    world.refused("kofi", "task.take", "minor_needs_adult", task="T3")
+    alone = world.refused("kofi", "task.take", "minor_needs_adult", task="T3")
+    assert (
+        alone.refusal.way_on == "Ask {ask_people} to take it, then join them."
+    )  # what he is told to do works, below
+    assert alone.params["ask_people"] == ["bram"]  # who has the skill
     world.refused("kofi", "task.take", "minor_no", task="T1")
     for task in ("T1", "T2", "T3"):
         world.do("bram", "task.take", task=task)

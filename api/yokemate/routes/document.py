@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+from pathlib import Path
 from typing import Any
 
 from fastapi import FastAPI
@@ -16,6 +18,8 @@ from yokemate.rules.frame import COMMANDS
 from yokemate.rules.rows import ROWS
 
 TEMPLATE = "#/components/schemas/{model}"
+JSON = "application/json"
+EXAMPLES = Path(__file__).with_name("examples.json")  # recorded by `tests/support/rest_examples.py`
 
 
 def install(app: FastAPI) -> None:
@@ -27,6 +31,7 @@ def install(app: FastAPI) -> None:
             made.update(plain())
             _add_shapes(made)
             _add_not_json(made)
+            _add_examples(made)
         return made
 
     app.openapi = document  # type: ignore[method-assign]
@@ -39,6 +44,21 @@ def _add_not_json(document: dict[str, Any]) -> None:
         for method, operation in methods.items():
             if method != "get":
                 operation["responses"] = {**refused, **operation["responses"]}
+
+
+def _add_examples(document: dict[str, Any]) -> None:
+    """Beside each body and each answer that went well: what was really sent and answered once."""
+    kept = json.loads(EXAMPLES.read_text(encoding="utf-8"))
+    for methods in document["paths"].values():
+        for operation in methods.values():
+            example = kept.get(operation["operationId"], {})
+            for said, place in (
+                ("sent", operation.get("requestBody")),
+                ("answer", operation["responses"]["200"]),
+            ):
+                shown = (place or {}).get("content", {}).get(JSON)
+                if said in example and shown is not None:
+                    shown["example"] = example[said]
 
 
 def shapes_only(document: dict[str, Any]) -> dict[str, Any]:

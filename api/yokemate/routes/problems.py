@@ -101,7 +101,7 @@ def _readable(
         if name.endswith("person"):
             said[name] = name_of(value)
         elif name.endswith("people"):
-            said[name] = _listed([name_of(one) for one in value or []])
+            said[name] = _listed([name_of(one) for one in value or []]) or LEAD
         elif name.endswith("_ms") and isinstance(value, int):
             said[name] = _local(at, value, build)
         elif isinstance(value, list | tuple):

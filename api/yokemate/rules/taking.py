@@ -32,9 +32,18 @@ def adults_on(state: State, task: Task) -> list[str]:
 
 
 def skilled(state: State, skill: str) -> list[str]:
-    """Who could lead it, those who are in first."""
-    able = [m for m in state.all(Member) if skill in m.skills and not m.left and m.minor is None]
-    return [m.id for m in sorted(able, key=lambda m: (m.in_since_ms is None, m.id))]
+    """Who has it and could lead, those who are in first."""
+    return [m.id for m in _adults(state) if skill in m.skills]
+
+
+def _who_may_lead(state: State, task: Task) -> list[str]:
+    """Adults who could take it, those who are in first."""
+    return [m.id for m in _adults(state) if m.role != "viewer" and has_skill(task, m)]
+
+
+def _adults(state: State) -> list[Member]:
+    there = [m for m in state.all(Member) if not m.left and m.minor is None]
+    return sorted(there, key=lambda m: (m.in_since_ms is None, m.id))
 
 
 def has_skill(task: Task, member: Member) -> bool:
@@ -66,7 +75,7 @@ def need_suits(state: State, task: Task, member: Member, leads: bool) -> None:
     if level == "no":
         raise Refused("minor_no", task=task.id, ask_person=first_lead(state))
     if level is not None and leads:
-        raise Refused("minor_needs_adult", task=task.id)
+        raise Refused("minor_needs_adult", task=task.id, ask_people=_who_may_lead(state, task)[:3])
     if leads and not has_skill(task, member):
         raise Refused(
             "needs_skill",

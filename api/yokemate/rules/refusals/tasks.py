@@ -18,7 +18,7 @@ LIST: dict[str, Refusal] = {
     "needs_skill": Refusal(403, "R8", "This needs the {skill} skill.", "Ask {ask_people} to take it; you can help."),
     "minor_no": Refusal(403, "R8", "{task} is not for under-18s.", "Ask {ask_person} for another."),
     "minor_watch": Refusal(403, "R8", "You can watch this one.", "Join as a learner and watch; the work is the others'."),
-    "minor_needs_adult": Refusal(403, "R8", "Under-18s do this with an adult.", "Ask an adult to join you, and name them."),
+    "minor_needs_adult": Refusal(403, "R8", "Under-18s do this with an adult, who takes it.", "Ask {ask_people} to take it, then join them."),
     "enough_here": Refusal(409, "R6", "{count} are enough here.", "Look who else wants help."),
     "not_taken": Refusal(409, "R6", "Nobody has taken {task}.", "Take it yourself."),
     "not_on_it": Refusal(409, "R6", "You are not on {task}.", "Join it first."),

@@ -9,6 +9,7 @@ import { readNumber } from "../words/numbers";
 import { reasonWords } from "../words/reason";
 import { moment } from "../words/times";
 import { unitHeard, unitWord } from "../words/units";
+import { takenMs } from "./behind";
 import { readingWords, type TorqueView } from "./seen";
 
 type One = TorqueView["readings"][number];
@@ -77,7 +78,7 @@ export function Readings({ view }: { view: TorqueView }): JSX.Element | null {
                   number={reading.bolt}
                   reading={gone ? "" : words}
                   crossedOut={gone ? words : undefined}
-                  where={`${nameOf(reading.by)}, ${moment(one.taken_ms)}${reading.wrench ? `, torque wrench ${reading.wrench}` : ""}${one.counts_now ? "" : ". Kept, does not count."} ${reasonWords(one.why)}`}
+                  where={`${nameOf(reading.by)}, ${moment(takenMs(one))}${reading.wrench ? `, torque wrench ${reading.wrench}` : ""}${one.counts_now ? "" : ". Kept, does not count."} ${reasonWords(one.why)}`}
                 />
               </ul>
               {!gone && (

@@ -15,16 +15,21 @@ export function behind(view: TorqueView, bolt: number): ReadingOut[] {
   );
 }
 
+/** When it was taken; an answer that this phone kept from before knows when the service had it. */
+export function takenMs(one: ReadingOut): number {
+  return one.taken_ms ?? one.reading.at_ms;
+}
+
 /** "Bram, 14:06, torque wrench W1, check due 3 Mar 2027" */
 export function howTaken(one: ReadingOut): string {
   const { wrench } = one.reading;
   const until = one.check_until_ms;
   const check = !until
     ? "no check on record"
-    : `check ${until <= one.taken_ms ? "was due" : "due"} ${lastDay(until)}`;
+    : `check ${until <= takenMs(one) ? "was due" : "due"} ${lastDay(until)}`;
   return [
     fullNameOf(one.reading.by),
-    moment(one.taken_ms),
+    moment(takenMs(one)),
     ...(wrench ? [`torque wrench ${wrench}`, check] : []),
   ].join(", ");
 }

@@ -21,7 +21,7 @@ export interface SlipAsks {
 /** `value` as typed, a plain decimal; `unit` of the scale that is read, or "deg". */
 export function slipOf(value: string, asks: SlipAsks, unit: string): Slip | null {
   const { target, low, high, slips } = asks;
-  if (insideWindow(value, low, high)) return null;
+  if (insideWindow(value, low, high) || !slips) return null; // an answer kept from before has none
   const word = unit === "deg" ? "degrees" : unitWord(unit);
   const alike = slips.looks_like.filter((one) => insideWindow(value, one.low, one.high));
   if (alike.length === 0 && insideWindow(value, slips.near_low, slips.near_high)) {
