@@ -17,6 +17,7 @@ type ChecksView = components["schemas"]["ChecksView"];
 type QueueView = components["schemas"]["QueueView"];
 
 const PLACES = ["/queue", "/plan", "/days", "/lifts", "/loose-ends", "/gates", "/checks"];
+const AFTER_THAT = 2;
 const AFTER_MS = 3_000; // what is on the screen comes first
 const AGAIN_MS = 60_000; // what was fetched less than a minute ago; a photo that is still on somebody's phone
 
@@ -32,7 +33,7 @@ export function tasksInHand(person: string): string[] {
 }
 
 /**
- * What the queue offers first: to start, and to go and help with; and what the sign-off of a task in hand makes ready,
+ * What the queue offers first: to start, to go and help with, and after that; and what the sign-off of a task in hand makes ready,
  * for that may be begun without a signal.
  */
 async function tasksNext(here: string, inHand: readonly string[]): Promise<string[]> {
@@ -43,7 +44,9 @@ async function tasksNext(here: string, inHand: readonly string[]): Promise<strin
     ({ not_for_me, waits }) =>
       !not_for_me && waits.every(({ lifted_by }) => lifted_by && soon.includes(lifted_by.task)),
   );
-  return [start, queue?.help_wanted[0], ...then].flatMap((card) => (card ? [card.task] : []));
+  return [start, queue?.help_wanted[0], ...(queue?.after_that ?? []).slice(0, AFTER_THAT), ...then].flatMap(
+    (card) => (card ? [card.task] : []),
+  );
 }
 
 const UNDER_WAY: readonly string[] = ["called", "crewed", "in_place", "lifting", "held"];

@@ -2,7 +2,7 @@
 
 import type { ComponentChildren, JSX } from "preact";
 import { rows } from "../app/mirror";
-import { nameOf } from "../app/session";
+import { actor, nameOf } from "../app/session";
 import { taskSeen } from "../app/tasks";
 import { liftedHere, readyOnceHandedOver } from "../app/waits";
 import type { components } from "../wire/schema";
@@ -36,7 +36,9 @@ export function CardTag({
   action?: ComponentChildren;
 }): JSX.Element {
   const task = rows("task").get(card.task);
-  const unsent = task && taskSeen(task).unsent.at(-1);
+  const seen = task && taskSeen(task);
+  const unsent = seen?.unsent.at(-1);
+  const asked = seen && seen.row.holder !== task.holder && seen.row.holder === actor.value;
   const ready = card.state === "waiting" && readyOnceHandedOver(card.waits);
   const reason = card.reason ?? card.waits.find((wait) => !liftedHere(wait));
   const words = reason
@@ -49,7 +51,7 @@ export function CardTag({
     <Tag
       number={card.task}
       state={card.state}
-      stateWord={ready ? ONCE_HANDED_OVER : holder}
+      stateWord={asked ? "asked for" : ready ? ONCE_HANDED_OVER : holder}
       title={card.title}
       reason={words}
       flags={flagsOf(card)}
