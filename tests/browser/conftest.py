@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
+from ipaddress import ip_address
 from pathlib import Path
 
 import pytest
@@ -13,10 +15,14 @@ from support import web_app
 from support.phones import shared_app
 from support.server import Running, running
 from support.service import CHEAP_KIB, SECRET
+from support.tls_phones import NewTlsPhone, TlsPhone, trusting_browser
+from support.tls_site import FOREIGN, NAME, Site
 from support.web_crew import NewPhone
 from support.web_phones import PHONE, WebPhone
 from yokemate import demo
 from yokemate.app import make_service
+from yokemate.certificates.files import keep
+from yokemate.certificates.names import Names
 from yokemate.settings import Mode, Settings, sqlite_url
 
 
@@ -79,3 +85,42 @@ def pick(demo_site: Running, new_phone: NewPhone) -> Callable[..., WebPhone]:
         return phone
 
     return make
+
+
+@pytest.fixture
+def tls_site(sqlite_template: Path, tmp_path: Path) -> Iterator[Site]:
+    """A service over HTTPS that nobody has used yet."""
+    shutil.copyfile(sqlite_template, tmp_path / "yokemate.sqlite3")
+    names = Names.of([NAME, "localhost"], [ip_address("127.0.0.1")])
+    made = Site(tmp_path, keep(tmp_path, [NAME], names, datetime.now(UTC)))
+    made.start()
+    yield made
+    made.stop()
+
+
+@pytest.fixture
+def trusting(
+    tls_site: Site, browser: Browser, program: Callable[[str], str], tmp_path: Path
+) -> Iterator[Browser]:
+    """A browser that trusts the garage."""
+    home = tmp_path / "home"
+    with trusting_browser(
+        browser, program("certutil"), home, tls_site.kept.authority, NAME, FOREIGN
+    ) as started:
+        yield started
+
+
+@pytest.fixture
+def new_tls_phone(tls_site: Site, trusting: Browser) -> Iterator[NewTlsPhone]:
+    """Makes phones that trust the garage: `new_tls_phone(url)`."""
+
+    def make(url: str, size: dict[str, int] = PHONE) -> TlsPhone:
+        tls_site.phones.append(TlsPhone(trusting, url, size))
+        return tls_site.phones[-1]
+
+    yield make
+    errors = [error for phone in tls_site.phones for error in phone.errors]
+    for phone in tls_site.phones:
+        print(f"--- {phone.page.url}\n{phone.page.locator('body').aria_snapshot()}")
+        phone.close()
+    assert errors == []

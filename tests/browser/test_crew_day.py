@@ -12,6 +12,13 @@ from support.server import Running
 from support.web_crew import NewPhone, WebCrew
 from support.web_phones import WebPhone
 
+FETCHED_AHEAD = """() => new Promise(done => {
+  const open = indexedDB.open("yokemate")
+  open.onsuccess = () => {
+    const asked = open.result.transaction("views").objectStore("views").getAllKeys()
+    asked.onsuccess = () => { open.result.close(); done(asked.result.some(key => key.endsWith("/tasks/fill/view"))) }
+  }
+})"""
 BUILDER = {"role": "builder", "may_countersign": True}
 OTHERS = {"bram": BUILDER, "aled": BUILDER, "kofi": {"role": "helper", "minor": "with_adult"}}
 
@@ -67,6 +74,33 @@ def test_a_newcomer_is_sent_to_help_and_an_under_18_reads_what_is_not_for_them(c
     kofi.press("Go and help Bram")
     kofi.title("Run the fuel line")
     bram.sees("with Kofi")
+
+
+def test_what_ones_own_unsent_sign_off_makes_ready_is_begun_without_a_signal(crew: WebCrew) -> None:
+    """R5: Bram signs the hose off in the back corner; filling up, which waited for it, reads *ready once handed over*; he
+    asks for it and does it there. Handed over, all of it stands."""
+    crew.act("bram", "/tasks/hoses/take")
+    bram = crew.opened("bram")
+    bram.page.get_by_role("link", name="Fit the top hose").click()
+    bram.sees("You have it")
+    bram.page.wait_for_function(FETCHED_AHEAD)
+    bram.cut_off()
+    for step in (1, 2, 3):
+        bram.press(f"Step {step} done")
+    bram.press("Sign it off")
+    bram.go("/")
+    bram.sees("Signed off, on this phone only")
+    bram.sees("ready once handed over")
+    bram.press("Ask for it: Fill with coolant")
+    bram.title("Fill with coolant")
+    bram.sees("Asked for, on this phone only")
+    bram.press("Step 1 done")
+    bram.press("Sign it off")
+    bram.sees("Signed off, on this phone only")
+    bram.back_on()
+    bram.nothing_waits()
+    closed = [crew.view("ines", f"/tasks/{task}/view")["card"]["state"] for task in ("hoses", "fill")]
+    assert closed == ["closed", "closed"]
 
 
 def test_what_was_refused_is_mended_with_what_was_typed(crew: WebCrew) -> None:

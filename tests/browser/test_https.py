@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-import gc
 import re
-import shutil
 import socket
 import ssl
 import threading
-import warnings
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
-from ipaddress import ip_address
 from pathlib import Path
 
 import pytest
@@ -25,94 +20,21 @@ from playwright.sync_api import Browser, Error, Route, expect
 from support import web_app
 from support.axe import axe_violations
 from support.crew_day_plan import PLAN
-from support.phones import shared_app
-from support.server import Running
-from support.service import CHEAP_KIB, SECRET
-from support.tls_phones import NewTlsPhone, TlsPhone, trusting_browser
+from support.tls_phones import NewTlsPhone, TlsPhone
+from support.tls_site import FOREIGN, NAME, Site
 from support.web_crew import PIN, WebCrew
 from support.web_phones import PHONE
-from yokemate.app import make_service
-from yokemate.certificates.files import Kept, keep
-from yokemate.certificates.names import Names
 from yokemate.routes.join_page import join_page
 from yokemate.serving.running import beside, listening
-from yokemate.settings import Reach, Settings, sqlite_url
-
-NAME = "yokemate.local"
-FOREIGN = "bank.example"
+from yokemate.settings import Reach
 
 
-@dataclass
-class Site:
-    """The service over its own HTTPS, which tests stop and start again at the same port."""
-
-    folder: Path
-    kept: Kept
-    port: int = 0
-    running: Running | None = None
-    phones: list[TlsPhone] = field(default_factory=list)
-
-    def start(self) -> None:
-        context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
-        context.load_cert_chain(self.kept.file)
-        settings = Settings(
-            sqlite_url(self.folder), SECRET, argon2_memory_kib=CHEAP_KIB, web_folder=web_app.built()
-        )
-        service = make_service(settings)
-        self.running = Running(service, self.port, shared_app(service), context)
-        self.running.start()
-        self.port = self.running.port
-
-    def stop(self) -> None:
-        if self.running is not None:
-            self.running.stop()
-        self.running = None
-        with warnings.catch_warnings():
-            # asyncio leaves open what was still shaking hands when its loop ended; a browser connects ahead of need.
-            warnings.simplefilter("ignore", ResourceWarning)
-            gc.collect()
-
-    def at(self, host: str) -> str:
-        return f"https://{host}:{self.port}"
-
-
-@pytest.fixture
-def site(sqlite_template: Path, tmp_path: Path) -> Iterator[Site]:
-    shutil.copyfile(sqlite_template, tmp_path / "yokemate.sqlite3")
-    names = Names.of([NAME, "localhost"], [ip_address("127.0.0.1")])
-    made = Site(tmp_path, keep(tmp_path, [NAME], names, datetime.now(UTC)))
-    made.start()
-    yield made
-    made.stop()
-
-
-@pytest.fixture
-def trusting(
-    site: Site, browser: Browser, program: Callable[[str], str], tmp_path: Path
-) -> Iterator[Browser]:
-    home = tmp_path / "home"
-    with trusting_browser(browser, program("certutil"), home, site.kept.authority, NAME, FOREIGN) as started:
-        yield started
-
-
-@pytest.fixture
-def new_phone(site: Site, trusting: Browser) -> Iterator[NewTlsPhone]:
-    def make(url: str, size: dict[str, int] = PHONE) -> TlsPhone:
-        site.phones.append(TlsPhone(trusting, url, size))
-        return site.phones[-1]
-
-    yield make
-    errors = [error for phone in site.phones for error in phone.errors]
-    for phone in site.phones:
-        print(f"--- {phone.page.url}\n{phone.page.locator('body').aria_snapshot()}")
-        phone.close()
-    assert errors == []
-
-
-def test_a_trusting_phone_works_on_when_the_service_is_gone(site: Site, new_phone: NewTlsPhone) -> None:
+def test_a_trusting_phone_works_on_when_the_service_is_gone(
+    tls_site: Site, new_tls_phone: NewTlsPhone
+) -> None:
     """R3: by name, in a secure context, the worker keeps the app; with the service stopped it opens anew at a deep
     address, a step is ticked and waits; back again, it is handed over by itself, once."""
-    crew = WebCrew(new_phone, site.at(NAME), PLAN, {"aled": {"role": "builder"}})
+    crew = WebCrew(new_tls_phone, tls_site.at(NAME), PLAN, {"aled": {"role": "builder"}})
     crew.act("aled", "/tasks/hoses/take")
     aled = crew.opened("aled", "/tasks/hoses", "Fit the top hose")
     assert aled.page.evaluate("isSecureContext") is True
@@ -129,12 +51,12 @@ def test_a_trusting_phone_works_on_when_the_service_is_gone(site: Site, new_phon
     aled.context.route("**/api/**", hangs)
     aled.page.reload()
     aled.title("Fit the top hose")
-    me = site.at(NAME) + "/api/me"
+    me = tls_site.at(NAME) + "/api/me"
     assert me in asked
     assert me not in given_up
     aled.context.unroute("**/api/**")
 
-    site.stop()
+    tls_site.stop()
     aled.page.reload()
     aled.title("Fit the top hose")
     aled.sees("No connection since")
@@ -143,18 +65,18 @@ def test_a_trusting_phone_works_on_when_the_service_is_gone(site: Site, new_phon
     aled.page.reload()
     expect(aled.link("1 here", exact=False)).to_be_visible()
 
-    site.start()
+    tls_site.start()
     expect(aled.link("1 here", exact=False)).to_have_count(0)
     assert _ticks(crew) == 1
 
 
 def test_unsent_work_moves_to_another_address_and_is_done_once(
-    site: Site, new_phone: NewTlsPhone, tmp_path: Path
+    tls_site: Site, new_tls_phone: NewTlsPhone, tmp_path: Path
 ) -> None:
     """R3: Aled's phone was enrolled by address; he saves what waits, is let in by name with his own PIN, takes the file in;
     the old address coming back later adds nothing."""
-    by_address = site.at("127.0.0.1")
-    crew = WebCrew(new_phone, by_address, PLAN, {"aled": {"role": "builder"}, "bram": {"role": "helper"}})
+    by_address = tls_site.at("127.0.0.1")
+    crew = WebCrew(new_tls_phone, by_address, PLAN, {"aled": {"role": "builder"}, "bram": {"role": "helper"}})
     crew.act("aled", "/tasks/hoses/take")
     old = crew.opened("aled", "/tasks/hoses", "Fit the top hose")
     shell_kept(old)
@@ -173,7 +95,7 @@ def test_unsent_work_moves_to_another_address_and_is_done_once(
     bram.sees("This is Aled's work, and you are Bram.")
 
     code = crew.phones["ines"].post(f"{crew.home}/people/{crew.people['aled']}/devices", {})["code"]
-    new = new_phone(site.at(NAME))
+    new = new_tls_phone(tls_site.at(NAME))
     new.open(f"/join#{code}")
     new.title("Another phone of Aled's")
     new.fill("Your PIN", PIN)
@@ -193,12 +115,14 @@ def test_unsent_work_moves_to_another_address_and_is_done_once(
     assert _ticks(crew) == 1
 
 
-def test_an_invite_begins_with_what_a_new_phone_must_trust(site: Site, new_phone: NewTlsPhone) -> None:
+def test_an_invite_begins_with_what_a_new_phone_must_trust(
+    tls_site: Site, new_tls_phone: NewTlsPhone
+) -> None:
     """Step 1 is the join page and the fingerprint, step 2 the invite; the crew's screen says whose address is gone."""
-    here = site.at(NAME)
-    crew = WebCrew(new_phone, here, PLAN, {"aled": {"role": "builder"}})
-    assert site.running is not None
-    site.running.service.reach = Reach(
+    here = tls_site.at(NAME)
+    crew = WebCrew(new_tls_phone, here, PLAN, {"aled": {"role": "builder"}})
+    assert tls_site.running is not None
+    tls_site.running.service.reach = Reach(
         (here,),
         frozenset({"https://elsewhere.local"}),
         join_page="http://192.168.1.5:8421",
@@ -231,18 +155,18 @@ def _ticks(crew: WebCrew) -> int:
     return sum(one["kind"] == "task.ticked" for one in entries)
 
 
-def test_who_does_not_trust_the_garage_gets_nothing(site: Site, browser: Browser) -> None:
+def test_who_does_not_trust_the_garage_gets_nothing(tls_site: Site, browser: Browser) -> None:
     """An ordinary browser says so, and opens nothing."""
     context = browser.new_context()
     try:
         with pytest.raises(Error, match="ERR_CERT_AUTHORITY_INVALID"):
-            context.new_page().goto(f"{site.at('127.0.0.1')}/")
+            context.new_page().goto(f"{tls_site.at('127.0.0.1')}/")
     finally:
         context.close()
 
 
 def test_trust_in_the_garage_is_no_trust_in_its_key_for_other_names(
-    site: Site, trusting: Browser, tmp_path: Path
+    tls_site: Site, trusting: Browser, tmp_path: Path
 ) -> None:
     """The garage's key, stolen, signs for somebody else's name: the trusting browser refuses it."""
     authority = serialization.load_pem_private_key(
@@ -251,7 +175,9 @@ def test_trust_in_the_garage_is_no_trust_in_its_key_for_other_names(
     assert isinstance(authority, ec.EllipticCurvePrivateKey)
     context = trusting.new_context()
     try:
-        foreign, ours = (forged(site.kept.authority, authority, name, tmp_path) for name in (FOREIGN, NAME))
+        foreign, ours = (
+            forged(tls_site.kept.authority, authority, name, tmp_path) for name in (FOREIGN, NAME)
+        )
         with answering(foreign) as port, pytest.raises(Error, match="ERR_CERT_INVALID"):
             context.new_page().goto(f"https://{FOREIGN}:{port}/")
         with answering(ours) as port:
@@ -313,10 +239,12 @@ def answering(file: Path) -> Iterator[int]:
         listening.close()
 
 
-def test_the_join_page_reads_well_on_a_phone(site: Site, browser: Browser) -> None:
+def test_the_join_page_reads_well_on_a_phone(tls_site: Site, browser: Browser) -> None:
     """390 × 844: nothing sideways, targets of 48 px, axe content, and the browser has nothing to complain of."""
-    reach = Reach((site.at(NAME), site.at("127.0.0.1")), authority="Yokemate garage", fingerprint="AB")
-    page_app = join_page(lambda: (site.kept.authority, reach), web_app.built())
+    reach = Reach(
+        (tls_site.at(NAME), tls_site.at("127.0.0.1")), authority="Yokemate garage", fingerprint="AB"
+    )
+    page_app = join_page(lambda: (tls_site.kept.authority, reach), web_app.built())
     context = browser.new_context(viewport=PHONE)  # type: ignore[arg-type]
     page = context.new_page()
     complaints: list[str] = []

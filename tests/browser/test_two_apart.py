@@ -10,6 +10,8 @@ from playwright.sync_api import Route, expect
 
 from browser.test_first_bolts import PLAN, final_pass
 from support.server import Running
+from support.tls_phones import NewTlsPhone
+from support.tls_site import NAME, Site
 from support.web_crew import PIN, NewPhone, WebCrew
 from support.web_phones import WebPhone
 
@@ -18,11 +20,21 @@ TASK, GROUP = "/tasks/T1", "/groups/hoop-foot/torque"
 
 @pytest.fixture
 def crew(empty_site: Running, new_phone: NewPhone) -> WebCrew:
+    return at_work(empty_site.url, new_phone)
+
+
+@pytest.fixture
+def garage_crew(tls_site: Site, new_tls_phone: NewTlsPhone) -> WebCrew:
+    """Over the garage's own HTTPS, on phones that trust it: as a crew has it."""
+    return at_work(tls_site.at(NAME), new_tls_phone)
+
+
+def at_work(url: str, new_phone: NewPhone) -> WebCrew:
     """Bram has the task, Aled joined him."""
     checked = (datetime.now(UTC) - timedelta(days=40)).date().isoformat()
     made = WebCrew(
         new_phone,
-        empty_site.url,
+        url,
         PLAN.replace("CHECKED", checked),
         {
             "bram": {"role": "builder"},
@@ -69,9 +81,10 @@ def countersigned(crew: WebCrew) -> Any:
     return signed
 
 
-def test_two_phones_tighten_the_same_group_apart(crew: WebCrew) -> None:
+def test_two_phones_tighten_the_same_group_apart(garage_crew: WebCrew) -> None:
     """R13, R14: each opens the app cold with no signal and tightens; Aled comes back and is countersigned; then Bram
     comes back with his two bolts: every reading is kept, the countersign lapses, both read in words what happened."""
+    crew = garage_crew
     crew.act("bram", f"{TASK}/tick", steps=["offer"])
     bram, aled = (crew.opened(name, "/tasks/T1", "Bolt down the roll hoop") for name in ("bram", "aled"))
     for phone in (bram, aled):

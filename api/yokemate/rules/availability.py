@@ -9,7 +9,8 @@ from typing import Any, Literal
 
 from yokemate.planfile.model import After, Lag
 from yokemate.rules.frame import State
-from yokemate.rules.rows import Gate, Group, Part, Task
+from yokemate.rules.rows import Deviation, Gate, Group, Part, Task
+from yokemate.rules.tightening import needs_countersign
 
 WaitKind = Literal["task", "lag", "gate", "part", "left_out"]
 HOUR_MS = 3_600_000
@@ -62,6 +63,26 @@ def shut_gates(state: State, task: Task) -> list[Gate]:
 def comes_before(state: State, task: Task) -> list[Wait]:
     """The tasks before this one that are not far enough yet; a task released out of order closes only after them."""
     return [wait for after in task.plan.after if (wait := _not_enough(state, after)) is not None]
+
+
+def sign_off_lifts(state: State, task: Task, wait: Wait) -> tuple[str, ...] | None:
+    """Whether the sign-off of what `task` waits for lifts this wait by itself: on a phone without a signal its doer may
+    then begin here. None: it does not. Else the kinds of command about that other task which would leave the wait all
+    the same where they came before the sign-off.
+    """
+    before = state.find(Task, wait.about) if wait.kind == "task" else None
+    after = next((one for one in task.plan.after if one.task == wait.about), None)
+    if before is None or after is None or before.state not in ("open", "taken"):
+        return None
+    if any(lag is not None and lag_ms(lag) > 0 for lag in (before.plan.lag_after, after.lag)):
+        return None
+    if not touches(state, before, after):
+        return ()
+    groups = [state.find(Group, step.group) for step in before.plan.steps if step.group]
+    looked_at = before.plan.hold_point or any(g is not None and needs_countersign(g) for g in groups)
+    differs = any(one.task == before.id and one.state == "waiting" for one in state.all(Deviation))
+    early = before.released is not None and bool(comes_before(state, before))
+    return None if looked_at or differs or early else ("deviation.propose",)
 
 
 def lag_ms(lag: Lag) -> int:

@@ -17,6 +17,7 @@ type ChecksView = components["schemas"]["ChecksView"];
 type QueueView = components["schemas"]["QueueView"];
 
 const PLACES = ["/queue", "/plan", "/days", "/lifts", "/loose-ends", "/gates", "/checks"];
+const AFTER_THAT = 2;
 const AFTER_MS = 3_000; // what is on the screen comes first
 const AGAIN_MS = 60_000; // what was fetched less than a minute ago; a photo that is still on somebody's phone
 
@@ -31,10 +32,21 @@ export function tasksInHand(person: string): string[] {
     .map((task) => task.id);
 }
 
-/** What the queue offers first: to start, and to go and help with. */
-async function tasksNext(here: string): Promise<string[]> {
+/**
+ * What the queue offers first: to start, to go and help with, and after that; and what the sign-off of a task in hand makes ready,
+ * for that may be begun without a signal.
+ */
+async function tasksNext(here: string, inHand: readonly string[]): Promise<string[]> {
   const queue = (await keptView(`${here}/queue`))?.body as QueueView | undefined;
-  return [queue?.start_now, queue?.help_wanted[0]].flatMap((card) => (card ? [card.task] : []));
+  const start = queue?.start_now;
+  const soon = [...inHand, ...(start ? [start.task] : [])];
+  const then = (queue?.not_yet ?? []).filter(
+    ({ not_for_me, waits }) =>
+      !not_for_me && waits.every(({ lifted_by }) => lifted_by && soon.includes(lifted_by.task)),
+  );
+  return [start, queue?.help_wanted[0], ...(queue?.after_that ?? []).slice(0, AFTER_THAT), ...then].flatMap(
+    (card) => (card ? [card.task] : []),
+  );
 }
 
 const UNDER_WAY: readonly string[] = ["called", "crewed", "in_place", "lifting", "held"];
@@ -91,7 +103,8 @@ async function fetchAll(here: string, person: string): Promise<boolean> {
   const goOn = () => build.value?.id === here && link.value.up;
   for (const words of cardWords()) if (goOn()) await stoodFor(here, words);
   let all = await fetchAhead(here, PLACES);
-  const tasks = [...new Set([...tasksInHand(person), ...(await tasksNext(here))])];
+  const inHand = tasksInHand(person);
+  const tasks = [...new Set([...inHand, ...(await tasksNext(here, inHand))])];
   const paths = [...tasks.flatMap(pathsOf), ...liftsUnderWay(), ...(await groupsToCheck(here))];
   if (!(await fetchAhead(here, [...new Set(paths)]))) all = false;
   const said = tasks.map(saidOf);

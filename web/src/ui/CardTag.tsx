@@ -2,10 +2,11 @@
 
 import type { ComponentChildren, JSX } from "preact";
 import { rows } from "../app/mirror";
-import { nameOf } from "../app/session";
+import { actor, nameOf } from "../app/session";
 import { taskSeen } from "../app/tasks";
+import { liftedHere, readyOnceHandedOver } from "../app/waits";
 import type { components } from "../wire/schema";
-import { Tag } from "./parts";
+import { ONCE_HANDED_OVER, Tag } from "./parts";
 import { stepsOf } from "./task/progress";
 import { flagsOf } from "./words/flags";
 import { filled } from "./words/reason";
@@ -35,19 +36,22 @@ export function CardTag({
   action?: ComponentChildren;
 }): JSX.Element {
   const task = rows("task").get(card.task);
-  const unsent = task && taskSeen(task).unsent.at(-1);
-  const reason = card.reason ?? card.waits[0];
+  const seen = task && taskSeen(task);
+  const unsent = seen?.unsent.at(-1);
+  const asked = seen && seen.row.holder !== task.holder && seen.row.holder === actor.value;
+  const ready = card.state === "waiting" && readyOnceHandedOver(card.waits);
+  const reason = card.reason ?? card.waits.find((wait) => !liftedHere(wait));
   const words = reason
     ? filled(reason.says, reason.params ?? {})
-    : card.next_step
-      ? card.next_step.say
-      : undefined;
+    : ready
+      ? `Signed off on this phone: ${card.waits.map(({ params }) => params?.about).join(", ")}.`
+      : card.next_step?.say;
   const holder = card.holder && card.state === "taken" ? `taken by ${nameOf(card.holder)}` : undefined;
   return (
     <Tag
       number={card.task}
       state={card.state}
-      stateWord={holder}
+      stateWord={asked ? "asked for" : ready ? ONCE_HANDED_OVER : holder}
       title={card.title}
       reason={words}
       flags={flagsOf(card)}

@@ -7,6 +7,6 @@ import { EmptyState, LoadingTags } from "./parts";
 export function Fetching({ sentence }: { sentence?: string }): JSX.Element {
   if (link.value.up) return sentence ? <LoadingTags sentence={sentence} /> : <LoadingTags />;
   return (
-    <EmptyState sentence="This phone never had this, and there is no connection. Go where there is a signal: it comes by itself, and stays on this phone. What stands in your queue and your lifts is here already." />
+    <EmptyState sentence="This phone never had this, and there is no connection. Go where there is a signal: it comes by itself, and stays here." />
   );
 }

@@ -568,6 +568,7 @@ export interface components {
             /** Minutes */
             minutes: number;
             next_step: components["schemas"]["NextStep"] | null;
+            not_for_me: components["schemas"]["Say"] | null;
             reason: components["schemas"]["Say"] | null;
             /** Signed By */
             signed_by: string[];
@@ -583,7 +584,7 @@ export interface components {
             /** Title */
             title: string;
             /** Waits */
-            waits: components["schemas"]["Say"][];
+            waits: components["schemas"]["Wanted"][];
             /** Zone */
             zone: string;
         };
@@ -2747,6 +2748,17 @@ export interface components {
             will_come: string[];
             /** Words */
             words: string[];
+        };
+        /**
+         * LiftedBy
+         * @description One's own sign-off of `task` that still lies on one's phone: the wait is crossed off there, unless a command of one
+         *     of the kinds `unless` about that task lies there too.
+         */
+        LiftedBy: {
+            /** Task */
+            task: string;
+            /** Unless */
+            unless: string[];
         };
         /** LiftsView */
         LiftsView: {
@@ -5309,7 +5321,7 @@ export interface components {
             /** Valid Until Ms */
             valid_until_ms?: number | null;
             /** Waits */
-            waits: components["schemas"]["Say"][];
+            waits: components["schemas"]["Wanted"][];
         };
         /**
          * Tick
@@ -5931,6 +5943,24 @@ export interface components {
              * @default true
              */
             wanted: boolean;
+        };
+        /**
+         * Wanted
+         * @description One thing that a task waits for.
+         */
+        Wanted: {
+            /** Code */
+            code: string;
+            lifted_by?: components["schemas"]["LiftedBy"] | null;
+            /**
+             * Params
+             * @default {}
+             */
+            params: {
+                [key: string]: unknown;
+            };
+            /** Says */
+            says: string;
         };
         /**
          * WayView

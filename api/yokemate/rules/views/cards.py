@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from yokemate.rules.availability import Availability, Wait
+from yokemate.rules.availability import Availability, Wait, sign_off_lifts
 from yokemate.rules.frame import State
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Gate, Group, Lift, Member, Task
@@ -58,6 +58,21 @@ class Say(ViewPart):
     params: dict[str, Any] = {}
 
 
+class LiftedBy(ViewPart):
+    """One's own sign-off of `task` that still lies on one's phone: the wait is crossed off there, unless a command of one
+    of the kinds `unless` about that task lies there too.
+    """
+
+    task: str
+    unless: list[str]
+
+
+class Wanted(Say):
+    """One thing that a task waits for."""
+
+    lifted_by: LiftedBy | None = None
+
+
 class CardFlag(ViewPart):
     kind: str
     about: str | None = None
@@ -86,7 +101,8 @@ class Card(ViewPart):
     mates: list[str]
     flags: list[CardFlag]
     reason: Say | None
-    waits: list[Say]
+    not_for_me: Say | None  # why its reader could not take it even when it is ready
+    waits: list[Wanted]
     signed_by: list[str]
     next_step: NextStep | None
     minutes: int
@@ -101,25 +117,36 @@ def say_refused(refused: Refused) -> Say:
     return Say(code=refused.code, says=refused.refusal.says, params=refused.params)
 
 
-def say_wait(wait: Wait) -> Say:
-    return say(wait.kind, about=wait.about, **wait.params)
+def say_wait(state: State, task: Task, wait: Wait) -> Wanted:
+    unless = sign_off_lifts(state, task, wait) if task.state == "open" else None
+    lifted_by = None if unless is None else LiftedBy(task=wait.about, unless=list(unless))
+    said = say(wait.kind, about=wait.about, **wait.params)
+    return Wanted(code=said.code, says=said.says, params=said.params, lifted_by=lifted_by)
 
 
 def card(
-    state: State, task: Task, found: Availability | None, reason: Say | None, *, word: CardState | None = None
+    state: State,
+    task: Task,
+    found: Availability | None,
+    reason: Say | None,
+    *,
+    not_for_me: Say | None = None,
+    held: bool = False,
 ) -> Card:
-    ready = found is not None and found.ready
+    """`held`: ready but for what goes on beside it just now, which is the reason."""
+    ready = found is not None and found.ready and not held
     return Card(
         task=task.id,
         title=task.plan.title,
         stage=task.plan.stage,
         zone=task.plan.zone,
-        state=word or _word(task, ready),
+        state="not_for_you" if ready and not_for_me is not None else _word(task, ready),
         holder=task.holder,
         mates=[mate.person for mate in task.mates],
         flags=_flags(state, task, found),
         reason=reason,
-        waits=[say_wait(wait) for wait in found.waits] if found is not None else [],
+        not_for_me=not_for_me,
+        waits=[say_wait(state, task, wait) for wait in found.waits] if found is not None else [],
         signed_by=_signed_by(state, task),
         next_step=_next(state, task) if task.state == "taken" else None,
         minutes=task.plan.minutes[1],

@@ -11,7 +11,7 @@ from yokemate.rules.rows import Build, Task
 from yokemate.rules.standing import gates_in_order, wants_to_open
 from yokemate.rules.take_along import sockets_for, threads_of
 from yokemate.rules.taking import must_wait, not_now, people_on, tag_hangs, who_is_missing
-from yokemate.rules.views.cards import Card, CardState, Say, card, say_wait
+from yokemate.rules.views.cards import Card, CardState, Wanted, card, say_wait
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
 from yokemate.rules.views.queue import why
 from yokemate.rules.views.saying import Saying, saying
@@ -117,7 +117,7 @@ class SocketsFor(ViewPart):
 
 class TaskView(View):
     card: Card
-    waits: list[Say]  # what it waits for; of a signed task that was released out of order: to close (R5)
+    waits: list[Wanted]  # what it waits for; of a signed task that was released out of order: to close (R5)
     ready_at_ms: int | None
     # Why nobody can go on, or begin, just now: who is missing or not here, a tag, a gate that shut (R7, R8, R25 to R28).
     paused: Saying | None
@@ -136,7 +136,7 @@ def task_view(state: State, viewer: Viewer, params: TaskParams) -> TaskView:
         as_of_ms=viewer.now_ms,
         valid_until_ms=found.ready_at_ms if is_open else None,
         card=card(state, task, found if is_open else None, None),
-        waits=[say_wait(wait) for wait in (found.waits if is_open else early)],
+        waits=[say_wait(state, task, wait) for wait in (found.waits if is_open else early)],
         ready_at_ms=found.ready_at_ms,
         paused=_paused(state, task, viewer),
         beside=[

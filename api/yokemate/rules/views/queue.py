@@ -98,13 +98,13 @@ def _sorted(
         mine = found[task.id]
         why_not = _not_for(task, member)
         if why_not is not None and mine.ready:
-            not_for_you.append(card(state, task, mine, why_not, word="not_for_you"))
+            not_for_you.append(card(state, task, mine, why_not, not_for_me=why_not))
         elif mine.ready and (harm := not_now(state, task, member.id, now_ms, going_on)) is not None:
-            not_yet.append(card(state, task, mine, say_refused(harm), word="waiting"))
+            not_yet.append(card(state, task, mine, say_refused(harm), held=True))
         elif mine.ready:
             ready.append(card(state, task, mine, why(state, task, weight[task.id])))
         else:
-            not_yet.append(card(state, task, mine, None))
+            not_yet.append(card(state, task, mine, None, not_for_me=why_not))
     return ready, not_yet, not_for_you
 
 

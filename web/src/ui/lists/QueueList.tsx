@@ -58,20 +58,21 @@ function Refused(): JSX.Element {
   );
 }
 
-function StartNow({ card, mine }: { card: Card; mine: boolean }): JSX.Element {
+function Take({ card, main, mine }: { card: Card; main: boolean; mine: boolean }): JSX.Element {
+  const label = link.value.up ? "Take it" : "Ask for it";
+  const heard = `${label}: ${card.title}`;
+  const take = () => {
+    void dispatch("task.take", { task: card.task });
+    go(`/tasks/${card.task}`);
+  };
   return (
     <CardTag
       card={card}
       action={
-        !mine ? undefined : (
-          <MainButton
-            label={link.value.up ? "Take it" : "Ask for it"}
-            heard={`${link.value.up ? "Take it" : "Ask for it"}: ${card.title}`}
-            onPress={() => {
-              void dispatch("task.take", { task: card.task });
-              go(`/tasks/${card.task}`);
-            }}
-          />
+        !mine ? undefined : main ? (
+          <MainButton label={label} heard={heard} onPress={take} />
+        ) : (
+          <Button label={label} heard={heard} onPress={take} />
         )
       }
     />
@@ -107,7 +108,7 @@ function Matter({ view: told }: { view: QueueView }): JSX.Element {
   const mine = rows("member").get(actor.value ?? "");
   const first = (mine && !mine.in_since_ms) ?? false;
   const mayAct = view.person === actor.value; // somebody else's queue is looked at, read only
-  const newcomer = view.taken.length === 0 && !view.start_now;
+  const newcomer = view.taken.length === 0 && !view.start_now && view.once.length === 0;
   const nothing = newcomer && view.help_wanted.length === 0 && view.checks.length === 0;
   return (
     <div class="stack-wide">
@@ -151,7 +152,14 @@ function Matter({ view: told }: { view: QueueView }): JSX.Element {
       )}
       {view.start_now && (
         <Part title="Start this now">
-          <StartNow key={view.start_now.task} card={view.start_now} mine={mayAct} />
+          <Take key={view.start_now.task} card={view.start_now} main mine={mayAct} />
+        </Part>
+      )}
+      {view.once.length > 0 && (
+        <Part title="Ready once handed over">
+          {view.once.map((card, index) => (
+            <Take key={card.task} card={card} main={index === 0 && !view.start_now} mine={mayAct} />
+          ))}
         </Part>
       )}
       {view.checks.length > 0 && (

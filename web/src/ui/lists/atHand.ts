@@ -2,6 +2,7 @@
 
 import { rows } from "../../app/mirror";
 import { isOn, taskSeen } from "../../app/tasks";
+import { readyOnceHandedOver } from "../../app/waits";
 import type { components } from "../../wire/schema";
 
 export type QueueView = components["schemas"]["QueueView"];
@@ -10,6 +11,8 @@ export type Card = components["schemas"]["Card"];
 export interface AtHand extends QueueView {
   /** Signed off, given back or left on this phone. */
   handed: Card[];
+  /** Waiting for nothing but one's own sign-offs that lie on this phone. */
+  once: Card[];
 }
 
 export function atHand(view: QueueView): AtHand {
@@ -23,6 +26,8 @@ export function atHand(view: QueueView): AtHand {
   const taken = all.filter(mine);
   const rest = (cards: readonly Card[]) => cards.filter((card) => !taken.includes(card));
   const [start_now = null, ...after_that] = rest(ready);
+  const waiting = rest(view.not_yet);
+  const once = waiting.filter((card) => !card.not_for_me && readyOnceHandedOver(card.waits));
   return {
     ...view,
     taken,
@@ -30,7 +35,8 @@ export function atHand(view: QueueView): AtHand {
     start_now,
     after_that,
     help_wanted: rest(view.help_wanted),
-    not_yet: rest(view.not_yet),
+    once,
+    not_yet: waiting.filter((card) => !once.includes(card)),
     not_for_you: rest(view.not_for_you),
   };
 }

@@ -53,6 +53,9 @@ export const STATE_WORD: Record<TagState, string> = {
   not_for_you: "not for you",
 };
 
+/** Instead of *waiting*, where one's own unsent work lifts all it waits for. */
+export const ONCE_HANDED_OVER = "ready once handed over";
+
 function TagTitle({ title, href, onOpen }: Pick<TagProps, "title" | "href" | "onOpen">): JSX.Element {
   if (href !== undefined) return <a href={href}>{title}</a>;
   if (onOpen !== undefined) {

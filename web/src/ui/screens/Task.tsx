@@ -50,7 +50,9 @@ const LEAVES: Record<string, Leave> = {
   "task.take_over": "take_over",
 };
 
-function whoHas({ holder, signed }: TaskRow): string {
+/** `told`: as the service has it. */
+function whoHas({ holder, signed }: TaskRow, told: TaskRow): string {
+  if (holder !== told.holder && holder === actor.value) return "You asked for it";
   if (signed) return `Signed off by ${nameOf(signed.by)}, ${moment(signed.at_ms)}`;
   if (!holder) return "Nobody has it";
   return holder === actor.value ? "You have it" : `${nameOf(holder)} has it`;
@@ -61,14 +63,14 @@ function asMate(task: TaskRow, person: string): string {
   return member ? mateWords(task, member) : "";
 }
 
-function People({ task }: { task: TaskRow }): JSX.Element {
+function People({ task, told }: { task: TaskRow; told: TaskRow }): JSX.Element {
   const { plan } = task;
   const mates = matesOf(task);
   const here = task.holder ? 1 + mates.length : 0;
   const must = plan.must_people ?? 1;
   return (
     <p>
-      {whoHas(task)}
+      {whoHas(task, told)}
       {mates.length > 0 &&
         `, with ${mates.map((person) => nameOf(person) + asMate(task, person)).join(", ")}`}
       .{must > 1 && ` Needs ${must} people${task.holder && here < must ? `: ${must - here} more` : ""}.`}
@@ -272,7 +274,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
             )}
             <Fetch task={task} asks />
             <Beneath task={task} />
-            <People task={task} />
+            <People task={task} told={told} />
             {done.length > 0 && (
               <details>
                 <summary>Done so far: {done.length}</summary>
@@ -289,7 +291,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
         ) : (
           <>
             <Hazards task={task} full={!isOn(task, person)} />
-            <People task={task} />
+            <People task={task} told={told} />
             <Fetch task={task} asks={on} />
             <h2>Steps</h2>
             <StepList steps={steps} />

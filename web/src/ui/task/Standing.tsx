@@ -4,9 +4,10 @@ import type { JSX } from "preact";
 import { rows } from "../../app/mirror";
 import { actor, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
+import { liftedHere, readyOnceHandedOver } from "../../app/waits";
 import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
-import { NoticeLine, RefusalPanel, STATE_WORD, type TagState } from "../parts";
+import { NoticeLine, ONCE_HANDED_OVER, RefusalPanel, STATE_WORD, type TagState } from "../parts";
 import { filled } from "../words/reason";
 import type { TaskRow } from "./progress";
 
@@ -32,6 +33,8 @@ export function StateWord({ id }: { id: string }): JSX.Element | null {
         : task?.state === "open"
           ? view?.card.state
           : task?.state;
+  if (known === "waiting" && readyOnceHandedOver(view?.waits ?? []))
+    return <strong> · {ONCE_HANDED_OVER}</strong>;
   return known ? <strong> · {STATE_WORD[known]}</strong> : null;
 }
 
@@ -55,7 +58,13 @@ export function Standing({ task }: { task: TaskRow }): JSX.Element | null {
     <>
       {view.waits.length > 0 && (
         <section class="stack" aria-label={task.state === "done" ? "Not closed yet" : "Why not yet"}>
-          <h2>{task.state === "done" ? "Released early: it closes after these" : "Not yet"}</h2>
+          <h2>
+            {task.state === "done"
+              ? "Released early: it closes after these"
+              : readyOnceHandedOver(view.waits)
+                ? "Ready once handed over"
+                : "Not yet"}
+          </h2>
           <ul>
             {view.waits.map((wait) => {
               const about = String(wait.params?.about ?? "");
@@ -66,6 +75,7 @@ export function Standing({ task }: { task: TaskRow }): JSX.Element | null {
                   ) : (
                     filled(wait.says, wait.params ?? {})
                   )}
+                  {liftedHere(wait) && " You signed it off; that goes first."}
                 </li>
               );
             })}
