@@ -139,6 +139,7 @@ export function Days(): JSX.Element | null {
   const view = useView<DaysView>("/days").data;
   const plans = iPlan();
   if (!view) return null;
+  const ranges = [...view.gates, ...(view.all_work ? [view.all_work] : [])];
   return (
     <section class="stack" aria-label="Build days">
       <h2>Build days</h2>
@@ -163,14 +164,11 @@ export function Days(): JSX.Element | null {
       {view.days.slice(0, 1).map((day) => (
         <OneDay key={day.on} day={day} />
       ))}
-      <Gates gates={view.gates.slice(0, 1)} today={view.today} />
-      {view.gates.length > 0 && (
+      <Gates gates={ranges.slice(0, 1)} today={view.today} />
+      {ranges.length > 1 && (
         <details class="fold">
           <summary>Every gate and all work</summary>
-          <Gates
-            gates={[...view.gates.slice(1), ...(view.all_work ? [view.all_work] : [])]}
-            today={view.today}
-          />
+          <Gates gates={ranges.slice(1)} today={view.today} />
         </details>
       )}
       {view.unplaced.length > 0 && (
