@@ -5,7 +5,8 @@ from __future__ import annotations
 import time
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
+from typing import Any
 
 import pytest
 
@@ -81,6 +82,57 @@ def test_somebody_cancels_and_the_new_plan_says_what_moves(ready: Garage) -> Non
     assert {one["person"] for one in trouble} == {busy}
     again = ines.post(f"{ines.home}/days/plan", {}, 200)
     assert {one["task"] for one in trouble} <= {one["task"] for one in again["differences"]}
+
+
+def taken(garage: Garage) -> list[dict[str, Any]]:
+    """A plan is worked out and taken; its blocks."""
+    ines = garage.phones["ines"]
+    ines.act("/days/take", offer=ines.post(f"{ines.home}/days/plan", {}, 200)["offer"])
+    job = garage.service.planner.job(garage.build)
+    assert job is not None
+    return list(job.best.offer.data["blocks"])
+
+
+def trouble(garage: Garage) -> list[tuple[str, str]]:
+    ines = garage.phones["ines"]
+    return [(one["kind"], one["task"]) for one in ines.get(f"{ines.home}/days")["trouble"]]
+
+
+def test_what_should_be_over_is_said_and_planned_again(ready: Garage) -> None:
+    """T1 was not begun; a quarter of an hour after its end that is no slip any more. T3, which waits for it, moves too."""
+    ines = ready.phones["ines"]
+    first = next(b for b in taken(ready) if b["task"] == "T1")
+    ready.clock.now_ms = first["to_ms"] + 14 * 60_000
+    assert ("overdue", "T1") not in trouble(ready)
+    ready.clock.now_ms = first["to_ms"] + 15 * 60_000
+    assert ("overdue", "T1") in trouble(ready)
+
+    moves = {one["task"]: one for one in ines.post(f"{ines.home}/days/plan", {}, 200)["differences"]}
+    blocks = {b["task"]: b for b in taken(ready)}
+    assert moves["T1"]["kind"] == "moved"
+    assert blocks["T1"]["from_ms"] >= ready.clock.now_ms
+    assert blocks["T3"]["from_ms"] >= blocks["T1"]["to_ms"]
+    assert trouble(ready) == []
+
+
+def test_a_part_that_comes_late_is_said_and_planned_again(ready: Garage) -> None:
+    """A seal off the shelf, then said to come three days later (the garage's days are London's)."""
+    ines = ready.phones["ines"]
+    seal = plan(
+        task("T1", "Fit it", uses=[{"part": "P1"}]), parts=[{"id": "P1", "name": "Seal", "source": "new"}]
+    )
+    ines.post(f"{ines.home}/plan", {"seen": ines.head(), "text": write(seal), "options": {}}, 200)
+    [first] = taken(ready)
+    late = datetime.fromtimestamp(first["from_ms"] / 1000, UTC).date() + timedelta(days=3)
+    ines.act("/tasks/T1/have-part", part="P1", have=False)
+    ines.act("/parts/P1/expected", on=late.isoformat())
+    assert trouble(ready) == [("part_late", "T1")]
+
+    [moved] = ines.post(f"{ines.home}/days/plan", {}, 200)["differences"]
+    [again] = taken(ready)
+    assert (moved["kind"], moved["task"]) == ("moved", "T1")
+    assert datetime.fromtimestamp(again["from_ms"] / 1000, UTC).date() == late
+    assert trouble(ready) == []
 
 
 def test_a_plan_that_no_longer_holds_is_not_taken(ready: Garage) -> None:

@@ -9,13 +9,21 @@ from zoneinfo import ZoneInfo
 import pytest
 import vobject
 
+from rules.world import lift, plan, task
 from support.phones import Garage, Phone
 from support.small_plan import SMALL
+from yokemate.planfile.model import Step
 from yokemate.planfile.write import write
 from yokemate.planner import Offered
 from yokemate.rules.days_offer import Offer
 
 LONDON = ZoneInfo("Europe/London")
+WITH_A_LIFT = plan(
+    task(
+        "T9", Step(id="s1", say="Lift it on", kind="lift"), lift="L1", minutes=(10, 20, 40), hazards=["lift"]
+    ),
+    lifts=[lift("L1", mass_kg="20")],
+)
 
 
 def moment(*at: int) -> int:
@@ -114,6 +122,42 @@ def test_an_address_cannot_be_guessed_from_anothers(planned: Garage) -> None:
     assert len(secret) == 43
     assert planned.phone().ask("GET", hers.rsplit("/", 1)[0] + f"/{secret}.ics").status_code == 404
     assert planned.phone().ask("GET", mine[:-5] + "x.ics").status_code == 404
+
+
+def lift_in(events: list[Any]) -> tuple[int, str] | None:
+    """Minutes and status of the only lift among them."""
+    found = [e for e in events if e.summary.value.startswith("Lift: ")]
+    assert len(found) <= 1
+    return next(
+        ((int((e.dtend.value - e.dtstart.value).total_seconds()) // 60, e.status.value) for e in found), None
+    )
+
+
+def test_a_called_lift_is_in_the_calendars_of_who_is_asked_for_as_long_as_it_is_planned(
+    planned: Garage,
+) -> None:
+    """The plan file says 20 minutes, the plan of the days 35. Bram said yes, Ines nothing yet, Sofia no; Vera looks on, Noah is
+    a minor: neither is asked. RFC 5545 3.8.1.11: TENTATIVE, CONFIRMED."""
+    planned.joined("sofia", "builder")
+    phones = planned.phones
+    ines = phones["ines"]
+    noah = planned.joined("noah", "helper")
+    ines.act(f"/members/{noah.person}/change", around={"seen": ines.head()}, minor="with_adult")
+    ines.post(f"{ines.home}/plan", {"seen": ines.head(), "text": write(WITH_A_LIFT), "options": {}}, 200)
+    ines.act("/lifts/L1/call", when_ms=SATURDAY[0])
+    phones["bram"].act("/lifts/L1/answer", will_come=True)
+    phones["sofia"].act("/lifts/L1/answer", will_come=False)
+
+    assert lift_in(read(planned, made(ines))) == (20, "TENTATIVE")
+    long = (SATURDAY[0], SATURDAY[0] + 35 * 60_000)
+    take(planned, block("T9", long, phones["bram"].person, ines.person))
+    read_by = {
+        name: lift_in(read(planned, made(phones[name]))) for name in ("bram", "ines", "sofia", "vera", "noah")
+    }
+    assert read_by == {
+        "bram": (35, "CONFIRMED"), "ines": (35, "TENTATIVE"), "sofia": None, "vera": None, "noah": None,
+    }  # fmt: skip
+    assert lift_in(read(planned, made(ines, "crew"))) == (35, "TENTATIVE")
 
 
 def test_who_left_reads_nothing_any_more(planned: Garage) -> None:

@@ -1,4 +1,5 @@
-"""The lead finds a time, calls the lift, somebody cancels, the lead re-plans and sees what moves and what stays."""
+"""The lead finds a time, calls the lift, somebody cancels, the lead re-plans and sees what moves and what stays; the plan
+shows the range of the finish, the chain that carries it, and the lift where it was called."""
 
 from __future__ import annotations
 
@@ -68,6 +69,21 @@ def test_find_a_time_call_it_one_cancels_replan(crew: WebCrew) -> None:
     ines.sees("New plan")
     ines.press("Take this plan")
     ines.sees(re.compile("Taken by you"))
+    ines.sees(
+        re.compile("All work: half a chance by .*, four in five by")
+    )  # with the hours of two days a week
+    first = crew.view("ines", "/days")["days"][0]
+    at_it = next(
+        name
+        for name, person in crew.people.items()
+        if any(
+            one["person"] == person and any(b["task"] == "T1" for b in one["blocks"])
+            for one in first["persons"]
+        )
+    )
+    crew.opened(at_it, "/plan", "Plan").sees(
+        re.compile("^T1 .*carries the finish")
+    )  # all three, one after the other
     bram = crew.opened("bram", "/plan", "Plan")
     bram.sees(re.compile("T[123]"))
     expect(bram.button("Re-plan")).to_have_count(0)
@@ -76,13 +92,14 @@ def test_find_a_time_call_it_one_cancels_replan(crew: WebCrew) -> None:
     ines.press("Find a time")
     ines.sees("Costs the finish nothing.")
     ines.sees(re.compile("Before it: T1 Clear the frame"))
+    found = crew.view("ines", "/days/lifts/L1/times")["offers"]
     chosen = ines.button(re.compile("^Choose this time")).first
     ines.touch(chosen)
     ines.sees("Chosen. It still holds; call the lift below.")
     ines.press("Call the lift")
     expect(ines.button("I will be there")).to_be_visible()
     lift = crew.view("ines", "/lifts/L1")
-    assert lift["state"] == "called"
+    assert (lift["state"], lift["when_ms"]) == ("called", found[0]["from_ms"])
     crew.act("bram", "/lifts/L1/answer", will_come=True)
 
     day = crew.view("ines", "/days")["days"][0]
@@ -102,6 +119,15 @@ def test_find_a_time_call_it_one_cancels_replan(crew: WebCrew) -> None:
 
     ines.sees(re.compile("can't come to T"))  # heard live: no entry came
     ines.press("Re-plan")
-    ines.sees(re.compile(r"\d+ changes?, \d+ stay as they are"))
+    ines.sees(re.compile(r"\d+ changes?, (1 stays as it is|\d+ stay as they are)"))
+    lines = ines.page.get_by_role("region", name="New plan").locator(
+        "li", has_text=re.compile(r"T[13]: .+ → .+")
+    )
+    expect(lines.first).to_be_visible()
     ines.press("Take this plan")
     ines.sees_not(re.compile("can't come to T[13]"))
+
+    blocks = [b for one in crew.view("ines", "/days")["days"] for p in one["persons"] for b in p["blocks"]]
+    assert {b["from_ms"] for b in blocks if b["task"] == "T2"} == {lift["when_ms"]}
+    ines.page.get_by_text("Read it as a list").first.click()
+    ines.sees(re.compile("lift T2"))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from typing import Any
-from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -13,13 +12,10 @@ from yokemate.planfile.model import After, Lag, Step, ToolPlan
 from yokemate.planning.check import check
 from yokemate.planning.find_out import find_out
 from yokemate.planning.listing import list_schedule
-from yokemate.planning.problem import After as After_
-from yokemate.planning.problem import Cause, Problem, Task
-from yokemate.rules.days_causes import cause_words
+from yokemate.planning.problem import Problem, Task
 from yokemate.rules.days_frame import frame_at
 from yokemate.rules.days_offer import at_once, reasons, times
 from yokemate.rules.days_problem import CHECK, COUNTERSIGN, blocks_of, problem
-from yokemate.rules.days_words import Words
 from yokemate.rules.frame import Facts
 from yokemate.rules.hours import Hours
 from yokemate.rules.rows import DaysPlan
@@ -210,6 +206,17 @@ def test_a_plan_is_seen_by_day_and_person(days: World) -> None:
     ] == [("bram", [("T1", 540, 600, True)])]
 
 
+def test_r28_who_keeps_somebody_company_is_seen_to_be_there(days: World) -> None:
+    """R28: Priya is asked to be in the garage while Bram is under the car; it is no work of hers."""
+    block = {**offer(days)["blocks"][0], "task": "T2", "company": ["priya"]}
+    days.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(days, blocks=[block], chain=["T2"])))
+    [day] = days.view("priya", "days").days
+    seen = {one.person: one.blocks[0] for one in day.persons}
+
+    assert (seen["bram"].company, seen["bram"].beside, seen["bram"].chain) == (False, ["priya"], True)
+    assert (seen["priya"].company, seen["priya"].with_people, seen["priya"].chain) == (True, ["bram"], False)
+
+
 def test_r21_a_reason_is_said_in_counts(days: World) -> None:
     """A lift of three while two are ever free together: how many, never who and never why (R21)."""
     two = dict.fromkeys(("ines", "bram"), SATURDAYS)
@@ -261,41 +268,6 @@ def test_r21_causes_are_said_with_hours_that_a_planner_may_read_and_nothing_else
     assert said.note == "With any one of them away, the others would leave a plan."
     assert said.remedies[0] == "{n0_person} stays 30 minutes longer on Saturday 30 May."
     assert not said.open
-
-
-WORDS = [
-    (Cause("work", ("T4",)), "T4, Task T4, which has a place"),
-    (Cause("appointment", ("T3",)), "T3, Task T3, which stands at its time"),
-    (Cause("gate", ("G9",)), "the date that is wanted for G9"),
-    (Cause("hours", ("bram",)), "when {n0_person} can come"),
-    (Cause("part", ("P1",)), "P1, expected Saturday 30 May"),
-    (Cause("cure", ("", "T4")), "what must still pass before T4, Task T4"),
-    (
-        Cause("cure", ("T1.check", "T4")),
-        "1 h 30 min that must pass between the check of T1, Task T1 and T4, Task T4",
-    ),
-    (Cause("tool", ("torque_wrench",)), "torque wrench, of which there are 2"),
-    (Cause("zone", ("frame",)), "Frame bay, which holds 2"),
-    (Cause("skill", (COUNTERSIGN,)), "that not everybody may countersign"),
-    (Cause("hazard", ("jacking", "under_car")), "jacking and under car, never side by side"),
-    (Cause("independence", ("T1.check",)), "the check of T1, Task T1, by somebody who did not do the work"),
-    (Cause("company", ("T2",)), "T2, Task T2, never done alone"),
-    (Cause("tired", ("T1",)), "T1, Task T1, which is critical and not for a day's end"),
-]
-
-
-@pytest.mark.parametrize(
-    ("cause", "words"), WORDS, ids=lambda one: one.kind if isinstance(one, Cause) else ""
-)
-def test_each_kind_of_cause_has_words(days: World, cause: Cause, words: str) -> None:
-    """And as a whole: what many of a kind are called together."""
-    at = frame_at(days.state, days.now_ms)
-    waiting = Task("T4", 6, after=(After_("T1.check", lag=18),), release=at.slot(SATURDAY_MS), waits_for="P1")
-    asked = Problem((waiting,), tools={"torque_wrench": 2}, zones={"frame": 2})
-    names = Words(days.state, at, ZoneInfo("UTC"))
-
-    assert cause_words(cause, asked, names) == words
-    assert cause.kind == "gate" or cause_words(Cause(cause.kind), asked, names)
 
 
 def test_hours_that_nobody_gave_are_asked_for(days: World) -> None:

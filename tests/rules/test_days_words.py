@@ -9,10 +9,11 @@ import pytest
 from rules.test_days import SATURDAY_MS, asked, everybody, of
 from rules.world import World, group, plan, spec, task, wrench
 from yokemate.planfile.model import Step
-from yokemate.planning.problem import Fault
+from yokemate.planning.problem import After, Cause, Fault, Problem, Reason, Task
+from yokemate.rules.days_causes import cause_words, least_words
 from yokemate.rules.days_frame import frame_at
 from yokemate.rules.days_offer import at_once
-from yokemate.rules.days_problem import ANY_WRENCH
+from yokemate.rules.days_problem import ANY_WRENCH, COUNTERSIGN
 from yokemate.rules.days_words import Words, fault_words
 
 
@@ -136,3 +137,62 @@ def test_r21_hours_that_cannot_be_are_said_without_whose(build: World, code: str
 
     assert words == f"Hours of one of the crew on Saturday 30 May {said}"
     assert "Hours" in remedy
+
+
+WORDS = [
+    (Cause("work", ("T4",)), "T4, Task T4, which has a place"),
+    (Cause("appointment", ("T3",)), "T3, Task T3, which stands at its time"),
+    (Cause("gate", ("G9",)), "the date that is wanted for G9"),
+    (Cause("hours", ("bram",)), "when {n0_person} can come"),
+    (Cause("part", ("P1",)), "P1, expected Saturday 30 May"),
+    (Cause("cure", ("", "T4")), "what must still pass before T4, Task T4"),
+    (
+        Cause("cure", ("T1.check", "T4")),
+        "1 h 30 min that must pass between the check of T1, Task T1 and T4, Task T4",
+    ),
+    (Cause("tool", ("torque_wrench",)), "torque wrench, of which there are 2"),
+    (Cause("zone", ("frame",)), "Frame bay, which holds 2"),
+    (Cause("skill", (COUNTERSIGN,)), "that not everybody may countersign"),
+    (Cause("hazard", ("jacking", "under_car")), "jacking and under car, never side by side"),
+    (Cause("independence", ("T1.check",)), "the check of T1, Task T1, by somebody who did not do the work"),
+    (Cause("company", ("T2",)), "T2, Task T2, never done alone"),
+    (Cause("tired", ("T1",)), "T1, Task T1, which is critical and not for a day's end"),
+]
+
+
+@pytest.mark.parametrize(
+    ("cause", "words"), WORDS, ids=lambda one: one.kind if isinstance(one, Cause) else ""
+)
+def test_each_kind_of_cause_has_words(cause: Cause, words: str) -> None:
+    """And as a whole: what many of a kind are called together."""
+    world = World(plan(*(task(f"T{n}") for n in range(1, 5))))
+    at = frame_at(world.state, world.now_ms)
+    waiting = Task("T4", 6, after=(After("T1.check", lag=18),), release=at.slot(SATURDAY_MS), waits_for="P1")
+    asked = Problem((waiting,), tools={"torque_wrench": 2}, zones={"frame": 2})
+    names = Words(world.state, at, ZoneInfo("UTC"))
+
+    assert cause_words(cause, asked, names) == words
+    assert cause.kind == "gate" or cause_words(Cause(cause.kind), asked, names)
+
+
+HOURS, WORK, TOOL = Cause("hours", ("bram",)), Cause("work", ("T2",)), Cause("tool", ("K1",))
+ANY_ONE = "With any one of them away, the others would leave a plan."
+
+
+@pytest.mark.parametrize(
+    ("proof", "causes", "note"),
+    [
+        ("counts", (HOURS, WORK), ANY_ONE),
+        (
+            "solver",
+            (HOURS, WORK),
+            f"Added up, the hours are enough; piece by piece, each in one go, the work does not fit into them. {ANY_ONE}",
+        ),
+        ("solver", (HOURS, WORK, TOOL), ANY_ONE),
+    ],
+)
+def test_more_work_than_hours_that_counting_does_not_show_is_said(
+    proof: str, causes: tuple[Cause, ...], note: str
+) -> None:
+    """By counting it was shown: then the figures stand in the sentence before. By the solver: the sum alone would fit."""
+    assert least_words(Reason("held", "T1", {"proof": proof, "least": 1}, causes=causes)) == note

@@ -28,7 +28,7 @@ from yokemate.rules.rows.days import Block
 from yokemate.store import feeds, people
 
 router = APIRouter(prefix="/api", tags=["days"])
-LIFT_MS = 45 * 60_000  # how long a called lift that is in no plan is shown for
+LIFT_MIN = 45  # how long a called lift is shown for that is of no task, so that nobody said
 Whose = Literal["mine", "crew"]
 
 
@@ -148,10 +148,26 @@ def _calendar(at: Service, build: str, state: State, person: str | None) -> byte
         if person is None or person in (*block.team, *block.joiners, *block.company):
             calendar.add_component(_block(build, block, n, task, first, stamp, person))
     for lift in called.values():
-        coming = [who for who, said in lift.answers.items() if said == "will_come"]
-        if person is None or lift.answers.get(person) != "declined":
-            calendar.add_component(_lift(build, lift, coming, first, stamp))
+        if person is None or _is_asked(state, lift, person):
+            calendar.add_component(_lift(build, state, lift, first, stamp, person))
     return calendar.to_ical()
+
+
+def _is_asked(state: State, lift: Lift, person: str) -> bool:
+    """Adults of the crew are asked to a lift; whoever said that they can't come has it in the calendar no more."""
+    member = state.find(Member, person)
+    adult = member is not None and member.minor is None and member.role != "viewer"
+    return adult and lift.answers.get(person) != "declined"
+
+
+def _lift_ms(state: State, lift: Lift) -> int:
+    """How long it takes by the plan of the days, else by the plan file."""
+    plan = state.find(DaysPlan, "days")
+    planned = [b for b in (plan.blocks if plan else []) if b.task == lift.task and not b.check]
+    if planned:
+        return planned[0].to_ms - planned[0].from_ms
+    task = state.find(Task, lift.task) if lift.task else None
+    return int((task.plan.minutes[1] if task else LIFT_MIN) * 60_000)
 
 
 def _event(uid: str, summary: str, from_ms: int, to_ms: int, stamp: datetime) -> Event:
@@ -183,13 +199,18 @@ def _block(
     return event
 
 
-def _lift(build: str, lift: Lift, coming: list[str], first: dict[str, str], stamp: datetime) -> Event:
+def _lift(
+    build: str, state: State, lift: Lift, first: dict[str, str], stamp: datetime, person: str | None
+) -> Event:
+    """Confirmed for who said yes, for the crew when every place has somebody; else it is asked for."""
     from_ms = lift.when_ms or 0
     uid = f"{build}-{lift.id}-{lift.round}@yokemate"
-    event = _event(uid, f"Lift: {lift.plan.title}", from_ms, from_ms + LIFT_MS, stamp)
+    event = _event(uid, f"Lift: {lift.plan.title}", from_ms, from_ms + _lift_ms(state, lift), stamp)
+    coming = [who for who, said in lift.answers.items() if said == "will_come"]
     event.add(
         "description",
         "Will be there: " + (", ".join(first.get(who, "somebody") for who in coming) or "nobody yet"),
     )
-    event.add("status", "CONFIRMED")
+    sure = lift.state != "called" if person is None else person in coming
+    event.add("status", "CONFIRMED" if sure else "TENTATIVE")
     return event

@@ -68,12 +68,20 @@ def cause_words(cause: Cause, asked: Problem, words: Words) -> str:
 
 
 def least_words(reason: Reason) -> str:
-    """What was shown about leaving one of them out."""
+    """What was shown: that the hours are enough when they are only added up, and about leaving one of the causes out."""
     if not reason.causes:
         return ""
+    said = []
+    kinds = {cause.kind for cause in reason.causes}
+    if reason.about["proof"] == "solver" and {"work", "hours"} <= kinds <= {"work", "hours", "skill"}:
+        said.append(
+            "Added up, the hours are enough; piece by piece, each in one go, the work does not fit into them."
+        )
     if not reason.about["least"]:
-        return "Whether fewer of them would be enough was not found out in time."
-    return "With any one of them away, the others would leave a plan." if len(reason.causes) > 1 else ""
+        said.append("Whether fewer of them would be enough was not found out in time.")
+    elif len(reason.causes) > 1:
+        said.append("With any one of them away, the others would leave a plan.")
+    return " ".join(said)
 
 
 def _first(text: str) -> str:

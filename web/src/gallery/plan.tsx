@@ -81,7 +81,11 @@ function Day() {
           name: "Desmond",
           blocks: [{ label: "T403", from_min: 600, to_min: 640, state: "done" }],
         },
-        { key: "sofia", name: "Sofia", blocks: [] },
+        {
+          key: "sofia",
+          name: "Sofia",
+          blocks: [{ label: "T605", from_min: 585, to_min: 690, state: "company" }],
+        },
       ]}
       lifts={[{ label: "L7", from_min: 840, to_min: 900, persons: ["aled", "bram", "sofia"] }]}
     />

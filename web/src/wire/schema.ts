@@ -3777,13 +3777,24 @@ export interface components {
         };
         /**
          * PlannedBlock
-         * @description `from_min`, `to_min`: minutes after midnight by the garage's clock. `chain`: it carries the finish.
+         * @description `from_min`, `to_min`: minutes after midnight by the garage's clock. `chain`: it carries the finish. `company`: this
+         *     person is in the garage beside it, so that nobody is alone, and not at work (R28); `beside`: who is so beside the others.
          */
         PlannedBlock: {
+            /**
+             * Beside
+             * @default []
+             */
+            beside: string[];
             /** Chain */
             chain: boolean;
             /** Check */
             check: boolean;
+            /**
+             * Company
+             * @default false
+             */
+            company: boolean;
             /** From Min */
             from_min: number;
             /** From Ms */

@@ -18,7 +18,9 @@ from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
 
 
 class PlannedBlock(ViewPart):
-    """`from_min`, `to_min`: minutes after midnight by the garage's clock. `chain`: it carries the finish."""
+    """`from_min`, `to_min`: minutes after midnight by the garage's clock. `chain`: it carries the finish. `company`: this
+    person is in the garage beside it, so that nobody is alone, and not at work (R28); `beside`: who is so beside the others.
+    """
 
     task: str
     title: str
@@ -29,6 +31,8 @@ class PlannedBlock(ViewPart):
     state: Literal["planned", "taken", "done"]
     chain: bool
     with_people: list[str]
+    company: bool = False
+    beside: list[str] = []
 
 
 class PlannedPerson(ViewPart):
@@ -174,7 +178,7 @@ def _day(state: State, plan: DaysPlan, on: date, blocks: list[Block], zone: Zone
                     people=people,
                 )
             )
-        for person in people:
+        for person in (*people, *block.company):
             persons.setdefault(person, []).append(
                 PlannedBlock(
                     task=task.id,
@@ -184,8 +188,10 @@ def _day(state: State, plan: DaysPlan, on: date, blocks: list[Block], zone: Zone
                     to_min=end,
                     from_ms=block.from_ms,
                     state=_state(task, block),
-                    chain=task.id in chain,
+                    chain=task.id in chain and person in people,
                     with_people=[other for other in people if other != person],
+                    company=person not in people,
+                    beside=[other for other in block.company if other != person],
                 )
             )
     every = [b for mine in persons.values() for b in mine]

@@ -7,6 +7,7 @@ import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
 import { DayStrip, FinishRange } from "../drawings";
 import { clock } from "../drawings/DayStrip";
+import { namesOf } from "../lift/words";
 import { PlaceList } from "../PlaceList";
 import { EmptyState, NoticeLine } from "../parts";
 import { moment } from "../words/times";
@@ -14,6 +15,7 @@ import { Replan } from "./Replan";
 
 type DaysView = components["schemas"]["DaysView"];
 type Day = DaysView["days"][number];
+type Block = Day["persons"][number]["blocks"][number];
 type Gate = DaysView["gates"][number];
 
 function Gates({ gates, today }: { gates: Gate[]; today: DaysView["today"] }): JSX.Element {
@@ -42,6 +44,11 @@ function Gates({ gates, today }: { gates: Gate[]; today: DaysView["today"] }): J
   );
 }
 
+function about(block: Block): string {
+  const what = `${block.check ? "check of " : ""}${block.title}`;
+  return block.company ? `in the garage, so that nobody is alone: ${what}` : what;
+}
+
 function MyDay({ day }: { day: Day }): JSX.Element | null {
   const mine = day.persons.find((one) => one.person === me.value?.person);
   if (!mine) return null;
@@ -49,13 +56,12 @@ function MyDay({ day }: { day: Day }): JSX.Element | null {
     <PlaceList
       places={mine.blocks.map((block) => ({
         key: `${block.task}-${block.from_min}-${block.check}`,
-        word: `${clock(block.from_min)} to ${clock(block.to_min)} · ${block.check ? "check of " : ""}${block.title}`,
+        word: `${clock(block.from_min)} to ${clock(block.to_min)} · ${about(block)}`,
         href: `/tasks/${block.task}`,
         second: [
           block.task,
-          block.with_people.length > 0
-            ? `with ${block.with_people.map((one) => nameOf(one)).join(", ")}`
-            : "",
+          block.with_people.length > 0 ? `with ${namesOf(block.with_people)}` : "",
+          block.beside.length > 0 ? `${namesOf(block.beside)} in the garage, so that nobody is alone` : "",
           block.chain ? "carries the finish" : "",
         ]
           .filter(Boolean)
@@ -80,12 +86,12 @@ function OneDay({ day }: { day: Day }): JSX.Element {
           key: one.person,
           name: nameOf(one.person),
           blocks: one.blocks
-            .filter((block) => block.check || !lifts.has(`${block.task}-${block.from_min}`))
+            .filter((block) => block.check || block.company || !lifts.has(`${block.task}-${block.from_min}`))
             .map((block) => ({
               label: block.check ? `✓${block.task}` : block.task,
               from_min: block.from_min,
               to_min: block.to_min,
-              state: block.state,
+              state: block.company ? "company" : block.state,
               chain: block.chain,
             })),
         }))}
@@ -133,6 +139,7 @@ export function Days(): JSX.Element | null {
   const view = useView<DaysView>("/days").data;
   const plans = iPlan();
   if (!view) return null;
+  const ranges = [...view.gates, ...(view.all_work ? [view.all_work] : [])];
   return (
     <section class="stack" aria-label="Build days">
       <h2>Build days</h2>
@@ -157,14 +164,11 @@ export function Days(): JSX.Element | null {
       {view.days.slice(0, 1).map((day) => (
         <OneDay key={day.on} day={day} />
       ))}
-      <Gates gates={view.gates.slice(0, 1)} today={view.today} />
-      {view.gates.length > 0 && (
+      <Gates gates={ranges.slice(0, 1)} today={view.today} />
+      {ranges.length > 1 && (
         <details class="fold">
           <summary>Every gate and all work</summary>
-          <Gates
-            gates={[...view.gates.slice(1), ...(view.all_work ? [view.all_work] : [])]}
-            today={view.today}
-          />
+          <Gates gates={ranges.slice(1)} today={view.today} />
         </details>
       )}
       {view.unplaced.length > 0 && (

@@ -9,20 +9,10 @@ import { Button, NoticeLine, RefusalPanel } from "../parts";
 import { usePost } from "../usePost";
 import { moment } from "../words/times";
 import { WhyNot } from "./WhyNot";
+import { costWords } from "./words";
 
 type Times = components["schemas"]["LiftTimes"];
 type Time = Times["offers"][number];
-
-/** Against the plan that stands. */
-export function cost(minutes: number): string {
-  if (minutes === 0) return "Costs the finish nothing.";
-  const hours = Math.floor(Math.abs(minutes) / 60);
-  const rest = Math.abs(minutes) % 60;
-  const said = [hours ? `${hours} h` : "", rest ? `${rest} min` : ""].filter(Boolean).join(" ");
-  return minutes > 0
-    ? `Costs the finish ${said} of build days.`
-    : `All is over ${said} of build days sooner.`;
-}
 
 const NAMED = 3;
 
@@ -57,7 +47,7 @@ function Offer({ offer, chosen, onChoose }: OfferProps): JSX.Element {
       <span class="place-second">With {namesOf(offer.people)}.</span>
       <Before tasks={offer.before} />
       <span class="place-second">
-        {cost(offer.cost_min)}
+        {costWords(offer.cost_min)}
         {offer.gates_late.length > 0 && ` This makes later: ${offer.gates_late.join(", ")}.`}
       </span>
       {chosen ? (

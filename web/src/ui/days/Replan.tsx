@@ -11,6 +11,7 @@ import { Button, MainButton, NoticeLine, RefusalPanel } from "../parts";
 import { usePost } from "../usePost";
 import { moment } from "../words/times";
 import { WhyNot } from "./WhyNot";
+import { movesWords } from "./words";
 
 type Offered = components["schemas"]["PlanOffered"];
 type Line = Offered["differences"][number];
@@ -68,12 +69,7 @@ export function Replan(): JSX.Element {
             All work ends {offered.finish.word}.{" "}
             {offered.gates.map((gate) => `${gate.name}: ${gate.by_plan.word}.`).join(" ")}
           </p>
-          <p>
-            {lines.length === 0
-              ? "Nothing moves."
-              : `${lines.length} ${lines.length === 1 ? "change" : "changes"}, ${offered.stays} stay as they are.`}
-            {offered.shifted > 0 && ` ${offered.shifted} slip by less than a quarter of an hour.`}
-          </p>
+          <p>{movesWords(lines.length, offered.stays, offered.shifted)}</p>
           <ul class="place-list">
             {(all ? lines : lines.slice(0, 8)).map((line) => (
               <li key={`${line.task}-${line.check}`} class="place-line">

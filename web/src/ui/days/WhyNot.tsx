@@ -1,8 +1,9 @@
-/** Why work has no place or a gate is late: what is in the way, what was found out about that, and one way out. */
+/** Why work has no place or a gate is late: what is in the way, what was found out about that, and ways out. */
 
 import type { JSX } from "preact";
 import type { components } from "../../wire/schema";
 import { filled } from "../words/reason";
+import { waysWords } from "./words";
 
 type Line = components["schemas"]["WhyNotLine"];
 
@@ -37,7 +38,14 @@ export function WhyNot({
               </span>
             )}
             {one.remedies.length > 0 && (
-              <span class="place-second">One way: {one.remedies.map(said).join(" Or: ")}</span>
+              <>
+                <span class="place-second">{waysWords(one.remedies.length)}</span>
+                <ul class="place-second">
+                  {one.remedies.map((way) => (
+                    <li key={way}>{said(way)}</li>
+                  ))}
+                </ul>
+              </>
             )}
           </li>
         );

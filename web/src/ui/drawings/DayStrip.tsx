@@ -7,7 +7,8 @@ export interface DayBlock {
   /** Minutes after midnight, local to the garage. */
   from_min: number;
   to_min: number;
-  state: "planned" | "taken" | "done";
+  /** company: in the garage beside it, so that nobody is alone, and not at work. A thin bar without a name. */
+  state: "planned" | "taken" | "done" | "company";
   /** It carries the finish: no minute of it may slip. Drawn with a bar beneath. */
   chain?: boolean;
 }
@@ -52,7 +53,10 @@ function dayFacts(person: DayPerson, lifts: readonly DayLift[]): string {
   const own = [
     ...person.blocks.map((b) => ({
       ...b,
-      word: `${b.label} ${b.state}${b.chain === true ? ", carries the finish" : ""}`,
+      word:
+        b.state === "company"
+          ? `in the garage beside ${b.label}`
+          : `${b.label} ${b.state}${b.chain === true ? ", carries the finish" : ""}`,
     })),
     ...lifts.filter((l) => l.persons.includes(person.key)).map((l) => ({ ...l, word: `lift ${l.label}` })),
   ].sort((a, b) => a.from_min - b.from_min);
@@ -140,6 +144,18 @@ function Block({ block, x, top }: { block: DayBlock; x: (min: number) => number;
   const left = x(block.from_min) + 1;
   const width = x(block.to_min) - x(block.from_min) - 2;
   const lit = block.state === "taken";
+  if (block.state === "company") {
+    return (
+      <rect
+        class="d-paper"
+        x={left}
+        y={top + BLOCK / 2 - 6}
+        width={width}
+        height="12"
+        stroke-dasharray="2 6"
+      />
+    );
+  }
   return (
     <g>
       <rect
