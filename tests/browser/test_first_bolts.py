@@ -144,7 +144,9 @@ def test_a_critical_group_from_take_to_countersign_on_three_phones(frame: Frame)
 
     sofia.page.get_by_text("1 check waits for you").click()
     sofia.follow("Roll hoop foot left", exact=False)
-    sofia.sees(re.compile("Bram.*, torque wrench W1, check due "))  # beside each reading, the checker's own phone
+    sofia.sees(
+        re.compile("Bram.*, torque wrench W1, check due ")
+    )  # beside each reading, the checker's own phone
     check_each(sofia)
     sofia.sees("You are Sofia")
     sofia.fill("Your PIN", PIN)

@@ -5,6 +5,7 @@ import { rows } from "../../app/mirror";
 import { actor, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
+import { OutILooked } from "../Beneath";
 import { RefusalPanel, STATE_WORD, type TagState } from "../parts";
 import { filled } from "../words/reason";
 import type { TaskRow } from "./progress";
@@ -69,7 +70,11 @@ export function Standing({ task }: { task: TaskRow }): JSX.Element | null {
         </section>
       )}
       {clash && (
-        <RefusalPanel sentence={`${atIt(clash)}.`} remedy={`${clash.waits} waits until that is over.`} />
+        <RefusalPanel sentence={`${atIt(clash)}.`} remedy={`${clash.waits} waits until that is over.`}>
+          {[...new Set(view.beside.map(({ person }) => person))].map((person) => (
+            <OutILooked key={person} person={person} />
+          ))}
+        </RefusalPanel>
       )}
       {view.paused && <Paused saying={view.paused} />}
     </>
