@@ -219,3 +219,62 @@ def test_evidence_is_kept_beside_the_task(new_world):
     )
     (row,) = world.all(Evidence)
     assert (row.task, row.by, len(row.asks)) == ("T1", "aled", 1)
+
+
+HOSE_OFF = Step(id="off", say="Pull the hose off", kind="unplug", opens=["O1"])
+HOSE_ON = Step(id="on", say="Push it on", kind="put_back", puts_back=["O1"])
+HOSE_ENDS = {"loose_ends": [w.loose_end("O1")], "gates": [w.gate(standing=[{"task_closed": "T1"}])]}
+
+
+def open_ends(world: w.World) -> list[tuple[str | None, str | None]]:
+    return [(e.plan_id, e.restores_step) for e in world.all(LooseEnd) if e.closed is None]
+
+
+def test_a_tick_taken_back_makes_loose_again_what_it_had_put_back(new_world):
+    """R23: unplugged, put back, and *not done after all*: it is loose, until it is put back again."""
+    world = new_world(w.plan(w.task("T1", HOSE_OFF, HOSE_ON), **HOSE_ENDS))
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["off"])
+    world.do("bram", "task.tick", task="T1", steps=["on"])
+    assert open_ends(world) == []
+    world.do("bram", "task.untick", task="T1", step="on")
+    assert open_ends(world) == [("O1", "on")]
+    world.do("bram", "task.untick", task="T1", step="on")
+    assert open_ends(world) == [("O1", "on")]
+    world.do("bram", "task.tick", task="T1", steps=["on"])
+    assert open_ends(world) == []
+    world.do("bram", "task.sign_off", task="T1")
+
+
+def test_a_measure_that_falls_outside_makes_loose_again_what_it_had_put_back(new_world):
+    """R9, R23: the belt's play inside its limits put it back; measured again outside, its tick is gone and it is loose."""
+    play = GAP.model_copy(update={"puts_back": ["O1"]})
+    world = new_world(w.plan(w.task("T1", HOSE_OFF, play), **HOSE_ENDS))
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["off"])
+    for value, ends in (("1.0", []), ("1.2", [("O1", "m")]), ("1.3", [("O1", "m")]), ("1.1", [])):
+        world.do("bram", "task.measure", task="T1", step="m", value=value, unit="mm")
+        assert open_ends(world) == ends, value
+    world.do("aled", "task.measure", task="T1", step="m", value="5", unit="mm")
+    assert open_ends(world) == [], "who is not on the task takes no tick away"
+
+
+def test_a_harvest_taken_back_takes_the_part_back(new_world):
+    """One rack came off the donor, whether its tick was taken back or its work undone in between: one is on the shelf."""
+    step = Step(id="h", say="Take the rack off", kind="harvest", part="rack", bag="B7")
+    rack = {"id": "rack", "name": "Steering rack", "source": "donor", "count": 0}
+    world = new_world(w.plan(w.task("T1", step), parts=[rack], bags=[{"id": "B7", "label": "Steering"}]))
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["h"])
+    world.do("bram", "task.untick", task="T1", step="h")
+    assert world.get(Part, "rack").in_stock == 0
+    world.do("bram", "task.untick", task="T1", step="h")
+    world.do("bram", "task.tick", task="T1", steps=["h"])
+    world.do("bram", "task.sign_off", task="T1")
+    assert world.get(Part, "rack").in_stock == 1
+    digest = world.view("bram", "undo", task="T1").list_digest
+    world.do("bram", "task.undo", task="T1", reason="other", list_digest=digest)
+    assert world.get(Part, "rack").in_stock == 0
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["h"])
+    assert world.get(Part, "rack").in_stock == 1

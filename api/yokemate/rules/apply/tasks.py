@@ -87,7 +87,7 @@ def part_answered(draft: Draft, at: At, *, task: str, part: str, have: bool, in_
 def part_moved(
     draft: Draft, at: At, *, part: str, in_stock: int, in_use: int, bag: str | None, why: str
 ) -> None:
-    """`why`: harvested, put_away_again, used, given."""
+    """`why`: harvested, not_harvested, used."""
     draft.change(Part, part, in_stock=in_stock, in_use=in_use, bag=bag)
 
 

@@ -8,19 +8,18 @@ from fractions import Fraction
 from yokemate.planfile.model import Step
 from yokemate.rules.availability import comes_before
 from yokemate.rules.commands.tasks import ConfirmSide, EnterMeasure, SignHold, SignOff, TickSteps, UntickStep
-from yokemate.rules.decide.loose_ends import planned_restorer
+from yokemate.rules.decide.step_effects import step_done, steps_not_done
 from yokemate.rules.frame import Deciding, decides, settles
 from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.hazard_pairs import clashes_with
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Build, Deviation, Group, Lift, LooseEnd, Part, Task
+from yokemate.rules.rows import Deviation, Group, Lift, LooseEnd, Part, Task
 from yokemate.rules.second_person import need_second
 from yokemate.rules.taking import left_alone, people_on, who_is_missing
 from yokemate.rules.tightening import group_due, group_step_done
 from yokemate.rules.transitions import need_state
 from yokemate.units import QuantityError, convert_exact, parse_inches, parse_number
 
-_KINDS = {"loosen": "loosened", "unplug": "unplugged", "open": "opened", "prop": "propped"}
 _BULK = ("plain",)
 _ARRIVES_LATE_MS = 10 * 60_000
 
@@ -98,38 +97,7 @@ def _tell_done(d: Deciding, task: Task, steps: list[Step], side: str | None = No
         return
     d.tell("task.ticked", task=task.id, steps=[step.id for step in steps], side=side)
     for step in steps:
-        step_effects(d, task, step)
-
-
-def step_effects(d: Deciding, task: Task, step: Step) -> None:
-    """What a done step opens, puts back, harvests (R23)."""
-    build = d.get(Build, "build")
-    plans = {plan.id: plan for plan in build.loose_ends}
-    for plan_id in step.opens:
-        plan = plans.get(plan_id)
-        if plan is None or any(e.plan_id == plan_id and e.closed is None for e in d.all(LooseEnd)):
-            continue
-        restorer = planned_restorer(d, plan_id)
-        d.tell(
-            "loose_end.opened", id=d.new_id(f"end.{plan_id}"), what=plan.what, kind=_KINDS.get(step.kind, plan.kind),
-            where=plan.where, zone=task.plan.zone, gate=plan.gate, plan_id=plan_id, group=None, task=task.id,
-            restores_task=restorer[0] if restorer else None, restores_step=restorer[1] if restorer else None, note=None, photo=None,
-        )  # fmt: skip
-    for plan_id in step.puts_back:
-        for end in [e for e in d.all(LooseEnd) if e.plan_id == plan_id and e.closed is None]:
-            if end.kind not in ("run_in", "snugged") or end.group is None:
-                d.tell("loose_end.closed", id=end.id, how="put_back")
-    if step.kind == "harvest" and step.part is not None:
-        part = d.find(Part, step.part)
-        if part is not None:
-            d.tell(
-                "part.moved",
-                part=part.id,
-                in_stock=part.in_stock + 1,
-                in_use=part.in_use,
-                bag=step.bag or part.bag,
-                why="harvested",
-            )
+        step_done(d, task, step)
 
 
 @decides(UntickStep)
@@ -138,6 +106,7 @@ def untick(d: Deciding, cmd: UntickStep) -> None:
     step = _step(task, cmd.step)
     if step.id in task.ticks:
         d.tell("task.unticked", task=task.id, step=step.id)
+        steps_not_done(d, task, [step.id])
 
 
 @decides(ConfirmSide)
@@ -176,8 +145,11 @@ def measure(d: Deciding, cmd: EnterMeasure) -> None:
         "task.measured", task=task.id, step=step.id, value=cmd.value, unit=cmd.unit, low=wanted.low, high=wanted.high,
         inside=inside, ticks=ticks, why_not=why_not, photo=cmd.photo,
     )  # fmt: skip
-    if ticks:
-        step_effects(d, task, step)
+    had_tick = step.id in task.ticks
+    if ticks and not had_tick:
+        step_done(d, task, step)
+    elif had_tick and not ticks and why_not is None:
+        steps_not_done(d, task, [step.id])
 
 
 @decides(SignHold)
