@@ -278,3 +278,66 @@ def test_a_harvest_taken_back_takes_the_part_back(new_world):
     world.do("bram", "task.take", task="T1")
     world.do("bram", "task.tick", task="T1", steps=["h"])
     assert world.get(Part, "rack").in_stock == 1
+
+
+def test_a_hold_point_is_signed_after_the_work_and_falls_with_it(new_world):
+    """R5: refused while an earlier step is open; a tick taken back before it, or its own, crosses the signature out."""
+    hold = Step(id="h", say="Diagonals looked at", kind="hold")
+    world = new_world(w.plan(w.task("T1", "One", GAP, hold, "Cover it")))
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["s1"])
+    refused = world.refused("sofia", "task.sign_hold", "step_before", task="T1", step="h")
+    assert refused.params["number"] == 2
+    world.do("bram", "task.measure", task="T1", step="m", value="1.0", unit="mm")
+
+    for fall in (
+        {"kind": "untick", "step": "s1"},
+        {"kind": "untick", "step": "h"},
+        {"kind": "measure", "value": "2"},
+    ):
+        world.do("sofia", "task.sign_hold", task="T1", step="h")
+        signature = world.get(Task, "T1").holds["h"]
+        if fall["kind"] == "untick":
+            world.do("bram", "task.untick", task="T1", step=fall["step"])
+        else:
+            world.do("bram", "task.measure", task="T1", step="m", value=fall["value"], unit="mm")
+        task = world.get(Task, "T1")
+        assert (task.holds, "h" in task.ticks, task.state) == ({}, False, "taken")
+        assert task.crossed_out[-1] == signature
+        world.refused("bram", "task.tick", "step_before", task="T1", steps=["s4"])
+        world.do("bram", "task.tick", task="T1", steps=["s1"])
+    world.do("bram", "task.measure", task="T1", step="m", value="1.0", unit="mm")
+    world.do("sofia", "task.sign_hold", task="T1", step="h")
+    world.do("bram", "task.tick", task="T1", steps=["s4"])
+    world.do("bram", "task.untick", task="T1", step="s4")
+    assert set(world.get(Task, "T1").holds) == {"h"}, "what comes after it takes nothing from it"
+
+
+def test_a_hold_point_that_is_due_waits_in_the_checks_and_queues_of_those_who_may_sign(new_world):
+    """R5: at its step and at the end; not before; who worked on it reads that it needs fresh eyes."""
+    hold = Step(id="h", say="Diagonals looked at", kind="hold")
+    world = new_world(w.plan(w.task("T1", "One", hold, hold_point=True)))
+
+    def due(person: str) -> list[tuple[str, str]]:
+        view = world.view(person, "checks")
+        assert world.view(person, "queue").holds == view.holds_for_me
+        return [(one.task, one.step) for one in view.holds_for_me]
+
+    world.do("bram", "task.take", task="T1")
+    assert due("sofia") == []
+    world.do("bram", "task.tick", task="T1", steps=["s1"])
+    assert due("sofia") == due("aled") == [("T1", "h")]
+    (other,) = world.view("bram", "checks").holds_for_others
+    assert (other.why_i_may_not, other.say, other.nobody_here) == ("fresh_eyes", "Diagonals looked at", False)
+    assert [(one.person, one.here) for one in other.who_may] == [
+        ("aled", True),
+        ("ines", True),
+        ("sofia", True),
+    ]
+    assert (due("bram"), due("priya"), due("kofi"), due("vera")) == ([], [], [], [])
+    world.do("sofia", "task.sign_hold", task="T1", step="h")
+    assert due("aled") == []
+    world.do("bram", "task.sign_off", task="T1")
+    assert due("aled") == [("T1", "end")]
+    world.do("aled", "task.sign_hold", task="T1", step="end")
+    assert due("ines") == []

@@ -173,6 +173,19 @@ def hold_signed(draft: Draft, at: At, *, task: str, step: str, open_network: boo
     draft.change(Task, task, holds={**row.holds, step: Pair(by=at.by, at_ms=at.at_ms)})
 
 
+@applies("task.hold_crossed_out")
+def hold_crossed_out(draft: Draft, at: At, *, task: str, holds: list[str], because_of: str) -> None:
+    """`because_of`: the step that turned out not to be done."""
+    row = draft.get(Task, task)
+    draft.change(
+        Task,
+        task,
+        holds={step: pair for step, pair in row.holds.items() if step not in holds},
+        ticks={step: tick for step, tick in row.ticks.items() if step not in holds},
+        crossed_out=[*row.crossed_out, *(row.holds[step] for step in holds)],
+    )
+
+
 @applies("task.closed")
 def closed(draft: Draft, at: At, *, task: str) -> None:
     draft.change(Task, task, state="closed", closed_at_ms=at.at_ms)
