@@ -131,7 +131,8 @@ def test_what_was_refused_is_mended_with_what_was_typed(crew: WebCrew) -> None:
 
 def test_under_the_car_keeps_the_battery_off_and_says_who(crew: WebCrew) -> None:
     """R27: *I'm under* on Bram's phone; Aled, at the battery, is told that Bram is under and what waits. R28: when all
-    others have gone but Kofi, who is under 18, Bram's task stops, and says so by itself.
+    others have gone but Kofi, who is under 18, Bram's task stops, and says so by itself. He stays under on every screen
+    until he says "out", or somebody who looked does; who signs out is asked first.
     """
     bram = open_task(crew, "bram", "line", "Run the fuel line")
     bram.button("Take it").focus()
@@ -146,10 +147,22 @@ def test_under_the_car_keeps_the_battery_off_and_says_who(crew: WebCrew) -> None
         2
     )  # beforehand, and as the answer
     assert crew.view("ines", "/tasks/battery/view")["card"]["holder"] is None
+    aled.press("Bram is out, I looked")
+    bram.sees_not("Under the car: you")
+    more(bram, "I'm under")
+    bram.sees("Under the car: you")
+    bram.nothing_waits()
     bram.sees_not("No other adult is signed in.")
     for name in ("ines", "aled"):
         crew.act(name, "/sign-out")
     bram.sees("No other adult is signed in. This is not done alone.")
+    bram.go("/crew")
+    bram.press("Sign out for the day")
+    bram.title("Crew")
+    expect(bram.button("Leave it as it is")).to_be_focused()
+    bram.press("I'm out, sign me out")
+    expect(bram.button("Sign in for the day")).to_be_visible()
+    bram.sees_not("Under the car: you")
 
 
 def test_stuck_shows_in_the_others_queues_and_somebody_takes_over(crew: WebCrew) -> None:

@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 from support.axe import axe_violations
 from support.crew_day_plan import PLAN
 from support.server import Running
-from support.web_crew import NewPhone, WebCrew
+from support.web_crew import LEAD_PIN, NewPhone, WebCrew
 
 OPTION = """\
 options:
@@ -16,7 +16,7 @@ options:
 """
 WITH_OPTION = PLAN.replace("skills:", f"{OPTION}skills:", 1).replace(
     "  title: Run the fuel line\n", "  title: Run the fuel line\n  when: {cooling: tall}\n", 1
-)
+).replace("  title: Fill with coolant\n", "  title: Fill with coolant\n  hold_point: true\n", 1)  # fmt: skip
 
 
 @pytest.fixture
@@ -50,6 +50,7 @@ def test_r27_an_isolator_tag_is_lifted_by_its_owner_or_by_two_who_looked(crew: W
 
 
 def test_r5_the_lead_releases_a_task_out_of_order_and_a_tick_is_taken_back(crew: WebCrew) -> None:
+    """And the hold point at its end waits in the checks of the lead, who signs it with her PIN."""
     ines = crew.opened("ines", "/tasks/fill", "Fill with coolant")
     ines.press("More")
     ines.press("Release it out of order")
@@ -67,7 +68,17 @@ def test_r5_the_lead_releases_a_task_out_of_order_and_a_tick_is_taken_back(crew:
     aled.nothing_waits()
     aled.press("More")
     aled.press("Not done after all: step 1")
-    expect(aled.button("Step 1 done")).to_be_visible()
+    aled.press("Step 1 done")
+    ines.go("/checks")
+    ines.sees("No check waits for you.")
+    aled.press("Sign it off")
+    ines.page.get_by_text("Hold point: Fill with coolant").click()
+    ines.title("Hold point")
+    ines.fill("Your PIN", LEAD_PIN)
+    ines.press("Sign the hold point")
+    ines.title("Fill with coolant")
+    ines.go("/checks")
+    ines.sees("No check waits for you.")
 
 
 def test_the_lead_chooses_an_option_again(crew: WebCrew) -> None:

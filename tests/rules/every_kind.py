@@ -37,7 +37,7 @@ def day_plan() -> Plan:
         task("T4", "Trim it", after=["T3"]),
         task("T5", Step(id="s1", say="Hubs", kind="tighten", group="G2")),
         task("T6", "Cable gearbox", when={"gearbox": "cable"}),
-        task("T7", "Cover on", after=["T2"]),
+        task("T7", "Cover on", Step(id="s2", say="Looked at", kind="hold"), after=["T2"]),
         task("T8", Step(id="s1", say="Pulley bolts", kind="tighten", group="G3")),
         specs=[spec(passes_percent=[50, 100], tolerance={"minus": "1", "plus": "1"}),
                spec("J03", passes_percent=[100]),
@@ -186,6 +186,9 @@ class EveryKind(World):
         self.do("priya", "task.go_on", task="T7")
         self.do("ines", "task.take_over", task="T7", reason="time")
         self.do("ines", "task.pass_on", task="T7", to_person="priya")
+        self.do("priya", "task.tick", task="T7", steps=["s1"])
+        self.do("sofia", "task.sign_hold", task="T7", step="s2")
+        self.do("priya", "task.untick", task="T7", step="s1")
         self.do("priya", "task.give_back", task="T7", reason="time")
         self.do("priya", "task.stuck", task="T7", reason="cold", note_text=WORDS + "8")
 

@@ -219,3 +219,125 @@ def test_evidence_is_kept_beside_the_task(new_world):
     )
     (row,) = world.all(Evidence)
     assert (row.task, row.by, len(row.asks)) == ("T1", "aled", 1)
+
+
+HOSE_OFF = Step(id="off", say="Pull the hose off", kind="unplug", opens=["O1"])
+HOSE_ON = Step(id="on", say="Push it on", kind="put_back", puts_back=["O1"])
+HOSE_ENDS = {"loose_ends": [w.loose_end("O1")], "gates": [w.gate(standing=[{"task_closed": "T1"}])]}
+
+
+def open_ends(world: w.World) -> list[tuple[str | None, str | None]]:
+    return [(e.plan_id, e.restores_step) for e in world.all(LooseEnd) if e.closed is None]
+
+
+def test_a_tick_taken_back_makes_loose_again_what_it_had_put_back(new_world):
+    """R23: unplugged, put back, and *not done after all*: it is loose, until it is put back again."""
+    world = new_world(w.plan(w.task("T1", HOSE_OFF, HOSE_ON), **HOSE_ENDS))
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["off"])
+    world.do("bram", "task.tick", task="T1", steps=["on"])
+    assert open_ends(world) == []
+    world.do("bram", "task.untick", task="T1", step="on")
+    assert open_ends(world) == [("O1", "on")]
+    world.do("bram", "task.untick", task="T1", step="on")
+    assert open_ends(world) == [("O1", "on")]
+    world.do("bram", "task.tick", task="T1", steps=["on"])
+    assert open_ends(world) == []
+    world.do("bram", "task.sign_off", task="T1")
+
+
+def test_a_measure_that_falls_outside_makes_loose_again_what_it_had_put_back(new_world):
+    """R9, R23: the belt's play inside its limits put it back; measured again outside, its tick is gone and it is loose."""
+    play = GAP.model_copy(update={"puts_back": ["O1"]})
+    world = new_world(w.plan(w.task("T1", HOSE_OFF, play), **HOSE_ENDS))
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["off"])
+    for value, ends in (("1.0", []), ("1.2", [("O1", "m")]), ("1.3", [("O1", "m")]), ("1.1", [])):
+        world.do("bram", "task.measure", task="T1", step="m", value=value, unit="mm")
+        assert open_ends(world) == ends, value
+    world.do("aled", "task.measure", task="T1", step="m", value="5", unit="mm")
+    assert open_ends(world) == [], "who is not on the task takes no tick away"
+
+
+def test_a_harvest_taken_back_takes_the_part_back(new_world):
+    """One rack came off the donor, whether its tick was taken back or its work undone in between: one is on the shelf."""
+    step = Step(id="h", say="Take the rack off", kind="harvest", part="rack", bag="B7")
+    rack = {"id": "rack", "name": "Steering rack", "source": "donor", "count": 0}
+    world = new_world(w.plan(w.task("T1", step), parts=[rack], bags=[{"id": "B7", "label": "Steering"}]))
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["h"])
+    world.do("bram", "task.untick", task="T1", step="h")
+    assert world.get(Part, "rack").in_stock == 0
+    world.do("bram", "task.untick", task="T1", step="h")
+    world.do("bram", "task.tick", task="T1", steps=["h"])
+    world.do("bram", "task.sign_off", task="T1")
+    assert world.get(Part, "rack").in_stock == 1
+    digest = world.view("bram", "undo", task="T1").list_digest
+    world.do("bram", "task.undo", task="T1", reason="other", list_digest=digest)
+    assert world.get(Part, "rack").in_stock == 0
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["h"])
+    assert world.get(Part, "rack").in_stock == 1
+
+
+def test_a_hold_point_is_signed_after_the_work_and_falls_with_it(new_world):
+    """R5: refused while an earlier step is open; a tick taken back before it, or its own, crosses the signature out."""
+    hold = Step(id="h", say="Diagonals looked at", kind="hold")
+    world = new_world(w.plan(w.task("T1", "One", GAP, hold, "Cover it")))
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["s1"])
+    refused = world.refused("sofia", "task.sign_hold", "step_before", task="T1", step="h")
+    assert refused.params["number"] == 2
+    world.do("bram", "task.measure", task="T1", step="m", value="1.0", unit="mm")
+
+    for fall in (
+        {"kind": "untick", "step": "s1"},
+        {"kind": "untick", "step": "h"},
+        {"kind": "measure", "value": "2"},
+    ):
+        world.do("sofia", "task.sign_hold", task="T1", step="h")
+        signature = world.get(Task, "T1").holds["h"]
+        if fall["kind"] == "untick":
+            world.do("bram", "task.untick", task="T1", step=fall["step"])
+        else:
+            world.do("bram", "task.measure", task="T1", step="m", value=fall["value"], unit="mm")
+        task = world.get(Task, "T1")
+        assert (task.holds, "h" in task.ticks, task.state) == ({}, False, "taken")
+        assert task.crossed_out[-1] == signature
+        world.refused("bram", "task.tick", "step_before", task="T1", steps=["s4"])
+        world.do("bram", "task.tick", task="T1", steps=["s1"])
+    world.do("bram", "task.measure", task="T1", step="m", value="1.0", unit="mm")
+    world.do("sofia", "task.sign_hold", task="T1", step="h")
+    world.do("bram", "task.tick", task="T1", steps=["s4"])
+    world.do("bram", "task.untick", task="T1", step="s4")
+    assert set(world.get(Task, "T1").holds) == {"h"}, "what comes after it takes nothing from it"
+
+
+def test_a_hold_point_that_is_due_waits_in_the_checks_and_queues_of_those_who_may_sign(new_world):
+    """R5: at its step and at the end; not before; who worked on it reads that it needs fresh eyes."""
+    hold = Step(id="h", say="Diagonals looked at", kind="hold")
+    world = new_world(w.plan(w.task("T1", "One", hold, hold_point=True)))
+
+    def due(person: str) -> list[tuple[str, str]]:
+        view = world.view(person, "checks")
+        assert world.view(person, "queue").holds == view.holds_for_me
+        return [(one.task, one.step) for one in view.holds_for_me]
+
+    world.do("bram", "task.take", task="T1")
+    assert due("sofia") == []
+    world.do("bram", "task.tick", task="T1", steps=["s1"])
+    assert due("sofia") == due("aled") == [("T1", "h")]
+    (other,) = world.view("bram", "checks").holds_for_others
+    assert (other.why_i_may_not, other.say, other.nobody_here) == ("fresh_eyes", "Diagonals looked at", False)
+    assert [(one.person, one.here) for one in other.who_may] == [
+        ("aled", True),
+        ("ines", True),
+        ("sofia", True),
+    ]
+    assert (due("bram"), due("priya"), due("kofi"), due("vera")) == ([], [], [], [])
+    world.do("sofia", "task.sign_hold", task="T1", step="h")
+    assert due("aled") == []
+    world.do("bram", "task.sign_off", task="T1")
+    assert due("aled") == [("T1", "end")]
+    world.do("aled", "task.sign_hold", task="T1", step="end")
+    assert due("ines") == []

@@ -9,7 +9,7 @@ from yokemate.planfile.model import After, Lag, Step
 from yokemate.rules.frame import COMMANDS
 from yokemate.rules.hazard_pairs import PAIRS
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Part, Task
+from yokemate.rules.rows import Part, Task, Under
 from yokemate.rules.transitions import ALLOWED
 
 
@@ -177,6 +177,24 @@ def test_im_under_blocks_a_live_battery_until_im_out(new_world):
     world.do("bram", "hazard.under")
     assert world.refused("aled", "task.take", "hazard_clash", task="T1").params["holder_person"] == "bram"
     world.do("bram", "hazard.out")
+    world.do("aled", "task.take", task="T1")
+
+
+def test_who_left_the_crew_is_under_no_car_and_others_say_out_after_looking(new_world):
+    """R27: nobody stays under for good: leaving the crew ends it, and anybody who looked says that somebody is out.
+    Signing out alone ends nothing: who is still beneath is still beneath.
+    """
+    world = new_world(w.plan(w.task("T1", hazards=["live_battery"])))
+    world.do("bram", "hazard.under")
+    world.do("bram", "crew.sign_out")
+    world.refused("aled", "task.take", "hazard_clash", task="T1")
+    world.do("ines", "crew.leave", person="bram")
+    assert world.told() == ["crew.left", "hazard.came_out"]
+    assert world.all(Under) == []
+
+    world.do("priya", "hazard.under")
+    world.do("sofia", "hazard.out", person="priya")
+    assert world.all(Under) == []
     world.do("aled", "task.take", task="T1")
 
 

@@ -42,9 +42,8 @@ def need_second(state: State, who: str, touched: Collection[str]) -> None:
         raise Refused(code)
 
 
-def who_may_check(state: State, group: Group, now_ms: int) -> list[str]:
-    """Ids of everybody who may check the group, in the order of their ids."""
-    touched = touchers(state, group)
+def who_may_sign(state: State, touched: Collection[str], now_ms: int) -> list[str]:
+    """Ids of everybody who may be the second person under work that `touched` did, in the order of their ids."""
     return sorted(
         member.id
         for member in state.all(Member)

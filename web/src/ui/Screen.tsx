@@ -5,6 +5,7 @@ import { useEffect } from "preact/hooks";
 import { unansweredCount, waitingCount } from "../app/outbox";
 import { build, fullNameOf, me, typingFor } from "../app/session";
 import { link } from "../sync/link";
+import { StillUnder } from "./Beneath";
 import { Beside, lastList, wide } from "./Beside";
 import { Calls } from "./Calls";
 import { StopEngine } from "./gates/StopEngine";
@@ -82,6 +83,7 @@ export function Screen(props: ScreenProps): JSX.Element {
       {props.work === undefined && <NewVersion />}
       <StopWatch />
       <StopEngine />
+      <StillUnder />
       <h1 class={props.titleHidden ? "heard" : undefined}>{props.title}</h1>
       {props.children}
     </>

@@ -770,6 +770,16 @@ export interface components {
         ChecksView: {
             /** As Of Ms */
             as_of_ms: number;
+            /**
+             * Holds For Me
+             * @default []
+             */
+            holds_for_me: components["schemas"]["HoldWaits"][];
+            /**
+             * Holds For Others
+             * @default []
+             */
+            holds_for_others: components["schemas"]["HoldWaits"][];
             /** Valid Until Ms */
             valid_until_ms?: number | null;
             /** Waiting For Me */
@@ -1998,6 +2008,30 @@ export interface components {
             up: boolean;
             /** Version */
             version: string;
+        };
+        /**
+         * HoldWaits
+         * @description A hold point that can be signed now.
+         */
+        HoldWaits: {
+            /** I May */
+            i_may: boolean;
+            /** Nobody Here */
+            nobody_here: boolean;
+            /** Say */
+            say: string | null;
+            /** Step */
+            step: string;
+            /** Task */
+            task: string;
+            /** Title */
+            title: string;
+            /** Who May */
+            who_may: components["schemas"]["MayCheck"][];
+            /** Why I May Not */
+            why_i_may_not: string | null;
+            /** Zone */
+            zone: string;
         };
         /**
          * HoseEnds
@@ -4053,6 +4087,11 @@ export interface components {
             help_wanted: components["schemas"]["Card"][];
             /** Holding Up */
             holding_up: string[];
+            /**
+             * Holds
+             * @default []
+             */
+            holds: components["schemas"]["HoldWaits"][];
             /** Not For You */
             not_for_you: components["schemas"]["Card"][];
             /** Not Yet */

@@ -87,7 +87,7 @@ def part_answered(draft: Draft, at: At, *, task: str, part: str, have: bool, in_
 def part_moved(
     draft: Draft, at: At, *, part: str, in_stock: int, in_use: int, bag: str | None, why: str
 ) -> None:
-    """`why`: harvested, put_away_again, used, given."""
+    """`why`: harvested, not_harvested, used."""
     draft.change(Part, part, in_stock=in_stock, in_use=in_use, bag=bag)
 
 
@@ -171,6 +171,19 @@ def hold_signed(draft: Draft, at: At, *, task: str, step: str, open_network: boo
     """`open_network`: the PIN went over plain HTTP, and the record says so."""
     row = draft.get(Task, task)
     draft.change(Task, task, holds={**row.holds, step: Pair(by=at.by, at_ms=at.at_ms)})
+
+
+@applies("task.hold_crossed_out")
+def hold_crossed_out(draft: Draft, at: At, *, task: str, holds: list[str], because_of: str) -> None:
+    """`because_of`: the step that turned out not to be done."""
+    row = draft.get(Task, task)
+    draft.change(
+        Task,
+        task,
+        holds={step: pair for step, pair in row.holds.items() if step not in holds},
+        ticks={step: tick for step, tick in row.ticks.items() if step not in holds},
+        crossed_out=[*row.crossed_out, *(row.holds[step] for step in holds)],
+    )
 
 
 @applies("task.closed")

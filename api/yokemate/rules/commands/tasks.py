@@ -177,7 +177,8 @@ class SignOff(Command):
 
 @command(
     "task.sign_hold", "/tasks/{task}/sign-hold", sent="now", pin=True, needs_seen=True, who=CREW,
-    refusals=("may_not_countersign", "fresh_eyes", "minor_cannot", "not_in_state", "hold_signed", "changed_since"),
+    refusals=("may_not_countersign", "fresh_eyes", "minor_cannot", "not_in_state", "hold_signed", "changed_since",
+              "step_before"),
 )  # fmt: skip
 class SignHold(Command):
     """Sign a hold point with PIN: at a hold step, or at the end (step "end") (R5)."""

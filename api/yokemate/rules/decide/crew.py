@@ -24,7 +24,7 @@ from yokemate.rules.frame import Deciding, decides
 from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.hours import is_zone
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Build, Member, Task, Visit
+from yokemate.rules.rows import Build, Member, Task, Under, Visit
 from yokemate.rules.rows.crew import Invite as InviteRow
 
 GUEST_DAY_MS = 16 * 3_600_000  # a guest for the day: long enough for any build day, over before the next
@@ -144,6 +144,8 @@ def leave(d: Deciding, cmd: Leave) -> None:
             hand_back(d, task, "released", "other")
         elif any(mate.person == member.id for mate in task.mates):
             d.tell("task.mate_left", task=task.id, person=member.id)
+    if d.find(Under, member.id) is not None:
+        d.tell("hazard.came_out", person=member.id)
 
 
 @decides(NameDeputy)

@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-import itertools
 from fractions import Fraction
 
 from yokemate.planfile.model import Step
 from yokemate.rules.availability import comes_before
 from yokemate.rules.commands.tasks import ConfirmSide, EnterMeasure, SignHold, SignOff, TickSteps, UntickStep
-from yokemate.rules.decide.loose_ends import planned_restorer
+from yokemate.rules.decide.step_effects import step_done, steps_not_done
 from yokemate.rules.frame import Deciding, decides, settles
 from yokemate.rules.gatekeeper import first_lead
+from yokemate.rules.hold_points import held_by, open_before, signed_after, step_is_done, worked_on
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Build, Deviation, Group, Lift, LooseEnd, Member, Part, Task
+from yokemate.rules.rows import Deviation, Group, Lift, LooseEnd, Member, Part, Task
 from yokemate.rules.second_person import need_second
 from yokemate.rules.taking import harm, minor_level, must_wait, people_on, who_is_missing
 from yokemate.rules.tightening import group_due, group_step_done
 from yokemate.rules.transitions import need_state
 from yokemate.units import QuantityError, convert_exact, parse_inches, parse_number
 
-_KINDS = {"loosen": "loosened", "unplug": "unplugged", "open": "opened", "prop": "propped"}
 _BULK = ("plain",)
 _ARRIVES_LATE_MS = 10 * 60_000
 
@@ -43,15 +42,9 @@ def tick(d: Deciding, cmd: TickSteps) -> None:
 
 def _need_before(task: Task, step: Step) -> None:
     """A hold step holds everything behind it until it is signed (R5)."""
-    hold = _held_by(task, step)
+    hold = held_by(task, step)
     if hold is not None:
         raise Refused("step_before", number=_number(task, hold))
-
-
-def _held_by(task: Task, step: Step) -> Step | None:
-    """The unsigned hold step before it."""
-    earlier = itertools.takewhile(lambda one: one.id != step.id, task.plan.steps)
-    return next((one for one in earlier if one.kind == "hold" and one.id not in task.holds), None)
 
 
 def _need_done(d: Deciding, task: Task, step: Step) -> None:
@@ -93,38 +86,7 @@ def _tell_done(d: Deciding, task: Task, steps: list[Step], side: str | None = No
         return
     d.tell("task.ticked", task=task.id, steps=[step.id for step in steps], side=side)
     for step in steps:
-        step_effects(d, task, step)
-
-
-def step_effects(d: Deciding, task: Task, step: Step) -> None:
-    """What a done step opens, puts back, harvests (R23)."""
-    build = d.get(Build, "build")
-    plans = {plan.id: plan for plan in build.loose_ends}
-    for plan_id in step.opens:
-        plan = plans.get(plan_id)
-        if plan is None or any(e.plan_id == plan_id and e.closed is None for e in d.all(LooseEnd)):
-            continue
-        restorer = planned_restorer(d, plan_id)
-        d.tell(
-            "loose_end.opened", id=d.new_id(f"end.{plan_id}"), what=plan.what, kind=_KINDS.get(step.kind, plan.kind),
-            where=plan.where, zone=task.plan.zone, gate=plan.gate, plan_id=plan_id, group=None, task=task.id,
-            restores_task=restorer[0] if restorer else None, restores_step=restorer[1] if restorer else None, note=None, photo=None,
-        )  # fmt: skip
-    for plan_id in step.puts_back:
-        for end in [e for e in d.all(LooseEnd) if e.plan_id == plan_id and e.closed is None]:
-            if end.kind not in ("run_in", "snugged") or end.group is None:
-                d.tell("loose_end.closed", id=end.id, how="put_back")
-    if step.kind == "harvest" and step.part is not None:
-        part = d.find(Part, step.part)
-        if part is not None:
-            d.tell(
-                "part.moved",
-                part=part.id,
-                in_stock=part.in_stock + 1,
-                in_use=part.in_use,
-                bag=step.bag or part.bag,
-                why="harvested",
-            )
+        step_done(d, task, step)
 
 
 @decides(UntickStep)
@@ -133,6 +95,15 @@ def untick(d: Deciding, cmd: UntickStep) -> None:
     step = _step(task, cmd.step)
     if step.id in task.ticks:
         d.tell("task.unticked", task=task.id, step=step.id)
+        _not_done(d, task, step)
+
+
+def _not_done(d: Deciding, task: Task, step: Step) -> None:
+    """What it had put back comes back, and a hold point signed for it is crossed out (R5, R23)."""
+    steps_not_done(d, task, [step.id])
+    holds = signed_after(task, step)
+    if holds:
+        d.tell("task.hold_crossed_out", task=task.id, holds=holds, because_of=step.id)
 
 
 @decides(ConfirmSide)
@@ -166,13 +137,16 @@ def measure(d: Deciding, cmd: EnterMeasure) -> None:
         wanted.high is None or value <= Fraction(wanted.high)
     )
     why_not = None if task.state == "taken" and d.who in people_on(task) else "not_on_it"
-    ticks = inside and why_not is None and _paused(d, task, [step]) is None and _held_by(task, step) is None
+    ticks = inside and why_not is None and _paused(d, task, [step]) is None and held_by(task, step) is None
     d.tell(
         "task.measured", task=task.id, step=step.id, value=cmd.value, unit=cmd.unit, low=wanted.low, high=wanted.high,
         inside=inside, ticks=ticks, why_not=why_not, photo=cmd.photo,
     )  # fmt: skip
-    if ticks:
-        step_effects(d, task, step)
+    had_tick = step.id in task.ticks
+    if ticks and not had_tick:
+        step_done(d, task, step)
+    elif had_tick and not ticks and why_not is None:
+        _not_done(d, task, step)
 
 
 @decides(SignHold)
@@ -185,7 +159,10 @@ def sign_hold(d: Deciding, cmd: SignHold) -> None:
         raise Refused("not_in_state", what=task.id, state=task.state, remedy="The doer signs it off first.")
     if cmd.step in task.holds:
         raise Refused("hold_signed")
-    need_second(d, d.who, {*task.worked, *people_on(task)})
+    need_second(d, d.who, worked_on(task))
+    before = None if cmd.step == "end" else open_before(d, task, _step(task, cmd.step))
+    if before is not None:
+        raise Refused("step_before", number=_number(task, before))
     d.tell("task.hold_signed", task=task.id, step=cmd.step, open_network=d.ctx.facts.over_open_network)
     if cmd.step != "end":
         _tell_done(d, d.get(Task, task.id), [_step(task, cmd.step)])
@@ -200,11 +177,7 @@ def sign_off(d: Deciding, cmd: SignOff) -> None:
     if task.stuck is not None:
         raise Refused("is_stuck", task=task.id, reason=task.stuck.reason.replace("_", " "))
     _need_people(who_is_missing(d, task))
-    open_steps = [
-        str(_number(task, step))
-        for step in task.plan.steps
-        if step.id not in task.ticks and not _self_done(d, task, step)
-    ]
+    open_steps = [str(_number(task, step)) for step in task.plan.steps if not step_is_done(d, task, step)]
     _need_measures(d, task)
     if open_steps:
         raise Refused("steps_open", numbers=", ".join(open_steps))
@@ -217,10 +190,6 @@ def sign_off(d: Deciding, cmd: SignOff) -> None:
             raise Refused("lift_not_landed")
     _need_put_back(d, task)
     d.tell("task.signed_off", task=task.id)
-
-
-def _self_done(d: Deciding, task: Task, step: Step) -> bool:
-    return step.kind in ("run_in", "snug", "tighten") and group_step_done(d, step)
 
 
 def _need_measures(d: Deciding, task: Task) -> None:

@@ -12,10 +12,10 @@ from collections.abc import Iterable
 from yokemate.rules.commands.tasks import UndoTask
 from yokemate.rules.commands.torque import UndoGroup
 from yokemate.rules.decide.group_changes import first_crank_gate, undo_group
-from yokemate.rules.decide.loose_ends import planned_restorer
+from yokemate.rules.decide.step_effects import steps_not_done
 from yokemate.rules.frame import Ctx, Deciding, State, decides, settle_all, settles
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Build, Group, LooseEnd, Task
+from yokemate.rules.rows import Group, LooseEnd, Task
 from yokemate.rules.undo_list import SIGNED, UndoList, follows, list_digest, undo_list_of
 
 
@@ -96,42 +96,13 @@ def _reopen(
         reason=reason,
         note=note,
     )
-    _loosen_again(d, task, steps)
+    steps_not_done(d, task, steps)
     if task.state not in SIGNED:
         return
     for follower in sorted(d.all(Task), key=lambda t: t.order):
         begun = follower.state in ("taken", *SIGNED)
         if begun and follows(follower, [task.id]) and task.id not in follower.built_on_undone:
             d.tell("task.built_on_undone", task=follower.id, on=task.id)
-
-
-def _loosen_again(d: Deciding, task: Task, steps: list[str]) -> None:
-    """Planned loose ends that undone steps had put back are loose again."""
-    planned = {end.id: end for end in d.get(Build, "build").loose_ends}
-    for step in task.plan.steps:
-        if step.id not in steps or step.kind == "tighten":
-            continue
-        for plan_id in step.puts_back:
-            ends = [end for end in d.all(LooseEnd) if end.plan_id == plan_id]
-            if plan_id not in planned or any(end.closed is None for end in ends):
-                continue
-            if not any(end.closed_how == "put_back" for end in ends):
-                continue
-            plan = planned[plan_id]
-            restorer = planned_restorer(d, plan_id) or (task.id, step.id)
-            d.tell(
-                "loose_end.opened",
-                id=d.new_id(f"{plan_id}.again"),
-                what=plan.what,
-                kind=plan.kind,
-                where=plan.where,
-                zone=task.plan.zone,
-                gate=plan.gate,
-                plan_id=plan_id,
-                task=task.id,
-                restores_task=restorer[0],
-                restores_step=restorer[1],
-            )
 
 
 def _open_undone(d: Deciding, task: Task) -> None:

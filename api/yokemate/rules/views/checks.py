@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from yokemate.rules.decide.checks import allowed_methods
 from yokemate.rules.frame import State
+from yokemate.rules.hold_points import END, HoldDue, holds_due, worked_on
 from yokemate.rules.rows import Check, Group, Member
 from yokemate.rules.rows.torque import BoltCheck
 from yokemate.rules.second_person import touchers, why_not_second
@@ -42,9 +43,25 @@ class WalkStop(ViewPart):
     at_ms: int
 
 
+class HoldWaits(ViewPart):
+    """A hold point that can be signed now."""
+
+    task: str
+    step: str  # "end", or the hold step
+    title: str
+    say: str | None  # the hold step's own words; None at the end of the task
+    zone: str
+    i_may: bool
+    why_i_may_not: str | None  # refusal code
+    who_may: list[MayCheck]
+    nobody_here: bool
+
+
 class ChecksView(View):
     waiting_for_me: list[CheckWaits]
     waiting_for_others: list[CheckWaits]
+    holds_for_me: list[HoldWaits] = []
+    holds_for_others: list[HoldWaits] = []
     walk: list[WalkStop]  # my checks, PIN due
 
 
@@ -58,10 +75,13 @@ def checks(state: State, viewer: Viewer, params: NoParams) -> ChecksView:
     mine = sorted(
         (c for c in state.all(Check) if c.by == viewer.person and c.state == "pin_due"), key=lambda c: c.at_ms
     )
+    holds = [_hold(state, viewer, due) for due in holds_due(state)]
     return ChecksView(
         as_of_ms=viewer.now_ms,
         waiting_for_me=[w for w in waits if w.i_may],
         waiting_for_others=[w for w in waits if not w.i_may],
+        holds_for_me=[h for h in holds if h.i_may],
+        holds_for_others=[h for h in holds if not h.i_may],
         walk=[
             WalkStop(
                 check=c.id,
@@ -85,10 +105,28 @@ def _waits(group: Group) -> bool:
     )
 
 
+def _hold(state: State, viewer: Viewer, due: HoldDue) -> HoldWaits:
+    task, step = due.task, due.step
+    why = why_not_second(state.find(Member, viewer.person), worked_on(task))
+    people = may_check(state, worked_on(task), viewer.now_ms)
+    return HoldWaits(
+        task=task.id,
+        step=step.id if step is not None else END,
+        title=task.plan.title,
+        say=step.say if step is not None else None,
+        zone=task.plan.zone,
+        i_may=why is None,
+        why_i_may_not=why,
+        who_may=people,
+        nobody_here=not any(p.here for p in people),
+    )
+
+
 def _wait(state: State, viewer: Viewer, group: Group) -> CheckWaits:
-    why = why_not_second(state.find(Member, viewer.person), touchers(state, group))
+    touched = touchers(state, group)
+    why = why_not_second(state.find(Member, viewer.person), touched)
     task = next((task for task, _ in steps_of(state, group.id, "tighten")), None)
-    people = may_check(state, group, viewer.now_ms)
+    people = may_check(state, touched, viewer.now_ms)
     own = [
         c.id
         for c in state.all(Check)

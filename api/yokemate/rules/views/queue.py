@@ -12,7 +12,7 @@ from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Lift, Member, Task
 from yokemate.rules.taking import has_skill, minor_level, not_now, people_on
 from yokemate.rules.views.cards import Card, Say, card, gate_name, help_reason, say, say_refused
-from yokemate.rules.views.checks import CheckWaits, checks
+from yokemate.rules.views.checks import CheckWaits, HoldWaits, checks
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
 
 
@@ -27,6 +27,7 @@ class QueueView(View):
     taken: list[Card]
     start_now: Card | None
     checks: list[CheckWaits]
+    holds: list[HoldWaits] = []  # hold points that wait for this person
     help_wanted: list[Card]
     after_that: list[Card]
     not_yet: list[Card]
@@ -64,6 +65,7 @@ def queue(state: State, viewer: Viewer, params: QueueParams) -> QueueView:
         taken=[card(state, t, None, None) for t in mine],
         start_now=ready[0] if ready else None,
         checks=own.waiting_for_me,
+        holds=own.holds_for_me,
         help_wanted=wanting,
         after_that=ready[1:],
         not_yet=not_yet,

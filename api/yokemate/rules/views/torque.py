@@ -213,7 +213,7 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
         lapsed=sorted((c for c in signed if c.lapsed_ms is not None), key=lambda c: c.at_ms),
         check_asked_ms=group.check_asked_ms,
         touched=sorted(touched),
-        who_may_check=may_check(state, group, now),
+        who_may_check=may_check(state, touched, now),
         why_i_may_not_check=why_not_second(state.find(Member, viewer.person), touched),
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -11,7 +11,7 @@ from yokemate.planfile.model import TorqueUnit
 from yokemate.rules.frame import State
 from yokemate.rules.presence import is_in
 from yokemate.rules.rows import Group, Member, Reading, TorqueWrench
-from yokemate.rules.second_person import who_may_check
+from yokemate.rules.second_person import who_may_sign
 from yokemate.rules.tightening import Setup, pass_window, shown, torque_pass
 from yokemate.rules.views.frame import ViewPart
 from yokemate.rules.views.slips import Slips, slips_of
@@ -155,10 +155,10 @@ def _pass(wrench: TorqueWrench, group: Group, setup: Setup, pass_no: int, itself
     )
 
 
-def may_check(state: State, group: Group, now_ms: int) -> list[MayCheck]:
-    """Who may check, those who are here first."""
+def may_check(state: State, touched: Collection[str], now_ms: int) -> list[MayCheck]:
+    """Who may look at work that `touched` did, and sign; those who are here first."""
     people = [
         MayCheck(person=id, here=is_in(state.find(Member, id), now_ms))
-        for id in who_may_check(state, group, now_ms)
+        for id in who_may_sign(state, touched, now_ms)
     ]
     return sorted(people, key=lambda p: not p.here)

@@ -7,6 +7,7 @@ import { nameOf } from "../../app/session";
 import { link } from "../../sync/link";
 import { unlockSound } from "../alarm";
 import type { Asking } from "../askNow";
+import { OutILooked } from "../Beneath";
 import { Button, MainButton, NoticeLine, RollRow, SignalPanel, Stub, Tick } from "../parts";
 import { hazardWords } from "../words/hazards";
 import { filled } from "../words/reason";
@@ -195,6 +196,9 @@ export function Roll({ view, asking }: StageProps): JSX.Element {
         ticked={view.nobody_beneath}
         onTick={(on) => floor(view.children_out, on)}
       />
+      {view.under.map((person) => (
+        <OutILooked key={person} person={person} />
+      ))}
     </section>
   );
 }

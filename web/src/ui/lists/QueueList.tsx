@@ -14,6 +14,7 @@ import { go } from "../go";
 import { PlaceList } from "../PlaceList";
 import { Button, EmptyState, LinkButton, MainButton, NoticeLine, RefusalPanel } from "../parts";
 import { joinsAs, joinWords } from "../task/joining";
+import { holdPlace } from "../words/holds";
 import { atHand, type Card, type QueueView } from "./atHand";
 
 function Part({ title, children }: { title: string; children: ComponentChildren }): JSX.Element {
@@ -109,7 +110,8 @@ function Matter({ view: told }: { view: QueueView }): JSX.Element {
   const first = (mine && !mine.in_since_ms) ?? false;
   const mayAct = view.person === actor.value; // somebody else's queue is looked at, read only
   const newcomer = view.taken.length === 0 && !view.start_now && view.once.length === 0;
-  const nothing = newcomer && view.help_wanted.length === 0 && view.checks.length === 0;
+  const nothing =
+    newcomer && view.help_wanted.length === 0 && view.checks.length + (view.holds ?? []).length === 0;
   return (
     <div class="stack-wide">
       {first && view.person === actor.value && (
@@ -162,17 +164,20 @@ function Matter({ view: told }: { view: QueueView }): JSX.Element {
           ))}
         </Part>
       )}
-      {view.checks.length > 0 && (
+      {view.checks.length + (view.holds ?? []).length > 0 && (
         <Part title="Checks that wait for you">
           <PlaceList
-            places={view.checks.map((check) => ({
-              key: check.group,
-              word: check.name,
-              second: check.my_check
-                ? "checked, PIN due"
-                : `${check.bolts.length} bolts${check.task ? `, ${check.task}` : ""}`,
-              href: `/checks/${check.group}`,
-            }))}
+            places={[
+              ...view.checks.map((check) => ({
+                key: check.group,
+                word: check.name,
+                second: check.my_check
+                  ? "checked, PIN due"
+                  : `${check.bolts.length} bolts${check.task ? `, ${check.task}` : ""}`,
+                href: `/checks/${check.group}`,
+              })),
+              ...(view.holds ?? []).map(holdPlace),
+            ]}
           />
         </Part>
       )}

@@ -1,4 +1,4 @@
-/** Checks that wait for me, and the walk round: several groups, one PIN (R13). */
+/** Checks and hold points that wait for me, and the walk round: several groups, one PIN (R13). */
 
 import type { JSX } from "preact";
 import { nameOf } from "../../app/session";
@@ -10,6 +10,7 @@ import { PlaceList } from "../PlaceList";
 import { EmptyState, NoticeLine } from "../parts";
 import { Screen } from "../Screen";
 import { Walk } from "../torque/Walk";
+import { holdPlace } from "../words/holds";
 
 type ChecksView = components["schemas"]["ChecksView"];
 type Waits = ChecksView["waiting_for_me"][number];
@@ -46,19 +47,26 @@ export default function Checks(): JSX.Element {
       ) : (
         <div class="stack">
           {view.walk.length > 0 && <Walk walk={view.walk} />}
-          {view.waiting_for_me.length === 0 ? (
+          {view.waiting_for_me.length + (view.holds_for_me ?? []).length === 0 ? (
             <EmptyState sentence="No check waits for you." />
           ) : (
             <>
               <h2>Wait for you</h2>
-              <PlaceList places={lines(view.waiting_for_me, true)} />
+              <PlaceList
+                places={[...lines(view.waiting_for_me, true), ...(view.holds_for_me ?? []).map(holdPlace)]}
+              />
             </>
           )}
-          {view.waiting_for_others.length > 0 && (
+          {view.waiting_for_others.length + (view.holds_for_others ?? []).length > 0 && (
             <>
               <h2>Wait for others</h2>
               <NoticeLine>You helped with these, or may not countersign. They need fresh eyes.</NoticeLine>
-              <PlaceList places={lines(view.waiting_for_others, false)} />
+              <PlaceList
+                places={[
+                  ...lines(view.waiting_for_others, false),
+                  ...(view.holds_for_others ?? []).map(holdPlace),
+                ]}
+              />
             </>
           )}
         </div>

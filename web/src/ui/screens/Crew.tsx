@@ -4,10 +4,11 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
-import { build, fullNameOf, me } from "../../app/session";
+import { actor, fullNameOf, iLead, me, nameOf } from "../../app/session";
+import { isUnder } from "../../app/under";
 import { movedWords, useAddress } from "../address";
 import { CalendarAddress } from "../days/CalendarAddress";
-import { Button, EmptyState, LinkButton, NoticeLine, TextField } from "../parts";
+import { Button, Dialog, EmptyState, LinkButton, MainButton, NoticeLine, TextField } from "../parts";
 import { Screen } from "../Screen";
 import { roleWords, skillWords } from "../words/crew";
 import { moment } from "../words/times";
@@ -29,23 +30,61 @@ function VisitorForm({ onDone }: { onDone: () => void }): JSX.Element {
   );
 }
 
+function signOut(): void {
+  void dispatch("crew.sign_out", {});
+}
+
+/** Whoever signs out while marked under the car is asked first: the mark keeps others' work waiting (R27). */
+function OutFirst({ onClose }: { onClose: () => void }): JSX.Element {
+  return (
+    <Dialog
+      open
+      title="Are you out from under the car?"
+      onClose={onClose}
+      foot={<Button label="Leave it as it is" wide first onPress={onClose} />}
+    >
+      <div class="stack">
+        <p>
+          You said that you are under it. Until you say that you are out, nobody may jack it up, crank it or
+          connect the battery.
+        </p>
+        <MainButton
+          label="I'm out, sign me out"
+          onPress={() => {
+            void dispatch("hazard.out", {}).then(signOut);
+            onClose();
+          }}
+        />
+      </div>
+    </Dialog>
+  );
+}
+
 export default function Crew(): JSX.Element {
   const [visiting, setVisiting] = useState(false);
+  const [leaving, setLeaving] = useState(false);
   const address = useAddress();
-  const mine = rows("member").get(me.value?.person ?? "");
+  const person = actor.value;
+  const mine = rows("member").get(person ?? "");
   const members = [...rows("member").values()]
     .filter((one) => !one.left)
     .sort((a, b) => fullNameOf(a.id).localeCompare(fullNameOf(b.id)));
   const inToday = members.filter((one) => one.in_since_ms);
   const visits = [...rows("visit").values()].filter((one) => !one.out_ms);
-  const lead = build.value?.role === "lead" || mine?.role === "lead";
+  const lead = iLead();
   return (
     <Screen title="Crew" place="crew">
       <div class="stack">
         {mine?.in_since_ms ? (
           <div class="row-of-buttons">
-            <NoticeLine>You are in since {moment(mine.in_since_ms)}.</NoticeLine>
-            <Button label="Sign out for the day" onPress={() => void dispatch("crew.sign_out", {})} />
+            <NoticeLine>
+              {person === me.value?.person ? "You are" : `${nameOf(person)} is`} in since{" "}
+              {moment(mine.in_since_ms)}.
+            </NoticeLine>
+            <Button
+              label="Sign out for the day"
+              onPress={() => (isUnder(person) ? setLeaving(true) : signOut())}
+            />
           </div>
         ) : (
           <Button
@@ -110,6 +149,7 @@ export default function Crew(): JSX.Element {
           </details>
         )}
         {lead && <LinkButton label="Invite someone" kind="act" size={72} wide href="/crew/invite" />}
+        {leaving && <OutFirst onClose={() => setLeaving(false)} />}
       </div>
     </Screen>
   );

@@ -5,7 +5,9 @@ import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, pending } from "../../app/outbox";
 import { useWords } from "../../app/payloads";
-import { fullNameOf, iLead } from "../../app/session";
+import { actor, fullNameOf, iLead } from "../../app/session";
+import { isUnder, peopleUnder } from "../../app/under";
+import { OutILooked } from "../Beneath";
 import { Button, MainButton, Stub, TextField } from "../parts";
 import { Screen } from "../Screen";
 
@@ -86,7 +88,8 @@ export default function Emergency(): JSX.Element {
   const [editing, setEditing] = useState(false);
   const members = [...rows("member").values()].filter((one) => one.in_since_ms);
   const visits = [...rows("visit").values()].filter((one) => !one.out_ms);
-  const beneath = [...rows("under").values()];
+  const beneath = peopleUnder();
+  const mine = rows("member").get(actor.value ?? "");
   const lead = iLead();
   return (
     <Screen title="Emergency card" place="emergency">
@@ -99,7 +102,15 @@ export default function Emergency(): JSX.Element {
         <p>Extinguishers: {card.extinguishers || "not written yet"}</p>
         {unsent && <Stub word="Written, on this phone only" />}
         {beneath.length > 0 && (
-          <p class="t-strong">Under the car: {beneath.map((one) => fullNameOf(one.id)).join(", ")}</p>
+          <>
+            <p class="t-strong">Under the car: {beneath.map(fullNameOf).join(", ")}</p>
+            {beneath.map((person) => (
+              <OutILooked key={person} person={person} />
+            ))}
+          </>
+        )}
+        {mine && mine.role !== "viewer" && !isUnder(mine.id) && (
+          <Button label="I'm under" size={64} onPress={() => void dispatch("hazard.under", {})} />
         )}
         <h2>In now: {members.length + visits.length}</h2>
         <ul>

@@ -6,6 +6,7 @@ import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { actor, iLead, nameOf } from "../../app/session";
 import { isOn, matesOf, type TaskRow, taskSeen } from "../../app/tasks";
+import { isUnder } from "../../app/under";
 import { useView } from "../../app/views";
 import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
@@ -13,11 +14,20 @@ import { AsOf } from "../AsOf";
 import { go } from "../go";
 import { typed, useMend } from "../mending";
 import { Payload } from "../Payload";
-import { EmptyState, MainButton, type MenuItem, MoreMenu, NoticeLine, RefusalPanel, Stub } from "../parts";
+import {
+  Button,
+  EmptyState,
+  MainButton,
+  type MenuItem,
+  MoreMenu,
+  NoticeLine,
+  RefusalPanel,
+  Stub,
+} from "../parts";
 import { Photo } from "../photo/Photo";
 import { RefusedHere } from "../RefusedHere";
 import { Screen } from "../Screen";
-import { About, Beneath } from "../task/About";
+import { About } from "../task/About";
 import { Fetch } from "../task/Fetch";
 import { Hazards } from "../task/Hazards";
 import { joinsAs, joinWords, mateWords } from "../task/joining";
@@ -157,6 +167,10 @@ export default function Task({ id }: { id: string }): JSX.Element {
   const me = rows("member").get(person);
   const as = me ? joinsAs(task, me) : "hand";
 
+  const goUnder = () => void dispatch("hazard.under", { task: id });
+  const mayGoUnder = me !== undefined && me.role !== "viewer" && !isUnder(person);
+  const underCar = mayGoUnder && (plan.hazards ?? []).includes("under_car");
+
   const items: MenuItem[] = [{ label: "Dropped or left in", onPress: () => setSheet("loose") }];
   if (on && task.state === "taken") {
     if (task.stuck) items.push({ label: "Go on", onPress: () => void dispatch("task.go_on", { task: id }) });
@@ -179,6 +193,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
       });
     }
   }
+  if (mayGoUnder) items.push({ label: "I'm under", onPress: goUnder });
   items.push(
     { label: "Note", onPress: () => setSheet("note") },
     { label: "Add photo", onPress: () => setSheet("note") },
@@ -273,7 +288,11 @@ export default function Task({ id }: { id: string }): JSX.Element {
               </>
             )}
             <Fetch task={task} asks />
-            <Beneath task={task} />
+            {underCar && (
+              <div class="row-of-buttons">
+                <Button label="I'm under" size={64} onPress={goUnder} />
+              </div>
+            )}
             <People task={task} told={told} />
             {done.length > 0 && (
               <details>

@@ -1,8 +1,8 @@
-/** What is around a task: its deviations, snags, notes, kept evidence, and the two things about being under the car. */
+/** What is around a task: its deviations, snags, notes, kept evidence. */
 
 import type { JSX } from "preact";
 import { rows } from "../../app/mirror";
-import { dispatch, madeHere, outbox, who } from "../../app/outbox";
+import { dispatch, madeHere } from "../../app/outbox";
 import { actor, nameOf } from "../../app/session";
 import type { TaskRow } from "../../app/tasks";
 import type { RowKinds } from "../../wire/rows";
@@ -81,30 +81,5 @@ export function About({ task }: { task: TaskRow }): JSX.Element {
         />
       ))}
     </>
-  );
-}
-
-const SAYS_WHERE: readonly string[] = ["hazard.under", "hazard.out"];
-
-/** "I'm under / I'm out" in one tap, and who is beneath. */
-export function Beneath({ task }: { task: TaskRow }): JSX.Element | null {
-  if (!(task.plan.hazards ?? []).includes("under_car")) return null;
-  const person = actor.value ?? "";
-  const said = outbox.value.findLast(
-    (one) => one.state === "waiting" && SAYS_WHERE.includes(one.envelope.kind) && who(one) === person,
-  );
-  const under = said ? said.envelope.kind === "hazard.under" : rows("under").has(person);
-  return (
-    <div class="row-of-buttons">
-      {under ? (
-        <Button label="I'm out" size={64} kind="act" onPress={() => void dispatch("hazard.out", {})} />
-      ) : (
-        <Button
-          label="I'm under"
-          size={64}
-          onPress={() => void dispatch("hazard.under", { task: task.id })}
-        />
-      )}
-    </div>
   );
 }

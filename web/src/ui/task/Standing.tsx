@@ -7,6 +7,7 @@ import { useView } from "../../app/views";
 import { liftedHere, readyOnceHandedOver } from "../../app/waits";
 import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
+import { OutILooked } from "../Beneath";
 import { NoticeLine, ONCE_HANDED_OVER, RefusalPanel, STATE_WORD, type TagState } from "../parts";
 import { filled } from "../words/reason";
 import type { TaskRow } from "./progress";
@@ -83,7 +84,11 @@ export function Standing({ task }: { task: TaskRow }): JSX.Element | null {
         </section>
       )}
       {clash && (
-        <RefusalPanel sentence={`${atIt(clash)}.`} remedy={`${clash.waits} waits until that is over.`} />
+        <RefusalPanel sentence={`${atIt(clash)}.`} remedy={`${clash.waits} waits until that is over.`}>
+          {[...new Set(view.beside.map(({ person }) => person))].map((person) => (
+            <OutILooked key={person} person={person} />
+          ))}
+        </RefusalPanel>
       )}
       {view.paused && <Paused saying={view.paused} />}
     </>
