@@ -7,11 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass, field
+from fractions import Fraction
 from typing import Any
 
 from yokemate.planfile.model import LiftPlan
 from yokemate.rules.frame import State
+from yokemate.rules.lift_verdict import FIGURES_KG
 from yokemate.rules.rows import Lift, Member, Task, Under, Visit
+from yokemate.rules.rows.lifts import Verdict
 
 GATHERING = ("called", "crewed", "in_place")
 BEFORE_UP = ("drafted", "stood_down", *GATHERING)
@@ -136,10 +139,33 @@ def stands_at(state: State, lift: Lift) -> str:
     return "crewed" if unready(lift) or unticked(lift) else "in_place"
 
 
+def best_verdict(lift: Lift) -> Verdict | None:
+    """The verdict with people of the larger published figure: what no choice of people makes better (R20)."""
+    return next((one for one in lift.verdicts if one.figure_kg == FIGURES_KG[0]), None)
+
+
+def verdict_wants(lift: Lift, reason: str | None) -> LiftWant | None:
+    """What its verdict wants and has not got: refused has no way through, above guidance a recorded reason (R20).
+
+    Each lifter's own yes is asked for with their place, wherever there is such a reason.
+    """
+    best = best_verdict(lift)
+    if best is None or best.verdict == "within guidance" or (best.verdict == "above guidance" and reason):
+        return None
+    first = max(
+        best.passed, key=lambda one: Fraction(one.share_kg) / max(Fraction(one.limit_kg), Fraction(1, 10))
+    )
+    place = place_words(lift.plan, first.place) if first.place else "the people together"
+    code = "over_guidance" if best.verdict == "refused" else "above_guidance"
+    return LiftWant(code, {"place": place, "share_kg": first.share_kg, "limit_kg": first.limit_kg})
+
+
 def lift_wants(state: State, lift: Lift, now_ms: int, phones_alive: Collection[str]) -> list[LiftWant]:
     """What is missing before the load may go up, in the order in which a caller would mend it (R18)."""
     if lift.unfit is not None:
         return [LiftWant(lift.unfit, {"lift": lift.plan.title})]
+    if (wanted := verdict_wants(lift, lift.above_reason)) is not None:
+        return [wanted]
     empty = empty_places(state, lift)
     wants = [LiftWant("place_empty", {"place": place_words(lift.plan, place)}) for place in empty]
     wants += _people(state, lift, empty)

@@ -7,8 +7,8 @@ from yokemate.rules.frame import BUILDERS, CREW, EVERYBODY, LEAD, Command, comma
 
 _OPEN = ("not_in_state",)
 _WANTS = (
-    "mass_unknown", "cg_unknown", "tips", "over_rating", "supports_unclear", "place_empty", "minor_no_place",
-    "caller_skill", "too_few", "not_ready_person", "roll_missing", "roll_old", "somebody_under",
+    "mass_unknown", "cg_unknown", "tips", "over_rating", "supports_unclear", "above_guidance", "over_guidance",
+    "place_empty", "minor_no_place", "caller_skill", "too_few", "not_ready_person", "roll_missing", "roll_old", "somebody_under",
     "children_in", "floor_not_clear", "task_waits", "phone_silent",
 )  # fmt: skip
 

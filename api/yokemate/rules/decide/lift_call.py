@@ -17,6 +17,7 @@ from yokemate.rules.commands.lifts import (
 from yokemate.rules.frame import Deciding, decides, settles
 from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.lift_crew import (
+    GATHERING,
     caller_of,
     caller_place,
     lifter_places,
@@ -25,13 +26,13 @@ from yokemate.rules.lift_crew import (
     place_words,
     places_of,
     stands_at,
+    verdict_wants,
 )
 from yokemate.rules.lift_shares import work_out_shares, worst_share_kg
-from yokemate.rules.lift_verdict import FIGURES_KG, judge_lift
+from yokemate.rules.lift_verdict import judge_lift
 from yokemate.rules.lift_ways import way_called
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Lift, Member, Task
-from yokemate.rules.rows.lifts import Verdict
 from yokemate.rules.transitions_lifts import has_effect, need_state
 from yokemate.units import QuantityError, exact_decimal, parse_number
 
@@ -40,7 +41,11 @@ LATE_MS = 300_000  # a lift may be called for "now"
 
 @decides(WeighLoad)
 def weigh(d: Deciding, cmd: WeighLoad) -> None:
-    """New figures, new shares: everybody is asked for a place anew (R21)."""
+    """New figures, new shares: everybody is asked for a place anew (R21).
+
+    A called lift that could not be called like this is called off: what was given at the call was given for another
+    load (R20).
+    """
     lift = d.get(Lift, cmd.lift)
     need_state(lift, "lift.weigh")
     mass, mass_by = _figure("mass_kg", cmd.mass_kg), _figure("mass_plus_minus_kg", cmd.mass_plus_minus_kg)
@@ -74,6 +79,9 @@ def weigh(d: Deciding, cmd: WeighLoad) -> None:
         unfit=unfit,
         verdicts=[verdict.model_dump(mode="json") for verdict in judge_lift(weighed, shares)],
     )
+    found = d.get(Lift, lift.id)
+    if found.state in GATHERING and (found.unfit or verdict_wants(found, found.above_reason)):
+        d.tell("lift.stood_down", lift=lift.id, reason="weighed", counts=True)
 
 
 def _figure(field: str, typed: str) -> Fraction:
@@ -164,29 +172,9 @@ def call(d: Deciding, cmd: CallLift) -> None:
         raise Refused(lift.unfit, lift=lift.plan.title)
     if cmd.when_ms < d.now_ms - LATE_MS:
         raise Refused("when_past")
-    _need_verdict(lift, cmd.above_reason_text)
+    if (want := verdict_wants(lift, cmd.above_reason_text)) is not None:
+        raise Refused(want.code, **want.params)
     d.tell("lift.called", lift=lift.id, when_ms=cmd.when_ms, above_reason=cmd.above_reason_text)
-
-
-def best_verdict(lift: Lift) -> Verdict | None:
-    """The verdict with people of the larger published figure: what no choice of people makes better (R20)."""
-    return next((one for one in lift.verdicts if one.figure_kg == FIGURES_KG[0]), None)
-
-
-def _need_verdict(lift: Lift, reason: str | None) -> None:
-    """Refused has no way through. Above guidance needs a recorded reason, and later each lifter's own yes (R20)."""
-    best = best_verdict(lift)
-    if best is None or best.verdict == "within guidance":
-        return
-    first = max(
-        best.passed, key=lambda one: Fraction(one.share_kg) / max(Fraction(one.limit_kg), Fraction(1, 10))
-    )
-    place = place_words(lift.plan, first.place) if first.place else "the people together"
-    about = {"place": place, "share_kg": first.share_kg, "limit_kg": first.limit_kg}
-    if best.verdict == "refused":
-        raise Refused("over_guidance", **about)
-    if reason is None:
-        raise Refused("above_guidance", **about)
 
 
 @decides(AnswerLift)
@@ -274,5 +262,5 @@ def stand_down(d: Deciding, cmd: StandDown) -> None:
 def move_with_its_crew(d: Deciding) -> None:
     """called, crewed, in place: follows from places, readiness and the roll call."""
     for lift in list(d.all(Lift)):
-        if lift.state in ("called", "crewed", "in_place") and (now := stands_at(d, lift)) != lift.state:
+        if lift.state in GATHERING and (now := stands_at(d, lift)) != lift.state:
             d.tell("lift.stands", lift=lift.id, state=now)

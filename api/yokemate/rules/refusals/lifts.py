@@ -47,6 +47,12 @@ LIST: dict[str, Refusal] = {
         409, "R20", "{lift}: two of its supports are at one place.", "Put it right in the plan."
     ),
     "when_past": Refusal(422, "R32", "That time is past.", "Give a time to come."),
+    "lift_goes_on": Refusal(
+        409,
+        "R18",
+        "The plan has another load or other places for {lift}, and its crew is at it.",
+        "Set it down or stand it down first, then load the plan.",
+    ),
     "place_taken": Refusal(409, "R18", "{person} has this place.", "Take another place."),
     "place_empty": Refusal(409, "R18", "Nobody is at {place}.", "Find somebody, or stand it down."),
     "one_place": Refusal(409, "R18", "You have a place in this lift already.", "Leave it first."),
