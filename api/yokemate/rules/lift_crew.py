@@ -18,6 +18,7 @@ from yokemate.rules.rows.lifts import Verdict
 
 GATHERING = ("called", "crewed", "in_place")
 BEFORE_UP = ("drafted", "stood_down", *GATHERING)
+LATE_MS = 300_000  # left to clocks that differ: a lift may be called for "now", one by voice be over "now"
 ROLL_MS = 300_000  # an answer of the roll call is good for five minutes (R18)
 
 
@@ -101,6 +102,11 @@ def could_stand(state: State, lift: Lift, place: str) -> list[str]:
         )
 
     return sorted(member.id for member in state.all(Member) if may(member))
+
+
+def may_sign_landed(lift: Lift, person: str) -> bool:
+    """One more who was there (R22). Where fewer than two were, anybody else: nobody would be left."""
+    return person in lift.there or len(lift.there) < 2
 
 
 def answers_roll(lift: Lift, place: str) -> bool:

@@ -18,6 +18,7 @@ from yokemate.rules.frame import Deciding, decides, settles
 from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.lift_crew import (
     GATHERING,
+    LATE_MS,
     caller_of,
     caller_place,
     lifter_places,
@@ -35,8 +36,6 @@ from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Lift, Member, Task
 from yokemate.rules.transitions_lifts import has_effect, need_state
 from yokemate.units import QuantityError, exact_decimal, parse_number
-
-LATE_MS = 300_000  # a lift may be called for "now"
 
 
 @decides(WeighLoad)

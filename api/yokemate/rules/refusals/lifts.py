@@ -55,7 +55,7 @@ LIST: dict[str, Refusal] = {
     ),
     "place_taken": Refusal(409, "R18", "{person} has this place.", "Take another place."),
     "place_empty": Refusal(409, "R18", "Nobody is at {place}.", "Find somebody, or stand it down."),
-    "one_place": Refusal(409, "R18", "You have a place in this lift already.", "Leave it first."),
+    "one_place": Refusal(409, "R18", "One person has one place in a lift.", "Leave the other one first."),
     "no_place": Refusal(409, "R18", "You have no place in this lift.", "Take a place first."),
     "does_not_suit": Refusal(
         403,
