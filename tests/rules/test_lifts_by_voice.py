@@ -102,7 +102,11 @@ def test_r20_a_report_by_voice_says_what_its_verdict_was(new_world: w.Any) -> No
         assert marks.pop("place_empty") == {"place": "caller"}
         assert list(marks) == ([code] if code else [])
         if code:
-            assert marks[code] == {"place": "the people together", "share_kg": f"{mass_kg}.0", "limit_kg": "33.3"}
+            assert marks[code] == {
+                "place": "the people together",
+                "share_kg": f"{mass_kg}.0",
+                "limit_kg": "33.3",
+            }
 
 
 def test_r18_a_load_stopped_after_it_was_reported_by_voice_goes_on_by_roll() -> None:

@@ -272,6 +272,20 @@ def test_r22_set_down_from_held_too() -> None:
     assert yard.lift().state == "landed"
 
 
+def test_r19_r22_what_is_set_down_does_not_go_on() -> None:
+    """Else it would be lifting and set down at once, and be signed as landed while it is up. STOP takes the word back."""
+    yard = Yard().lifting()
+    yard.act("aled", "stop")
+    yard.act("desmond", "set_down")
+    yard.roll()
+    assert yard.no("is_set_down", "desmond", "go_on") == {"lift": "Shell on"}
+    assert "lift.go_on" not in yard.view("lift", "desmond", lift="L1").can
+    yard.act("aled", "stop")
+    yard.roll()
+    yard.act("desmond", "go_on")
+    assert (yard.lift().state, yard.lift().set_down) == ("lifting", None)
+
+
 def test_r22_set_down_by_another_who_is_there_counts_and_is_marked() -> None:
     """The caller's phone may be dead; then the caller may be the second."""
     yard = Yard().lifting()

@@ -138,7 +138,12 @@ class Lower(Command):
     lift: Id
 
 
-@command("lift.go_on", "/lifts/{lift}/go-on", sent="now", refusals=("only_the_caller", *_WANTS, *_OPEN))
+@command(
+    "lift.go_on",
+    "/lifts/{lift}/go-on",
+    sent="now",
+    refusals=("is_set_down", "only_the_caller", *_WANTS, *_OPEN),
+)
 class GoOnLifting(Command):
     """From held: go on, after a fresh roll call."""
 

@@ -82,6 +82,8 @@ def go_on(d: Deciding, cmd: GoOnLifting) -> None:
     """STOP emptied the roll call, so whoever answered has answered since (R19)."""
     lift = d.get(Lift, cmd.lift)
     need_state(lift, "lift.go_on")
+    if lift.set_down is not None:
+        raise Refused("is_set_down", lift=lift.plan.title)
     _need_all(d, lift)
     d.tell("lift.went_on", lift=lift.id, there=sorted({*lift.there, *lift.places.values()}))
 

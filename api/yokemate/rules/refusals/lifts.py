@@ -99,6 +99,12 @@ LIST: dict[str, Refusal] = {
     "task_waits": Refusal(
         409, "R5", "{task} waits for {waits_for}.", "Do that first, or ask the lead to release it."
     ),
+    "is_set_down": Refusal(
+        409,
+        "R22",
+        "{lift} is set down.",
+        "One more who was there signs it as landed. Is it still up? Press STOP, then call the roll again.",
+    ),
     "was_not_there": Refusal(
         403, "R22", "You had no place in this lift.", "Somebody who was there signs it."
     ),

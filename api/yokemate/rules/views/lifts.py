@@ -333,7 +333,7 @@ def _can(state: State, lift: Lift, viewer: Viewer) -> list[str]:
         "lift.lift": calls,
         "lift.stop": True,
         "lift.lower": calls,
-        "lift.go_on": calls,
+        "lift.go_on": calls and lift.set_down is None,
         "lift.set_down": was_there,
         "lift.sign_landed": lift.set_down is not None
         and crew
