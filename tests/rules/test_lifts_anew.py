@@ -107,3 +107,58 @@ def test_r20_a_plan_with_another_load_draws_a_called_lift_anew(new_world: Any) -
     world.do("bram", "lift.ready", lift="L1", ready=False)
     world.load(plan_with("200"))
     assert (world.get(Lift, "L1").state, world.get(Lift, "L1").plan.mass_kg) == ("drafted", "200")
+
+
+def called_anew(world: World, how: str) -> None:
+    """The same lift, asked anew: stood down and called again, or weighed while it is called."""
+    if how == "weighed":
+        weigh(world, OVER["within"])
+    else:
+        world.do("ines", "lift.stand_down", lift="L1")
+        world.do("ines", "lift.call", lift="L1", when_ms=world.now_ms + w.HOUR)
+
+
+@pytest.mark.parametrize("how", ["weighed", "called"])
+def test_r21_what_was_answered_to_the_call_before_does_not_count_for_this_one(
+    new_world: Any, how: str
+) -> None:
+    """It waited on a phone. Who sends no round (phones of before) is taken at their word, as they were."""
+    world = ready_to_lift(new_world)
+    before = world.view("bram", "lift", lift="L1").round
+    called_anew(world, how)
+    old, now = {"lift": "L1", "round": before}, {"lift": "L1", "round": before + 1}
+    assert world.view("bram", "lift", lift="L1").round == before + 1
+    world.refused("bram", "lift.answer", "asked_anew", **old, will_come=True)
+    world.refused("bram", "lift.take_place", "asked_anew", **old, place="front")
+    world.do("bram", "lift.answer", **now, will_come=True)
+    world.do("bram", "lift.take_place", **now, place="front")
+    world.refused("bram", "lift.ready", "asked_anew", **old)
+    world.do("bram", "lift.ready", **now)
+    world.do("aled", "lift.take_place", lift="L1", place="rear")
+    assert world.get(Lift, "L1").places == {"front": "bram", "rear": "aled"}
+
+
+def test_r19_r21_a_report_about_the_call_before_is_kept_and_changes_nothing(new_world: Any) -> None:
+    world = ready_to_lift(new_world)
+    called_anew(world, "called")
+    world.do("bram", "lift.take_place", lift="L1", place="front")
+    before = world.get(Lift, "L1")
+    world.do("bram", "lift.leave_place", lift="L1", round=before.round - 1)
+    world.do("ines", "lift.stand_down", lift="L1", round=before.round - 1)
+    assert world.get(Lift, "L1") == before
+    world.do("bram", "lift.leave_place", lift="L1", round=before.round)
+    world.do("ines", "lift.stand_down", lift="L1", round=before.round)
+    assert (world.get(Lift, "L1").places, world.get(Lift, "L1").state) == ({}, "stood_down")
+
+
+def test_r20_a_yes_is_to_ones_own_figure(new_world: Any) -> None:
+    """Half of 40 kg, then half of 45 kg: another figure is another question. Comma or point is no difference."""
+    world: World = new_world(w.plan(w.task("T1"), lifts=[w.lift("L1", mass_kg="40")]))
+    world.do(
+        "ines", "lift.call", lift="L1", when_ms=world.now_ms + w.HOUR, above_reason_text="short and level"
+    )
+    weigh(world, OVER["above"])
+    place: dict[str, Any] = {"lift": "L1", "place": "front", "yes_to_my_share": True}
+    refused = world.refused("bram", "lift.take_place", "share_changed", **place, my_share_kg="20.0")
+    assert refused.params == {"share_kg": "22.5"}
+    world.do("bram", "lift.take_place", **place, my_share_kg="22,5")

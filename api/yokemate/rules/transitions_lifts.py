@@ -62,6 +62,17 @@ def need_state(lift: Lift, command: str) -> None:
         raise not_in_state(lift)
 
 
+def same_round(lift: Lift, round: int | None) -> bool:
+    """Whether it is about this call of the lift, and the load as it is known now. Phones of before say no round."""
+    return round is None or round == lift.round
+
+
+def need_round(lift: Lift, round: int | None) -> None:
+    """Refuse what was answered to the call before (R21)."""
+    if not same_round(lift, round):
+        raise Refused("asked_anew", lift=lift.plan.title)
+
+
 def not_in_state(lift: Lift) -> Refused:
     return Refused(
         "not_in_state",

@@ -30,7 +30,7 @@ from yokemate.rules.lift_crew import (
 )
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Lift, Member
-from yokemate.rules.transitions_lifts import has_effect, need_state, not_in_state
+from yokemate.rules.transitions_lifts import has_effect, need_round, need_state, not_in_state
 
 StopEffect = Literal["held", "roll_emptied", "none"]
 
@@ -39,6 +39,7 @@ StopEffect = Literal["held", "roll_emptied", "none"]
 def say_ready(d: Deciding, cmd: SayReady) -> None:
     lift = d.get(Lift, cmd.lift)
     need_state(lift, "lift.ready")
+    need_round(lift, cmd.round)
     if d.who not in lift.places.values():
         raise Refused("no_place")
     d.tell("lift.ready_said", lift=lift.id, ready=cmd.ready)

@@ -43,6 +43,15 @@ LIST: dict[str, Refusal] = {
         "This place bears up to {share_kg} kg, above the published figure.",
         "Say yes to your own share, or take another place.",
     ),
+    "share_changed": Refusal(
+        409, "R20", "This place bears up to {share_kg} kg now.", "Look at it again, and say yes to that."
+    ),
+    "asked_anew": Refusal(
+        409,
+        "R21",
+        "{lift} was called anew, or its load weighed anew, since you looked.",
+        "Look at it again and answer anew.",
+    ),
     "supports_unclear": Refusal(
         409, "R20", "{lift}: two of its supports are at one place.", "Put it right in the plan."
     ),

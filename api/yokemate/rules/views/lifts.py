@@ -95,6 +95,7 @@ class LiftView(View):
     title: str
     task: str | None
     state: LiftState
+    round: int  # an answer says which one it is to
     when_ms: int | None
     called_by: str | None
     load: LoadView
@@ -191,6 +192,7 @@ def one_lift(state: State, viewer: Viewer, params: LiftParams) -> LiftView:
         title=plan.title,
         task=lift.task,
         state=lift.state,
+        round=lift.round,
         when_ms=lift.when_ms,
         called_by=lift.called_by,
         load=LoadView(
