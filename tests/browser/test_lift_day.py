@@ -94,6 +94,7 @@ def test_a_lift_from_the_call_through_a_stop_to_the_signature(crew: WebCrew) -> 
     for name in ("Bram", "Sofia", "Priya"):
         ines.touch(roll.get_by_role("button", name=name))
         expect(roll.get_by_role("button", name=name)).to_have_attribute("aria-pressed", "true")
+        expect(bram.button("STOP")).to_be_visible()
     for word in ("Children are out", "Nobody is beneath"):
         ines.touch(roll.get_by_label(word))
         expect(roll.get_by_label(word)).to_be_checked()

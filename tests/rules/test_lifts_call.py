@@ -309,8 +309,8 @@ def test_r20_weighing_makes_an_unknown_load_known() -> None:
 def test_r20_a_weighing_that_shows_it_tips_is_kept_and_the_lift_is_refused() -> None:
     yard = Yard().in_place()
     yard.act("ines", "weigh", mass_kg="84", cg_x_mm="1500", cg_y_mm="0", how_known="two scales")
-    assert yard.lift().unfit == "tips"
-    yard.no("tips", "desmond", "lift")
+    assert (yard.lift().unfit, yard.lift().state) == ("tips", "stood_down")
+    yard.no("tips", "ines", "call", when_ms=yard.now_ms + 3_600_000)
 
 
 @pytest.mark.parametrize(

@@ -272,6 +272,20 @@ def test_r22_set_down_from_held_too() -> None:
     assert yard.lift().state == "landed"
 
 
+def test_r19_r22_what_is_set_down_does_not_go_on() -> None:
+    """Else it would be lifting and set down at once, and be signed as landed while it is up. STOP takes the word back."""
+    yard = Yard().lifting()
+    yard.act("aled", "stop")
+    yard.act("desmond", "set_down")
+    yard.roll()
+    assert yard.no("is_set_down", "desmond", "go_on") == {"lift": "Shell on"}
+    assert "lift.go_on" not in yard.view("lift", "desmond", lift="L1").can
+    yard.act("aled", "stop")
+    yard.roll()
+    yard.act("desmond", "go_on")
+    assert (yard.lift().state, yard.lift().set_down) == ("lifting", None)
+
+
 def test_r22_set_down_by_another_who_is_there_counts_and_is_marked() -> None:
     """The caller's phone may be dead; then the caller may be the second."""
     yard = Yard().lifting()
@@ -308,35 +322,6 @@ def test_r19_landing_elsewhere_opens_a_loose_end() -> None:
     assert (end.gate, end.note) == ("crank", "p-7")
     assert yard.lift().landed_elsewhere == "p-7"
     assert isinstance(end, LooseEnd)
-
-
-def test_r18_by_voice_is_reported_afterwards_marked_so_and_signed() -> None:
-    yard = Yard().crewed()
-    yard.act("desmond", "report_by_voice", places=CREW, lifted_ms=10, set_down_ms=20)
-    lift = yard.lift()
-    assert lift.by_voice
-    assert lift.voice_marks == []
-    assert lift.set_down is not None
-    assert lift.set_down.at_ms == 20
-    assert yard.ends(kind="propped") != []
-    yard.no("somebody_else", "desmond", "sign_landed")
-    yard.act("sofia", "sign_landed")
-    assert yard.lift().state == "landed"
-
-
-def test_r18_a_report_by_voice_is_never_refused_for_who_lifted() -> None:
-    """It has happened: a minor at a place, an empty place are marks (R22, and the spirit of reports)."""
-    yard = Yard().crewed()
-    yard.act("aled", "report_by_voice", places={"fl": "kofi", "fr": "aled"}, lifted_ms=10, set_down_ms=20)
-    assert yard.lift().voice_marks == ["minor_no_place", "place_empty"]
-    assert not yard.lift().set_down_by_caller
-
-
-def test_r32_a_report_by_voice_must_be_well_formed() -> None:
-    yard = Yard().crewed()
-    yard.no("unknown", "aled", "report_by_voice", places={"roof": "aled"}, lifted_ms=1, set_down_ms=2)
-    yard.no("unknown", "aled", "report_by_voice", places={"fl": "nobody"}, lifted_ms=1, set_down_ms=2)
-    yard.no("bad_input", "aled", "report_by_voice", places={"fl": "aled"}, lifted_ms=3, set_down_ms=2)
 
 
 def test_r18_one_who_lifts_may_call_only_where_the_lift_says_so() -> None:

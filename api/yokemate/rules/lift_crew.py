@@ -14,9 +14,11 @@ from yokemate.planfile.model import LiftPlan
 from yokemate.rules.frame import State
 from yokemate.rules.lift_verdict import FIGURES_KG
 from yokemate.rules.rows import Lift, Member, Task, Under, Visit
+from yokemate.rules.rows.lifts import Verdict
 
 GATHERING = ("called", "crewed", "in_place")
 BEFORE_UP = ("drafted", "stood_down", *GATHERING)
+LATE_MS = 300_000  # left to clocks that differ: a lift may be called for "now", one by voice be over "now"
 ROLL_MS = 300_000  # an answer of the roll call is good for five minutes (R18)
 
 
@@ -102,6 +104,11 @@ def could_stand(state: State, lift: Lift, place: str) -> list[str]:
     return sorted(member.id for member in state.all(Member) if may(member))
 
 
+def may_sign_landed(lift: Lift, person: str) -> bool:
+    """One more who was there (R22). Where fewer than two were, anybody else: nobody would be left."""
+    return person in lift.there or len(lift.there) < 2
+
+
 def answers_roll(lift: Lift, place: str) -> bool:
     """Places that the caller reads aloud: all but the caller's own."""
     return lift.places.get(place) != caller_of(lift)
@@ -138,34 +145,35 @@ def stands_at(state: State, lift: Lift) -> str:
     return "crewed" if unready(lift) or unticked(lift) else "in_place"
 
 
-def guidance_want(lift: Lift, reason: str | None) -> LiftWant | None:
-    """Refused has no way through. Above guidance needs a recorded reason, and each lifter's own yes (R20).
+def best_verdict(lift: Lift) -> Verdict | None:
+    """The verdict with people of the larger published figure: what no choice of people makes better (R20)."""
+    return next((one for one in lift.verdicts if one.figure_kg == FIGURES_KG[0]), None)
 
-    Judged with people of the larger published figure, which no choice of people makes better.
+
+def verdict_wants(lift: Lift, reason: str | None) -> LiftWant | None:
+    """What its verdict wants and has not got: refused has no way through, above guidance a recorded reason (R20).
+
+    Each lifter's own yes is asked for with their place, wherever there is such a reason.
     """
-    best = next((one for one in lift.verdicts if one.figure_kg == FIGURES_KG[0]), None)
-    if (
-        best is None
-        or best.verdict == "within guidance"
-        or (best.verdict != "refused" and reason is not None)
-    ):
+    best = best_verdict(lift)
+    if best is None or best.verdict == "within guidance" or (best.verdict == "above guidance" and reason):
         return None
     first = max(
         best.passed, key=lambda one: Fraction(one.share_kg) / max(Fraction(one.limit_kg), Fraction(1, 10))
     )
     place = place_words(lift.plan, first.place) if first.place else "the people together"
-    about = {"place": place, "share_kg": first.share_kg, "limit_kg": first.limit_kg}
-    return LiftWant("over_guidance" if best.verdict == "refused" else "above_guidance", about)
+    code = "over_guidance" if best.verdict == "refused" else "above_guidance"
+    return LiftWant(code, {"place": place, "share_kg": first.share_kg, "limit_kg": first.limit_kg})
 
 
 def lift_wants(state: State, lift: Lift, now_ms: int, phones_alive: Collection[str]) -> list[LiftWant]:
     """What is missing before the load may go up, in the order in which a caller would mend it (R18)."""
     if lift.unfit is not None:
         return [LiftWant(lift.unfit, {"lift": lift.plan.title})]
-    judged = guidance_want(lift, lift.above_reason)  # weighed anew since it was called
+    if (wanted := verdict_wants(lift, lift.above_reason)) is not None:
+        return [wanted]
     empty = empty_places(state, lift)
-    wants = [judged] if judged is not None else []
-    wants += [LiftWant("place_empty", {"place": place_words(lift.plan, place)}) for place in empty]
+    wants = [LiftWant("place_empty", {"place": place_words(lift.plan, place)}) for place in empty]
     wants += _people(state, lift, empty)
     wants += [LiftWant("not_ready_person", {"person": person}) for person in unready(lift)]
     unanswered = [lift.places[place] for place in unticked(lift) if place in lift.places]

@@ -33,7 +33,7 @@ EFFECT: dict[str, frozenset[LiftState]] = {
     "lift.set_down": _UP,
     "lift.sign_landed": _UP,
     "lift.stand_down": _BEFORE,
-    "lift.report_by_voice": _BEFORE | _UP | {"drafted", "stood_down"},
+    "lift.report_by_voice": _BEFORE | {"drafted", "stood_down", "lifting"},
 }
 STATES: tuple[LiftState, ...] = get_args(LiftState)
 _WORDS = {"in_place": "in place", "stood_down": "stood down"}
@@ -50,6 +50,9 @@ _REMEDY = {
 
 
 def has_effect(lift: Lift, command: str) -> bool:
+    """Of loads that are *lifting* only one that went by voice is reported by voice: it is said anew, until it is signed."""
+    if command == "lift.report_by_voice" and lift.state == "lifting":
+        return lift.by_voice and lift.set_down is not None
     return lift.state in EFFECT[command]
 
 
@@ -57,6 +60,17 @@ def need_state(lift: Lift, command: str) -> None:
     """Refuse an ask that the lift's state does not allow."""
     if not has_effect(lift, command):
         raise not_in_state(lift)
+
+
+def same_round(lift: Lift, round: int | None) -> bool:
+    """Whether it is about this call of the lift, and the load as it is known now. Phones of before say no round."""
+    return round is None or round == lift.round
+
+
+def need_round(lift: Lift, round: int | None) -> None:
+    """Refuse what was answered to the call before (R21)."""
+    if not same_round(lift, round):
+        raise Refused("asked_anew", lift=lift.plan.title)
 
 
 def not_in_state(lift: Lift) -> Refused:

@@ -112,6 +112,12 @@ export interface components {
         AnswerLift: {
             /** Lift */
             lift: string;
+            /**
+             * Round
+             * @description `round` of the lift as it was looked at; another than now: it was asked anew since (R21)
+             * @default null
+             */
+            round: number | null;
             /** Will Come */
             will_come: boolean;
         };
@@ -2277,6 +2283,12 @@ export interface components {
         LeavePlace: {
             /** Lift */
             lift: string;
+            /**
+             * Round
+             * @description `round` of the lift as it was looked at; another than now: it was asked anew since (R21)
+             * @default null
+             */
+            round: number | null;
         };
         /**
          * LeaveTask
@@ -2742,6 +2754,8 @@ export interface components {
             places: components["schemas"]["PlaceView"][];
             /** Rearranged */
             rearranged: boolean;
+            /** Round */
+            round: number;
             set_down: components["schemas"]["Pair"] | null;
             /** Set Down By Caller */
             set_down_by_caller: boolean;
@@ -4476,6 +4490,12 @@ export interface components {
              * @default true
              */
             ready: boolean;
+            /**
+             * Round
+             * @description `round` of the lift as it was looked at; another than now: it was asked anew since (R21)
+             * @default null
+             */
+            round: number | null;
         };
         /** Saying */
         Saying: {
@@ -4729,6 +4749,12 @@ export interface components {
              * @enum {string}
              */
             reason: "time" | "cold" | "tired" | "no_part" | "no_tool" | "no_skill" | "does_not_fit" | "damaged" | "waiting_for_somebody" | "not_clear" | "hurt" | "other";
+            /**
+             * Round
+             * @description `round` of the lift as it was looked at; another than now: it was asked anew since (R21)
+             * @default null
+             */
+            round: number | null;
         };
         /**
          * Standing
@@ -4997,8 +5023,19 @@ export interface components {
         TakePlace: {
             /** Lift */
             lift: string;
+            /**
+             * My Share Kg
+             * @default null
+             */
+            my_share_kg: string | null;
             /** Place */
             place: string;
+            /**
+             * Round
+             * @description `round` of the lift as it was looked at; another than now: it was asked anew since (R21)
+             * @default null
+             */
+            round: number | null;
             /**
              * Yes To My Share
              * @default false

@@ -29,7 +29,9 @@ def weighed(
     shares_by: str,
     unfit: str | None,
     verdicts: list[dict[str, Any]] | None = None,
+    round: int | None = None,
 ) -> None:
+    """`round`: everybody is asked anew, and this is what tells it from before (entries of before raised none)."""
     load = {
         "mass_kg": mass_kg,
         "mass_plus_minus_kg": mass_plus_minus_kg,
@@ -48,6 +50,7 @@ def weighed(
         shares_by=shares_by,
         unfit=unfit,
         verdicts=[Verdict(**verdict) for verdict in verdicts or []],
+        round=old.round if round is None else round,
         **_NO_CREW,
     )
 

@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
+from pydantic import Field
+
 from yokemate.rules.commands.fields import Id, Number, Reason, Text
 from yokemate.rules.frame import BUILDERS, CREW, EVERYBODY, LEAD, Command, command
 
 _OPEN = ("not_in_state",)
+_ASKED = ("asked_anew", *_OPEN)
+Round = Annotated[
+    int | None,
+    Field(
+        description="`round` of the lift as it was looked at; another than now: it was asked anew since (R21)"
+    ),
+]
 _WANTS = (
-    "mass_unknown", "cg_unknown", "tips", "over_rating", "supports_unclear", "over_guidance", "above_guidance",
-    "place_empty", "minor_no_place", "caller_skill", "too_few", "not_ready_person", "roll_missing", "roll_old",
-    "somebody_under", "children_in", "floor_not_clear", "task_waits", "phone_silent",
+    "mass_unknown", "cg_unknown", "tips", "over_rating", "supports_unclear", "above_guidance", "over_guidance",
+    "place_empty", "minor_no_place", "caller_skill", "too_few", "not_ready_person", "roll_missing", "roll_old", "somebody_under",
+    "children_in", "floor_not_clear", "task_waits", "phone_silent",
 )  # fmt: skip
 
 
@@ -56,18 +67,20 @@ class CallLift(Command):
     above_reason_text: Text | None = None
 
 
-@command("lift.answer", "/lifts/{lift}/answer", refusals=_OPEN)
+@command("lift.answer", "/lifts/{lift}/answer", refusals=_ASKED)
 class AnswerLift(Command):
     """*I will be there* or *I can't come*."""
 
     lift: Id
     will_come: bool
+    round: Round = None
 
 
 @command(
     "lift.take_place", "/lifts/{lift}/places/{place}",
     refusals=(
-        "place_taken", "does_not_suit", "own_yes", "yes_wanted", "minor_no_place", "caller_skill", "one_place", *_OPEN,
+        "place_taken", "does_not_suit", "own_yes", "yes_wanted", "share_changed", "minor_no_place", "caller_skill",
+        "one_place", *_ASKED,
     ),
 )  # fmt: skip
 class TakePlace(Command):
@@ -79,6 +92,8 @@ class TakePlace(Command):
     lift: Id
     place: Id
     yes_to_my_share: bool = False
+    my_share_kg: Number | None = None  # the figure that the yes is to
+    round: Round = None
 
 
 @command("lift.leave_place", "/lifts/{lift}/leave-place", act="report")
@@ -86,14 +101,16 @@ class LeavePlace(Command):
     """Give one's place up again; nobody is asked why."""
 
     lift: Id
+    round: Round = None
 
 
-@command("lift.ready", "/lifts/{lift}/ready", refusals=("no_place", *_OPEN))
+@command("lift.ready", "/lifts/{lift}/ready", refusals=("no_place", *_ASKED))
 class SayReady(Command):
     """I have read the briefing, I'm ready (or *Not ready*)."""
 
     lift: Id
     ready: bool = True
+    round: Round = None
 
 
 @command(
@@ -138,7 +155,12 @@ class Lower(Command):
     lift: Id
 
 
-@command("lift.go_on", "/lifts/{lift}/go-on", sent="now", refusals=("only_the_caller", *_WANTS, *_OPEN))
+@command(
+    "lift.go_on",
+    "/lifts/{lift}/go-on",
+    sent="now",
+    refusals=("is_set_down", "only_the_caller", *_WANTS, *_OPEN),
+)
 class GoOnLifting(Command):
     """From held: go on, after a fresh roll call."""
 
@@ -170,6 +192,7 @@ class StandDown(Command):
 
     lift: Id
     reason: Reason = "other"
+    round: Round = None
 
 
 @command("lift.report_by_voice", "/lifts/{lift}/report-by-voice", act="report", who=CREW)

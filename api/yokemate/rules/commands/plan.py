@@ -13,7 +13,7 @@ from yokemate.rules.frame import LEAD, Command, command
     sent="now",
     who=LEAD,
     needs_seen=True,
-    refusals=("plan_faulty", "changed_since", "bad_input"),
+    refusals=("plan_faulty", "changed_since", "bad_input", "lift_goes_on"),
 )
 class LoadPlan(Command):
     """Load a plan, or a new version of it: the difference is applied; progress on unchanged work stays."""

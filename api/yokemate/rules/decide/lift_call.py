@@ -17,30 +17,34 @@ from yokemate.rules.commands.lifts import (
 from yokemate.rules.frame import Deciding, decides, settles
 from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.lift_crew import (
+    GATHERING,
+    LATE_MS,
     caller_of,
     caller_place,
-    guidance_want,
     lifter_places,
     may_call,
     may_share_person,
     place_words,
     places_of,
     stands_at,
+    verdict_wants,
 )
 from yokemate.rules.lift_shares import work_out_shares, worst_share_kg
 from yokemate.rules.lift_verdict import judge_lift
 from yokemate.rules.lift_ways import way_called
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Lift, Member, Task
-from yokemate.rules.transitions_lifts import has_effect, need_state
+from yokemate.rules.transitions_lifts import has_effect, need_round, need_state, same_round
 from yokemate.units import QuantityError, exact_decimal, parse_number
-
-LATE_MS = 300_000  # a lift may be called for "now"
 
 
 @decides(WeighLoad)
 def weigh(d: Deciding, cmd: WeighLoad) -> None:
-    """New figures, new shares: everybody is asked for a place anew (R21)."""
+    """New figures, new shares: everybody is asked for a place anew (R21).
+
+    A called lift that could not be called like this is called off: what was given at the call was given for another
+    load (R20).
+    """
     lift = d.get(Lift, cmd.lift)
     need_state(lift, "lift.weigh")
     mass, mass_by = _figure("mass_kg", cmd.mass_kg), _figure("mass_plus_minus_kg", cmd.mass_plus_minus_kg)
@@ -73,7 +77,11 @@ def weigh(d: Deciding, cmd: WeighLoad) -> None:
         shares_by=version,
         unfit=unfit,
         verdicts=[verdict.model_dump(mode="json") for verdict in judge_lift(weighed, shares)],
+        round=lift.round + 1,
     )
+    found = d.get(Lift, lift.id)
+    if found.state in GATHERING and (found.unfit or verdict_wants(found, found.above_reason)):
+        d.tell("lift.stood_down", lift=lift.id, reason="weighed", counts=True)
 
 
 def _figure(field: str, typed: str) -> Fraction:
@@ -164,8 +172,7 @@ def call(d: Deciding, cmd: CallLift) -> None:
         raise Refused(lift.unfit, lift=lift.plan.title)
     if cmd.when_ms < d.now_ms - LATE_MS:
         raise Refused("when_past")
-    want = guidance_want(lift, cmd.above_reason_text)
-    if want is not None:
+    if (want := verdict_wants(lift, cmd.above_reason_text)) is not None:
         raise Refused(want.code, **want.params)
     d.tell("lift.called", lift=lift.id, when_ms=cmd.when_ms, above_reason=cmd.above_reason_text)
 
@@ -174,6 +181,7 @@ def call(d: Deciding, cmd: CallLift) -> None:
 def answer(d: Deciding, cmd: AnswerLift) -> None:
     lift = d.get(Lift, cmd.lift)
     need_state(lift, "lift.answer")
+    need_round(lift, cmd.round)
     if not cmd.will_come:
         _leave(d, lift)
     d.tell("lift.answered", lift=lift.id, will_come=cmd.will_come)
@@ -188,6 +196,7 @@ def take_place(d: Deciding, cmd: TakePlace) -> None:
     """
     lift = d.get(Lift, cmd.lift)
     need_state(lift, "lift.take_place")
+    need_round(lift, cmd.round)
     if cmd.place not in places_of(lift.plan):
         raise Refused("unknown", what="place", id=cmd.place)
     me = d.get(Member, d.who)
@@ -208,8 +217,11 @@ def take_place(d: Deciding, cmd: TakePlace) -> None:
             raise Refused("own_yes")
         if not d.ctx.facts.suits.get((d.who, cmd.place), True):
             raise Refused("does_not_suit")
+        bears = worst_share_kg(lift.shares, cmd.place)
         if lift.above_reason is not None and not cmd.yes_to_my_share:
-            raise Refused("yes_wanted", share_kg=worst_share_kg(lift.shares, cmd.place))
+            raise Refused("yes_wanted", share_kg=bears)
+        if bears and cmd.my_share_kg and _figure("my_share_kg", cmd.my_share_kg) != Fraction(bears):
+            raise Refused("share_changed", share_kg=bears)
     d.tell("lift.place_taken", lift=lift.id, place=cmd.place)
     return None
 
@@ -222,7 +234,7 @@ def _is_crew(d: Deciding, person: str) -> bool:
 @decides(LeavePlace)
 def leave_place(d: Deciding, cmd: LeavePlace) -> None:
     lift = d.get(Lift, cmd.lift)
-    if not _leave(d, lift):
+    if not same_round(lift, cmd.round) or not _leave(d, lift):
         d.tell("lift.place_left", lift=lift.id, places=[])
 
 
@@ -244,10 +256,10 @@ def free_places_of(d: Deciding, person: str) -> None:
 
 @decides(StandDown)
 def stand_down(d: Deciding, cmd: StandDown) -> None:
-    """Lead, deputy or caller; kept without effect from anybody else, or when the load is already up (R19)."""
+    """Lead, deputy or caller; kept without effect from anybody else, about the call before, or when the load is up (R19)."""
     lift, me = d.get(Lift, cmd.lift), d.get(Member, d.who)
     may = me.role == "lead" or is_deputy(me, d.now_ms) or caller_of(lift) == d.who
-    counts = may and has_effect(lift, "lift.stand_down")
+    counts = may and has_effect(lift, "lift.stand_down") and same_round(lift, cmd.round)
     d.tell("lift.stood_down", lift=lift.id, reason=cmd.reason, counts=counts)
 
 
@@ -255,5 +267,5 @@ def stand_down(d: Deciding, cmd: StandDown) -> None:
 def move_with_its_crew(d: Deciding) -> None:
     """called, crewed, in place: follows from places, readiness and the roll call."""
     for lift in list(d.all(Lift)):
-        if lift.state in ("called", "crewed", "in_place") and (now := stands_at(d, lift)) != lift.state:
+        if lift.state in GATHERING and (now := stands_at(d, lift)) != lift.state:
             d.tell("lift.stands", lift=lift.id, state=now)

@@ -18,10 +18,19 @@ from yokemate.rules.commands.lifts import (
 )
 from yokemate.rules.decide.loose_ends import open_landed_elsewhere, open_propped
 from yokemate.rules.frame import Deciding, decides
-from yokemate.rules.lift_crew import caller_of, caller_place, lift_wants, place_words, places_of
+from yokemate.rules.lift_crew import (
+    LATE_MS,
+    caller_of,
+    caller_place,
+    lift_wants,
+    may_sign_landed,
+    place_words,
+    places_of,
+    verdict_wants,
+)
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Lift, Member
-from yokemate.rules.transitions_lifts import has_effect, need_state, not_in_state
+from yokemate.rules.transitions_lifts import has_effect, need_round, need_state, not_in_state
 
 StopEffect = Literal["held", "roll_emptied", "none"]
 
@@ -30,6 +39,7 @@ StopEffect = Literal["held", "roll_emptied", "none"]
 def say_ready(d: Deciding, cmd: SayReady) -> None:
     lift = d.get(Lift, cmd.lift)
     need_state(lift, "lift.ready")
+    need_round(lift, cmd.round)
     if d.who not in lift.places.values():
         raise Refused("no_place")
     d.tell("lift.ready_said", lift=lift.id, ready=cmd.ready)
@@ -73,6 +83,8 @@ def go_on(d: Deciding, cmd: GoOnLifting) -> None:
     """STOP emptied the roll call, so whoever answered has answered since (R19)."""
     lift = d.get(Lift, cmd.lift)
     need_state(lift, "lift.go_on")
+    if lift.set_down is not None:
+        raise Refused("is_set_down", lift=lift.plan.title)
     _need_all(d, lift)
     d.tell("lift.went_on", lift=lift.id, there=sorted({*lift.there, *lift.places.values()}))
 
@@ -116,7 +128,7 @@ def sign_landed(d: Deciding, cmd: SignLanded) -> None:
         raise not_in_state(lift)
     if lift.set_down.by == d.who:
         raise Refused("somebody_else")
-    if d.who not in lift.there:
+    if not may_sign_landed(lift, d.who):
         raise Refused("was_not_there")
     d.tell("lift.landed", lift=lift.id)
 
@@ -136,6 +148,13 @@ def report_by_voice(d: Deciding, cmd: ReportByVoice) -> None:
             field="set_down_ms",
             problem="It can't be set down before it was lifted.",
             remedy="Give both times, the earlier one first.",
+        )
+    if cmd.set_down_ms > d.now_ms + LATE_MS:
+        raise Refused(
+            "bad_input",
+            field="set_down_ms",
+            problem="It is still to come.",
+            remedy="Report it once it is down; or put the phone's clock right.",
         )
     counts = has_effect(lift, "lift.report_by_voice")
     d.tell(
@@ -163,6 +182,8 @@ def _marks(d: Deciding, lift: Lift, places: dict[str, str]) -> list[str]:
         marks.add("one_place")
     if any(d.get(Member, person).minor is not None for person in places.values()):
         marks.add("minor_no_place")
+    if (want := verdict_wants(lift, lift.above_reason)) is not None:
+        marks.add(want.code)
     return sorted(marks)
 
 

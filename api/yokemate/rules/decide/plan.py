@@ -16,7 +16,7 @@ from yokemate.rules.lift_verdict import judge_lift
 from yokemate.rules.plan_figures import group_figures, in_force, options_in_force, plan_digest
 from yokemate.rules.plan_of import plan_of
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Build, Group, Task
+from yokemate.rules.rows import Build, Group, Lift, Task
 from yokemate.rules.wrenches import certificate_of_plan
 
 SIGNED = ("done", "closed")
@@ -29,6 +29,7 @@ def load_plan(d: Deciding, cmd: LoadPlan) -> None:
     plan = cmd.plan
     options = _options(plan, cmd.options, build.options)
     _need_none("plan_faulty", check(plan, options))
+    _no_lift_goes_on(d, plan)
     left_out, gone = _fallen_away(d, plan, options)
     _groups_change(d, plan)
     d.tell(
@@ -121,6 +122,16 @@ def shares_of(lift: LiftPlan) -> dict[str, Any]:
 def _not_changed_since(d: Deciding, build: Build) -> None:
     if build.plan_at is not None and d.ctx.seen is not None and build.plan_at > d.ctx.seen:
         raise Refused("changed_since", what="The plan")
+
+
+def _no_lift_goes_on(d: Deciding, plan: Plan) -> None:
+    """Nobody's load is changed on paper while they stand at it: shares, verdict and roll call are of the lift as it was."""
+    planned = {lift.id: lift for lift in plan.lifts}
+    for lift in sorted(d.all(Lift), key=lambda one: one.id):
+        if lift.state in ("in_place", "lifting", "held") and (lift.planned or lift.plan) != planned.get(
+            lift.id
+        ):
+            raise Refused("lift_goes_on", lift=lift.plan.title)
 
 
 def _options(plan: Plan, wished: dict[str, str], before: dict[str, str]) -> dict[str, str]:

@@ -43,13 +43,28 @@ LIST: dict[str, Refusal] = {
         "This place bears up to {share_kg} kg, above the published figure.",
         "Say yes to your own share, or take another place.",
     ),
+    "share_changed": Refusal(
+        409, "R20", "This place bears up to {share_kg} kg now.", "Look at it again, and say yes to that."
+    ),
+    "asked_anew": Refusal(
+        409,
+        "R21",
+        "{lift} was called anew, or its load weighed anew, since you looked.",
+        "Look at it again and answer anew.",
+    ),
     "supports_unclear": Refusal(
         409, "R20", "{lift}: two of its supports are at one place.", "Put it right in the plan."
     ),
     "when_past": Refusal(422, "R32", "That time is past.", "Give a time to come."),
+    "lift_goes_on": Refusal(
+        409,
+        "R18",
+        "The plan has another load or other places for {lift}, and its crew is at it.",
+        "Set it down or stand it down first, then load the plan.",
+    ),
     "place_taken": Refusal(409, "R18", "{person} has this place.", "Take another place."),
     "place_empty": Refusal(409, "R18", "Nobody is at {place}.", "Find somebody, or stand it down."),
-    "one_place": Refusal(409, "R18", "You have a place in this lift already.", "Leave it first."),
+    "one_place": Refusal(409, "R18", "One person has one place in a lift.", "Leave the other one first."),
     "no_place": Refusal(409, "R18", "You have no place in this lift.", "Take a place first."),
     "does_not_suit": Refusal(
         403,
@@ -92,6 +107,12 @@ LIST: dict[str, Refusal] = {
     ),
     "task_waits": Refusal(
         409, "R5", "{task} waits for {waits_for}.", "Do that first, or ask the lead to release it."
+    ),
+    "is_set_down": Refusal(
+        409,
+        "R22",
+        "{lift} is set down.",
+        "One more who was there signs it as landed. Is it still up? Press STOP, then call the roll again.",
     ),
     "was_not_there": Refusal(
         403, "R22", "You had no place in this lift.", "Somebody who was there signs it."

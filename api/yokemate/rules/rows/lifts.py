@@ -79,7 +79,7 @@ class Lift(Row):
     unfit: str | None = None  # refusal code when it can't be lifted at all: mass_unknown, tips...
     when_ms: int | None = None
     called_by: str | None = None
-    round: int = 0  # how often it was called
+    round: int = 0  # how often everybody was asked: it was called, or weighed
     answers: dict[str, Literal["will_come", "declined"]] = {}
     places: dict[str, str] = {}  # place -> person
     ready: dict[str, int] = {}  # person -> when they read the briefing and said ready

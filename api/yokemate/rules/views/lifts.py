@@ -19,7 +19,10 @@ from yokemate.rules.lift_crew import (
     caller_of,
     lift_wants,
     lifter_places,
+    may_sign_landed,
+    place_words,
     places_of,
+    verdict_wants,
 )
 from yokemate.rules.lift_let_go import let_go_words
 from yokemate.rules.lift_proposal import proposed_place
@@ -92,6 +95,7 @@ class LiftView(View):
     title: str
     task: str | None
     state: LiftState
+    round: int  # an answer says which one it is to
     when_ms: int | None
     called_by: str | None
     load: LoadView
@@ -188,6 +192,7 @@ def one_lift(state: State, viewer: Viewer, params: LiftParams) -> LiftView:
         title=plan.title,
         task=lift.task,
         state=lift.state,
+        round=lift.round,
         when_ms=lift.when_ms,
         called_by=lift.called_by,
         load=LoadView(
@@ -237,9 +242,17 @@ def one_lift(state: State, viewer: Viewer, params: LiftParams) -> LiftView:
         landed_elsewhere=lift.landed_elsewhere,
         landed=lift.landed,
         by_voice=lift.by_voice,
-        voice_marks=[saying(code, {"lift": plan.title}) for code in lift.voice_marks],
+        voice_marks=[_mark(lift, code) for code in lift.voice_marks],
         can=_can(state, lift, viewer),
     )
+
+
+def _mark(lift: Lift, code: str) -> Saying:
+    """What the rules would have said to a lift by voice, with what its sentence needs."""
+    empty = [place_words(lift.plan, place) for place in places_of(lift.plan) if place not in lift.places]
+    verdict = verdict_wants(lift, reason=None)
+    params = verdict.params if verdict is not None and verdict.code == code else {"lift": lift.plan.title}
+    return saying(code, {"place": ", ".join(empty)} if code == "place_empty" else params)
 
 
 def _in_charge(state: State, viewer: Viewer) -> bool:
@@ -322,10 +335,11 @@ def _can(state: State, lift: Lift, viewer: Viewer) -> list[str]:
         "lift.lift": calls,
         "lift.stop": True,
         "lift.lower": calls,
-        "lift.go_on": calls,
+        "lift.go_on": calls and lift.set_down is None,
         "lift.set_down": was_there,
         "lift.sign_landed": lift.set_down is not None
-        and viewer.person in lift.there
+        and crew
+        and may_sign_landed(lift, viewer.person)
         and lift.set_down.by != viewer.person,
         "lift.stand_down": in_charge or calls,
         "lift.report_by_voice": crew,

@@ -90,7 +90,8 @@ export function CallIt({ view, asking }: StageProps): JSX.Element {
 }
 
 export function Answering({ view }: { view: LiftView }): JSX.Element {
-  const answer = (will_come: boolean) => void dispatch("lift.answer", { lift: view.id, will_come });
+  const answer = (will_come: boolean) =>
+    void dispatch("lift.answer", { lift: view.id, will_come, round: view.round });
   const mine = view.my_places.length > 0;
   return (
     <section class="stack" aria-label="Who comes">
@@ -154,7 +155,13 @@ function Place({ view, place }: { view: LiftView; place: LiftView["places"][numb
           label={yes ? `Yes, I bear up to ${place.worst_kg} kg` : "Take this place"}
           heard={`${yes ? `Yes, I bear up to ${place.worst_kg} kg` : "Take this place"}: ${place.say}`}
           size={56}
-          onPress={() => void dispatch("lift.take_place", yes ? { ...here, yes_to_my_share: true } : here)}
+          onPress={() =>
+            void dispatch("lift.take_place", {
+              ...here,
+              round: view.round,
+              ...(yes ? { yes_to_my_share: true, my_share_kg: place.worst_kg } : {}),
+            })
+          }
         />
       )}
       {place.mine && view.can.includes("lift.leave_place") && (
@@ -162,7 +169,7 @@ function Place({ view, place }: { view: LiftView; place: LiftView["places"][numb
           label="Leave my place"
           heard={`Leave my place: ${place.say}`}
           size={56}
-          onPress={() => void dispatch("lift.leave_place", { lift: view.id })}
+          onPress={() => void dispatch("lift.leave_place", { lift: view.id, round: view.round })}
         />
       )}
     </li>

@@ -116,7 +116,7 @@ export function Ready({ view }: { view: LiftView }): JSX.Element | null {
         label="Not ready"
         size={72}
         wide
-        onPress={() => void dispatch("lift.ready", { lift: view.id, ready: false })}
+        onPress={() => void dispatch("lift.ready", { lift: view.id, ready: false, round: view.round })}
       />
     </section>
   );
@@ -128,7 +128,7 @@ export function ReadyButton({ view }: { view: LiftView }): JSX.Element {
   const say = (ready: boolean) => {
     unlockSound();
     setSaid(!ready);
-    void dispatch("lift.ready", { lift: view.id, ready });
+    void dispatch("lift.ready", { lift: view.id, ready, round: view.round });
   };
   return (
     <>

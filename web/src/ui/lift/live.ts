@@ -7,7 +7,7 @@ import type { RowKinds } from "../../wire/rows";
 export type LiftRow = RowKinds["lift"];
 export type Pair = NonNullable<LiftRow["held"]>;
 
-const LIVE: readonly string[] = ["in_place", "lifting", "held"];
+const UP: readonly string[] = ["lifting", "held"];
 const BEFORE: readonly string[] = ["called", "crewed", "in_place"];
 const AFTER_MS = 600_000; // a lift that was set down and never signed does not carry STOP for ever
 const STOPPED_MS = 120_000; // how long a STOP before lifting is news
@@ -17,10 +17,17 @@ export function sameLift(lift: LiftRow, person: string | null | undefined): bool
   return !!person && [...Object.values(lift.places ?? {}), ...(lift.there ?? [])].includes(person);
 }
 
-/** About to go, up, held, or set down a moment ago. */
+/** Being called by roll, up, held, or set down a moment ago. One reported by voice is over when it is heard of. */
 export function isLive(lift: LiftRow | undefined): boolean {
-  if (!lift || !LIVE.includes(lift.state) || lift.by_voice) return false;
-  return !lift.set_down || serverNow() - lift.set_down.at_ms < AFTER_MS;
+  if (!lift) return false;
+  if (!UP.includes(lift.state))
+    return lift.state === "in_place" || (lift.state === "crewed" && rollBegun(lift));
+  if (!lift.set_down) return true;
+  return !lift.by_voice && serverNow() - lift.set_down.at_ms < AFTER_MS;
+}
+
+function rollBegun(lift: LiftRow): boolean {
+  return Object.keys(lift.roll ?? {}).length > 0 || typeof lift.floor_ms === "number";
 }
 
 /** The live lift of whoever is at this phone; before lifting also one that was stopped a moment ago. */

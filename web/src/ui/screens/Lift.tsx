@@ -191,7 +191,7 @@ export default function Lift({ id }: { id: string }): JSX.Element {
             label="Stand it down"
             size={56}
             wide
-            onPress={() => void dispatch("lift.stand_down", { lift: id, reason: "other" })}
+            onPress={() => void dispatch("lift.stand_down", { lift: id, reason: "other", round: view.round })}
           />
         )}
         {view.task && !up && (

@@ -15,6 +15,11 @@ export const REASONS: readonly { key: string; word: string }[] = [
   { key: "other", word: "Something else" },
 ];
 
+/** Said by the rules, never chosen. */
+const BY_RULE: Readonly<Record<string, string>> = {
+  weighed: "Weighed, and it needs more than was given when it was called",
+};
+
 export function reasonWord(key: string | null | undefined): string {
-  return REASONS.find((one) => one.key === key)?.word ?? "Something else";
+  return REASONS.find((one) => one.key === key)?.word ?? BY_RULE[key ?? ""] ?? "Something else";
 }
