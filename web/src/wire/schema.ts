@@ -2236,6 +2236,20 @@ export interface components {
             lift: string;
         };
         /**
+         * LeavePress
+         * @description Id and time of one *Leave my place*, made on the phone.
+         */
+        LeavePress: {
+            /** Device Ms */
+            device_ms: number;
+            /**
+             * Id
+             * @description a UUID made where the command was typed
+             * @example 0199a7c2-5b1e-7d3a-9c40-3f2e1d0c9b8a
+             */
+            id: string;
+        };
+        /**
          * LeaveTask
          * @description Leave a task one had joined; a buddy task pauses (R28).
          */
@@ -3278,6 +3292,22 @@ export interface components {
             new: string;
             /** Old */
             old?: string | null;
+        };
+        /**
+         * NewPrivate
+         * @description `leave_as`: presses of *Leave my place* in the order made. Where a place no longer suits, one of them says so in
+         *     the record as if it was pressed; send as many as you may hold places, the rest are not used.
+         */
+        NewPrivate: {
+            /** Guideline Kg */
+            guideline_kg?: (25 | 16) | null;
+            /**
+             * Leave As
+             * @default []
+             */
+            leave_as: components["schemas"]["LeavePress"][];
+            /** Limit Kg */
+            limit_kg?: string | null;
         };
         /** NextStep */
         NextStep: {
