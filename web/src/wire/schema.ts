@@ -595,7 +595,8 @@ export interface components {
         };
         /**
          * ChainChecked
-         * @description `withdrawn`: notes or photos withdrawn by an entry with a reason.
+         * @description `withdrawn`: notes or photos withdrawn by an entry with a reason. `photos_awaited`: photos that entries name and
+         *     whose bytes are not here; they follow apart, and some never come.
          */
         ChainChecked: {
             /** Entries */
@@ -604,6 +605,8 @@ export interface components {
             head: string;
             /** Holds */
             holds: boolean;
+            /** Photos Awaited */
+            photos_awaited: number;
             /** Problems */
             problems: string[];
             /** Withdrawn */
