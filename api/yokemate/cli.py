@@ -101,7 +101,7 @@ def _parser() -> argparse.ArgumentParser:
     serves.set_defaults(run=run_serve)
 
     for name, run, says in (
-        ("verify", run_verify, "check every number, digest and payload of the record"),
+        ("verify", run_verify, "check every number, digest, payload and photo of the record"),
         ("replay", run_replay, "compare the rows with what the record says; --repair writes them anew"),
         ("ledger", run_ledger, "print the record, one entry a line"),
         ("recover-lead", run_recover, "let a lead who lost their phone in again"),
@@ -233,6 +233,10 @@ def run_verify(asked: argparse.Namespace) -> int:
         print(f"{build}: {verdict} over {found.entries} entries; last digest {found.head}")
         if found.withdrawn:
             print(f"  {found.withdrawn} notes or photos were withdrawn, each by an entry with a reason")
+        if found.photos_awaited:
+            print(
+                f"  {found.photos_awaited} photos that entries name are not here: their phones have not sent them, or they were taken away"
+            )
         for problem in found.problems:
             print(f"  {problem}")
         broken = broken or not found.holds

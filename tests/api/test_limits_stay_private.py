@@ -32,6 +32,12 @@ VIEWS = ("lifts", "lifts/L1", "queue", "queue?limit=1", "plan", "tasks/T1/view",
 MASSES = ("5", "33", "200")  # kg: little, just within what two carry, and so much that it is called off
 
 
+PRESSES = (  # as a phone sends them: ids that say its own clock (RFC 9562, version 7), times set right by the service's
+    {"id": "0199a7c2-5b1e-7d3a-9c40-3f2e1d0c9b8a", "device_ms": 1_800_000_001_200},
+    {"id": "0199a7c2-643c-7b21-a3c8-0b7fd1a90e55", "device_ms": 1_800_000_003_534},
+)
+
+
 def tried(number: int) -> str:
     """The id of a command that only one world has: taken from no common source, so that nothing else shifts."""
     return str(uuid.UUID(int=number, version=4))
@@ -222,25 +228,34 @@ def test_r20_who_is_of_the_smaller_figure_is_not_offered_a_lift_for_the_larger(
 
 def test_r20_a_place_that_no_longer_suits_is_free_and_reads_as_left(twin: Callable[..., TwinWorld]) -> None:
     """Bram holds a place and lowers his limit below its share: R20 lets him bear it no more. R21: for all others it is as
-    if he had pressed *Leave my place*. A limit that still suits changes nothing."""
+    if he had pressed *Leave my place* on his phone, ids and times too. A limit that still suits changes nothing."""
 
     def held_by_bram(world: TwinWorld) -> list[str]:
         places = world.ines.get(f"{world.ines.home}/lifts/L1")["places"]
         return [one["place"] for one in places if one["person"] == world.bram.person]
 
     def lowers(world: TwinWorld) -> None:
-        world.bram.ask("PUT", "/api/me/private", {"limit_kg": "24", "guideline_kg": 25})
+        kept = {"limit_kg": "24", "guideline_kg": 25}
+        assert world.bram.ask("PUT", "/api/me/private", {**kept, "leave_as": [*PRESSES]}).json() == kept
         assert held_by_bram(world) == ["front"]
+        world.listen("still suits", "ines")
+        world.bram.ask("PUT", "/api/me/private", {**kept, "limit_kg": "2", "leave_as": [*PRESSES]})
+
+    def leaves(world: TwinWorld) -> None:
+        world.listen("still suits", "ines")
+        world.bram.sync({**PRESSES[1], "kind": "lift.leave_place", "body": {"lift": "L1"}})
+
+    def lowers_without_a_phone(world: TwinWorld) -> None:
         world.listen("still suits", "ines")
         world.bram.ask("PUT", "/api/me/private", {"limit_kg": "2", "guideline_kg": 25})
 
-    def leaves(world: TwinWorld) -> None:
+    def leaves_without_a_phone(world: TwinWorld) -> None:
         world.listen("still suits", "ines")
         world.bram.act("/lifts/L1/leave-place")
 
     worlds = []
-    for name, frees in (("lowers", lowers), ("leaves", leaves)):
-        world = twin(name)
+    for frees in (lowers, leaves, lowers_without_a_phone, leaves_without_a_phone):
+        world = twin(frees.__name__)
         world.ines.act("/lifts/L1/call", when_ms=world.garage.clock())
         world.bram.act("/lifts/L1/answer", will_come=True)
         world.bram.act("/lifts/L1/places/front")
@@ -251,8 +266,9 @@ def test_r20_a_place_that_no_longer_suits_is_free_and_reads_as_left(twin: Callab
         world.garage.close()
         worlds.append(world)
 
-    for here, there in zip(*(world.heard for world in worlds), strict=True):
-        assert here == there, f"{here[1]} can tell by {here[2]} when {here[0]}"
+    for one, other in (worlds[:2], worlds[2:]):
+        for here, there in zip(one.heard, other.heard, strict=True):
+            assert here == there, f"{here[1]} can tell by {here[2]} when {here[0]}"
 
 
 def test_r21_the_comparison_sees_what_is_to_be_seen(twin: Callable[..., TwinWorld]) -> None:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import hashlib
+
 import pytest
 from sqlalchemy import text
 
-from support.service import BUILD, Service
-from yokemate.store import ledger, row_tables, states
+from support.service import BUILD, Service, command_id
+from yokemate.handle.batch import Batch
+from yokemate.store import ledger, payloads, row_tables, states
 from yokemate.store.verify import Verified, differences, verify
 
 
@@ -92,12 +95,77 @@ def test_a_withdrawn_note_is_told_and_its_words_are_gone(busy: Service) -> None:
     assert (found.holds, found.withdrawn) == (True, 1)
 
 
-def test_words_gone_without_an_entry_are_found_out(busy: Service) -> None:
-    """R1: words that vanish without an entry are no withdrawal."""
-    with busy.database.write() as connection:
-        connection.execute(text("UPDATE payloads SET body = NULL, salt = NULL"))
+PHOTO = b"these bytes stand for a photo"
+NAME = hashlib.sha256(PHOTO).hexdigest()
 
-    assert any("no entry withdraws it" in one for one in verified(busy).problems)
+
+@pytest.fixture
+def pictured(busy: Service) -> Service:
+    """A note with a photo whose bytes have come, as entry 8."""
+    assert busy.do("bram", "note.add", about_kind="task", about="T1", photo=NAME).status == "accepted"
+    with busy.database.write() as connection:
+        payloads.put_photo(connection, BUILD, NAME, "image/jpeg", PHOTO, "person-bram", busy.clock())
+    return busy
+
+
+@pytest.mark.parametrize(
+    ("forgery", "says"),
+    [
+        ("UPDATE payloads SET body = NULL, salt = NULL", "is gone and no entry withdraws it"),
+        ("UPDATE payloads SET body = NULL, salt = NULL, withdrawn_at = 6", "is gone and no entry withdraws it"),
+        ("DELETE FROM payloads WHERE kind = 'text'", "that entry 6 names is not there"),
+        ("DELETE FROM payloads WHERE kind = 'photo'", "that entry 8 names is not there"),
+        ("UPDATE photos SET body = CAST('another photo' AS {bytes})", "was changed: its bytes"),
+    ],
+)  # fmt: skip
+def test_words_and_photos_gone_or_changed_are_found_out(pictured: Service, forgery: str, says: str) -> None:
+    """R1: what vanishes without an entry that withdraws it is no withdrawal, and a photo's bytes are its name."""
+    assert (verified(pictured).problems, verified(pictured).photos_awaited) == ([], 0)
+
+    with pictured.database.write() as connection:
+        bytes_ = "BLOB" if pictured.database.sqlite else "BYTEA"
+        connection.execute(text(forgery.format(bytes=bytes_)))
+
+    assert any(says in one for one in verified(pictured).problems)
+
+
+def test_words_that_were_refused_are_looked_for_too(busy: Service) -> None:
+    """R1, R4: what was typed with a refused ask stands in its evidence by payload id."""
+    body = {"deviation": "D9", "answer_text": "the maker says yes"}
+    asked = {"id": command_id(), "kind": "deviation.accept", "seen": 7, "body": body}
+    assert Batch(busy.handler, BUILD, busy.phones["ines"]).run([asked])[0].status == "refused"
+    assert verified(busy).problems == []
+
+    with busy.database.write() as connection:
+        connection.execute(text("DELETE FROM payloads WHERE body = 'the maker says yes'"))
+
+    assert any("that entry 8 names is not there" in one for one in verified(busy).problems)
+
+
+def test_a_photo_that_has_not_come_is_told_and_is_no_forgery(pictured: Service) -> None:
+    """R1: bytes follow in any order, and some never; that they are lacking is said. Withdrawn ones are not awaited."""
+    with pictured.database.write() as connection:
+        connection.execute(text("DELETE FROM photos"))
+    awaited = verified(pictured)
+    with pictured.database.read() as connection:
+        payload = connection.execute(text("SELECT id FROM payloads WHERE kind = 'photo'")).scalar()
+    pictured.do("ines", "note.withdraw", payload=payload, reason="other")
+
+    assert (awaited.holds, awaited.photos_awaited) == (True, 1)
+    assert (verified(pictured).holds, verified(pictured).photos_awaited) == (True, 0)
+
+
+def test_withdrawn_words_brought_back_are_found_out(busy: Service) -> None:
+    """R1: what an entry withdrew stays away."""
+    with busy.database.write() as connection:
+        kept = payloads.all_of(connection, BUILD)[0]
+    busy.do("ines", "note.withdraw", payload=kept.id, reason="other")
+
+    with busy.database.write() as connection:
+        back = text("UPDATE payloads SET body = :body, salt = :salt, withdrawn_at = NULL")
+        connection.execute(back, {"body": kept.body, "salt": kept.salt})
+
+    assert any("was withdrawn by entry 8 and is back" in one for one in verified(busy).problems)
 
 
 def test_rows_that_differ_are_named_and_repaired(busy: Service) -> None:

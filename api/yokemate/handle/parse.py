@@ -101,12 +101,10 @@ class Swapped:
 
 
 def swap(command: Command) -> Swapped:
-    """Free words stand in fields named `…_text` (and `text`), a photo's digest in `photo` (R1)."""
+    """Free words and photos become payloads, and their ids stand in the command instead (R1)."""
     kept: dict[str, Kept] = {}
     for name in type(command).model_fields:
-        value = getattr(command, name)
-        if isinstance(value, str) and (name == "text" or name.endswith("_text")):
-            kept[name] = payloads.made("text", value)
-        elif isinstance(value, str) and name == "photo":
-            kept[name] = payloads.made("photo", value)
+        value, kind = getattr(command, name), payloads.kind_of_field(name)
+        if kind and isinstance(value, str):
+            kept[name] = payloads.made(kind, value)
     return Swapped(command.model_copy(update={name: k.id for name, k in kept.items()}), list(kept.values()))

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from fastapi import APIRouter, Request
-from pydantic import BaseModel
+from pydantic import BaseModel, Field
 
-from yokemate.handle.shapes import Actor
-from yokemate.handle.unsuited import give_up_what_does_not_suit
+from yokemate.handle.shapes import Actor, CommandId, Milliseconds
+from yokemate.handle.unsuited import Press, give_up_what_does_not_suit
 from yokemate.routes.doors import inside, own_phone, person_at, phone
 from yokemate.routes.fields import Guideline, Limit, Pin, Taken, good_pin
 from yokemate.routes.invites import CodeMade, code_made
@@ -51,6 +51,20 @@ class MyPrivate(Taken):
 
     limit_kg: Limit | None = None
     guideline_kg: Guideline | None = None
+
+
+class LeavePress(Taken):
+    """Id and time of one *Leave my place*, made on the phone."""
+
+    id: CommandId
+    device_ms: Milliseconds
+
+
+class NewPrivate(MyPrivate):
+    """`leave_as`: presses of *Leave my place* in the order made. Where a place no longer suits, one of them says so in
+    the record as if it was pressed; send as many as you may hold places, the rest are not used."""
+
+    leave_as: list[LeavePress] = Field(default=[], max_length=20)
 
 
 class NewPin(Taken):
@@ -152,16 +166,20 @@ def my_private(request: Request) -> MyPrivate:
 
 
 @router.put("/me/private", operation_id="set_my_private", responses=MINE)
-def set_my_private(request: Request, private: MyPrivate) -> MyPrivate:
+def set_my_private(request: Request, private: NewPrivate) -> MyPrivate:
     """Set my limit and guideline figure; a place in a lift that they no longer suit is free again."""
     mine = own_phone(request)
     at = service(request)
+    kept = Private(private.limit_kg, private.guideline_kg)
     with at.database.write() as connection:
-        people.set_private(connection, mine.person, Private(**private.model_dump()), at.now_ms())
-    actor = Actor(mine.person, mine.id, at.settings.open_network)
-    for build in builds_of(at, mine.person):
-        give_up_what_does_not_suit(at.handler, build.id, actor)
-    return private
+        people.set_private(connection, mine.person, kept, at.now_ms())
+    give_up_what_does_not_suit(
+        at.handler,
+        [build.id for build in builds_of(at, mine.person)],
+        Actor(mine.person, mine.id, at.settings.open_network),
+        [Press(one.id, one.device_ms) for one in private.leave_as],
+    )
+    return MyPrivate.model_validate(vars(kept))
 
 
 @router.put(

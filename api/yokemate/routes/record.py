@@ -38,13 +38,15 @@ class Record(BaseModel):
 
 
 class ChainChecked(BaseModel):
-    """`withdrawn`: notes or photos withdrawn by an entry with a reason."""
+    """`withdrawn`: notes or photos withdrawn by an entry with a reason. `photos_awaited`: photos that entries name and
+    whose bytes are not here; they follow apart, and some never come."""
 
     holds: bool
     entries: int
     head: str
     problems: list[str]
     withdrawn: int
+    photos_awaited: int
 
 
 @router.get("", operation_id="record", responses=listed(*INSIDE, "bad_input"))
@@ -75,7 +77,7 @@ def _line(one: ledger.Stored) -> EntryLine:
 
 @router.get("/verify", operation_id="verify_record", responses=listed(*INSIDE))
 def check(request: Request, build: str) -> ChainChecked:
-    """Check every number, digest and payload of this build's record."""
+    """Check every number, digest, payload and photo of this build's record."""
     inside(request, build)
     with service(request).database.read(steady=True) as connection:
         found = verify(connection, build)
@@ -85,4 +87,5 @@ def check(request: Request, build: str) -> ChainChecked:
         head=found.head,
         problems=found.problems,
         withdrawn=found.withdrawn,
+        photos_awaited=found.photos_awaited,
     )

@@ -6,6 +6,7 @@ import hashlib
 import secrets
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from sqlalchemy import Connection, func, select, update
 
@@ -25,6 +26,13 @@ class Kept:
     salt: str | None
     body: str | None
     withdrawn_at: int | None = None
+
+
+def kind_of_field(name: str) -> Literal["text", "photo"] | None:
+    """Free words stand in fields of commands named `…_text` (and `text`), a photo's digest in `photo` (R1)."""
+    if name == "photo":
+        return "photo"
+    return "text" if name == "text" or name.endswith("_text") else None
 
 
 def digest(salt: str, body: str) -> str:
@@ -98,3 +106,8 @@ def photo(connection: Connection, build: str, sha256: str) -> tuple[str, bytes] 
     asked = select(_PHOTOS.c.mime, _PHOTOS.c.body).where(_PHOTOS.c.build == build, _PHOTOS.c.sha256 == sha256)
     found = connection.execute(asked).first()
     return (found[0], found[1]) if found else None
+
+
+def photo_names(connection: Connection, build: str) -> set[str]:
+    """The SHA-256 of every photo whose bytes are here."""
+    return set(connection.execute(select(_PHOTOS.c.sha256).where(_PHOTOS.c.build == build)).scalars())

@@ -5,22 +5,29 @@ from __future__ import annotations
 import hashlib
 import json
 from dataclasses import dataclass
+from typing import Any
 
 import rfc8785
 from sqlalchemy import Connection
 
 from yokemate.store import ledger, payloads, row_tables, states
 from yokemate.store.ledger import Stored
+from yokemate.store.named import payloads_named
 
 
 @dataclass(frozen=True)
 class Verified:
-    """`problems` empty: the chain holds. A cut tail shows only beside a head that somebody kept elsewhere."""
+    """`problems` empty: the chain holds. A cut tail shows only beside a head that somebody kept elsewhere.
+
+    `photos_awaited`: photos that entries name and whose bytes are not here. Bytes travel apart and some never come, so
+    the record can't tell these from bytes that somebody took away.
+    """
 
     entries: int
     head: str
     problems: list[str]
     withdrawn: int
+    photos_awaited: int
 
     @property
     def holds(self) -> bool:
@@ -34,19 +41,32 @@ def verify(connection: Connection, build: str) -> Verified:
     head = found[0]
     problems: list[str] = []
     number, digest = 0, ""
-    told: dict[int, str] = {}
+    named: dict[str, int] = {}
+    withdrawn: dict[str, int] = {}
     for one in ledger.entries(connection, build):
         number += 1
         problems += _wrong(build, one, number, digest)
         number, digest = one.number, one.digest
-        told[one.number] = one.text
+        said = _said(one)
+        for id in payloads_named(said):
+            named.setdefault(id, number)
+        if said.get("kind") == "payload.withdrawn":
+            withdrawn[said["data"]["payload"]] = number
     if (number, digest) != (head.number, head.digest):
         problems.append(
             f"The ledger ends at entry {number}, the head says {head.number} with another digest or number."
         )
-    papers = payloads.all_of(connection, build)
-    problems += [fault for kept in papers if (fault := _payload(kept, told))]
-    return Verified(number, digest, problems, sum(kept.body is None for kept in papers))
+    papers = {kept.id: kept for kept in payloads.all_of(connection, build)}
+    problems += [
+        f"Payload {id[:12]} that entry {at} names is not there."
+        for id, at in named.items()
+        if id not in papers
+    ]
+    problems += [fault for kept in papers.values() if (fault := _payload(kept, withdrawn.get(kept.id)))]
+    here, faults = _photos(connection, build)
+    awaited = {kept.body for kept in papers.values() if kept.kind == "photo" and kept.body} - here
+    gone_papers = sum(kept.body is None for kept in papers.values())
+    return Verified(number, digest, problems + faults, gone_papers, len(awaited))
 
 
 def _wrong(build: str, one: Stored, number: int, digest: str) -> list[str]:
@@ -68,14 +88,36 @@ def _wrong(build: str, one: Stored, number: int, digest: str) -> list[str]:
     return wrong
 
 
-def _payload(kept: payloads.Kept, told: dict[int, str]) -> str | None:
+def _said(one: Stored) -> dict[str, Any]:
+    """What an entry says; nothing where it can't be read, which is said of the entry itself."""
+    try:
+        said = json.loads(one.text)
+    except ValueError:
+        return {}
+    return said if isinstance(said, dict) and isinstance(said.get("data"), dict) else {}
+
+
+def _payload(kept: payloads.Kept, withdrawn_by: int | None) -> str | None:
     if kept.body is None or kept.salt is None:
-        if kept.id in told.get(kept.withdrawn_at or 0, ""):
+        if withdrawn_by is not None and kept.withdrawn_at == withdrawn_by:
             return None
         return f"Payload {kept.id[:12]} is gone and no entry withdraws it."
+    if withdrawn_by is not None:
+        return f"Payload {kept.id[:12]} was withdrawn by entry {withdrawn_by} and is back."
     if payloads.digest(kept.salt, kept.body) != kept.id:
         return f"Payload {kept.id[:12]} was changed."
     return None
+
+
+def _photos(connection: Connection, build: str) -> tuple[set[str], list[str]]:
+    """Photos whose bytes are here, by their SHA-256, and what is wrong with bytes; one at a time in memory."""
+    here = payloads.photo_names(connection, build)
+    faults: list[str] = []
+    for sha256 in sorted(here):
+        found = payloads.photo(connection, build, sha256)
+        if found is not None and hashlib.sha256(found[1]).hexdigest() != sha256:
+            faults.append(f"Photo {sha256[:12]} was changed: its bytes make another digest.")
+    return here, faults
 
 
 def differences(connection: Connection, build: str) -> list[str]:

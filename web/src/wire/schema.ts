@@ -607,7 +607,8 @@ export interface components {
         };
         /**
          * ChainChecked
-         * @description `withdrawn`: notes or photos withdrawn by an entry with a reason.
+         * @description `withdrawn`: notes or photos withdrawn by an entry with a reason. `photos_awaited`: photos that entries name and
+         *     whose bytes are not here; they follow apart, and some never come.
          */
         ChainChecked: {
             /** Entries */
@@ -616,6 +617,8 @@ export interface components {
             head: string;
             /** Holds */
             holds: boolean;
+            /** Photos Awaited */
+            photos_awaited: number;
             /** Problems */
             problems: string[];
             /** Withdrawn */
@@ -2291,6 +2294,20 @@ export interface components {
             round: number | null;
         };
         /**
+         * LeavePress
+         * @description Id and time of one *Leave my place*, made on the phone.
+         */
+        LeavePress: {
+            /** Device Ms */
+            device_ms: number;
+            /**
+             * Id
+             * @description a UUID made where the command was typed
+             * @example 0199a7c2-5b1e-7d3a-9c40-3f2e1d0c9b8a
+             */
+            id: string;
+        };
+        /**
          * LeaveTask
          * @description Leave a task one had joined; a buddy task pauses (R28).
          */
@@ -3348,6 +3365,22 @@ export interface components {
             new: string;
             /** Old */
             old?: string | null;
+        };
+        /**
+         * NewPrivate
+         * @description `leave_as`: presses of *Leave my place* in the order made. Where a place no longer suits, one of them says so in
+         *     the record as if it was pressed; send as many as you may hold places, the rest are not used.
+         */
+        NewPrivate: {
+            /** Guideline Kg */
+            guideline_kg?: (25 | 16) | null;
+            /**
+             * Leave As
+             * @default []
+             */
+            leave_as: components["schemas"]["LeavePress"][];
+            /** Limit Kg */
+            limit_kg?: string | null;
         };
         /** NextStep */
         NextStep: {

@@ -2,6 +2,7 @@
 
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
+import { leavePresses } from "../../app/leaving";
 import { rows } from "../../app/mirror";
 import { me } from "../../app/session";
 import { useNow } from "../askNow";
@@ -63,7 +64,11 @@ function Limit(): JSX.Element {
         kind="act"
         blocked={wrong}
         onPress={async () => {
-          const body = { ...mine, limit_kg: limit ? limit.replace(",", ".") : null };
+          const body = {
+            ...mine,
+            limit_kg: limit ? limit.replace(",", ".") : null,
+            leave_as: leavePresses(),
+          };
           setKept((await post.send("PUT", "/api/me/private", body)) !== null);
         }}
       />

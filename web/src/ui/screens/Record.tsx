@@ -23,6 +23,7 @@ interface Verified {
   head: string;
   problems: string[];
   withdrawn: number;
+  photos_awaited: number;
 }
 const PAGE = 40;
 
@@ -64,6 +65,8 @@ export default function Record(): JSX.Element {
               The chain holds over {verified.entries} entries. Last digest {verified.head.slice(0, 16)}.
               {verified.withdrawn > 0 &&
                 ` ${verified.withdrawn} notes or photos were withdrawn, each with a reason.`}
+              {verified.photos_awaited > 0 &&
+                ` Not here yet: ${verified.photos_awaited} photos that entries name; phones send them apart.`}
             </NoticeLine>
           ) : (
             <RefusalPanel sentence="The chain does not hold." remedy={verified.problems.join(" ")} />
