@@ -225,30 +225,6 @@ def test_a_new_weighing_is_judged_anew(new_world: Any) -> None:
     assert world.entries[-1].data["verdicts"][0]["by"] == "lifting 2"
 
 
-def test_a_lift_weighed_heavier_after_its_call_does_not_go_up(new_world: Any) -> None:
-    """R20: called within guidance; at 36 kg a reason and each lifter's yes are wanted, at 80 (over twice 33.3) there is no way
-    through. Called again with a reason only the places are left to want.
-    """
-    world = new_world(w.plan(w.task("T1"), lifts=[w.lift("L1")]))
-
-    def wanted() -> set[str]:
-        return {one.code for one in world.view("ines", "lift", lift="L1").wants}
-
-    soon = world.now_ms + w.HOUR
-    world.do("ines", "lift.call", lift="L1", when_ms=soon)
-    assert not wanted() & {"above_guidance", "over_guidance"}
-    for mass, code in (("36", "above_guidance"), ("80", "over_guidance")):
-        world.do(
-            "bram", "lift.weigh", lift="L1", mass_kg=mass, cg_x_mm="500", cg_y_mm="0", how_known="scales"
-        )
-        assert code in wanted()
-        world.refused("ines", "lift.lift", code, lift="L1")
-    world.do("bram", "lift.weigh", lift="L1", mass_kg="36", cg_x_mm="500", cg_y_mm="0", how_known="scales")
-    world.do("ines", "lift.stand_down", lift="L1", reason="other")
-    world.do("ines", "lift.call", lift="L1", when_ms=soon + w.HOUR, above_reason_text="short and level")
-    assert not wanted() & {"above_guidance", "over_guidance"}
-
-
 def test_older_plans_and_ledgers_say_travel_otherwise() -> None:
     """R2: `travel_cm` of before is the vertical travel; where both stand the newer one is meant and the other is unknown."""
     older = {"say": "Up", "supports": ["front"], "travel_cm": "50"}
