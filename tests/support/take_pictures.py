@@ -58,6 +58,9 @@ PICTURES = [
         ),
     ),
     Picture("lift", "Sofia", "/lifts/L4", drawing=True),
+    Picture("task", "Bram", "/tasks/T505"),
+    Picture("check", "Sofia", "/checks/ball-joints-front-left", theme="light", drawing=True),
+    Picture("loose-ends", "Ines", "/loose-ends", theme="light"),
     Picture("plan-wide", "Bram", "/plan", width=1010, height=450, theme="light"),
 ]
 
