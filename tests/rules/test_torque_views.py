@@ -77,9 +77,22 @@ def test_r12_the_window_and_the_nearest_mark_on_the_wrenchs_own_scale() -> None:
     last = w5.passes[-1]
     assert last.target.startswith("17.70")
     assert (last.low[:5], last.high[:5]) == ("16.96", "18.43")
+    assert last.rounded.model_dump() == {
+        "target": "17.7",
+        "low": "16.97",
+        "high": "18.43",
+    }  # inward: 16.964, 18.439
     assert (last.nearest_mark, last.mark_inside) == ("18", True)
     assert last.mark_error is not None
     assert last.mark_error.startswith("0.29")
+
+
+def test_r12_a_window_too_narrow_for_hundredths_is_shown_as_it_is() -> None:
+    """R12: 24 N·m to 24.001 is 17.7015 to 17.7022 lbf·ft: no hundredth lies between."""
+    narrow = group_row("G2", tolerance=("0", "0.001"))
+    w5 = Shop(narrow, wrench_row("W5", unit="lbf_ft", highest="80")).view("torque", group="G2").wrenches[1]
+    last = w5.passes[-1]
+    assert last.rounded.model_dump() == {"target": last.target, "low": last.low, "high": last.high}
 
 
 def test_r12_a_coarse_scale_may_have_no_mark_inside() -> None:

@@ -4446,6 +4446,18 @@ export interface components {
             person: string;
         };
         /**
+         * Rounded
+         * @description A window to hundredths, for reading; both ends inward. What is typed is compared with the exact one.
+         */
+        Rounded: {
+            /** High */
+            high: string;
+            /** Low */
+            low: string;
+            /** Target */
+            target: string;
+        };
+        /**
          * RowChange
          * @description A row as it is now; `body` null: it is gone.
          */
@@ -6463,6 +6475,7 @@ export interface components {
             nearest_mark?: string | null;
             /** Pass No */
             pass_no: number;
+            rounded: components["schemas"]["Rounded"];
             slips: components["schemas"]["Slips"];
             /** Target */
             target: string;

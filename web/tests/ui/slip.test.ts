@@ -43,6 +43,19 @@ test("R12: a value that looks like another unit names it, though it is near", ()
   expect(slipOf("920", NINETY_TWO, "n_m")?.otherUnit).toBeUndefined();
 });
 
+test("R16: compared with the exact window, said to hundredths", () => {
+  // 32 N·m is 23.602 lbf·ft; 5 % about it is 22.42189 to 24.782088.
+  const exact = { target: "23.601989", low: "22.42189", high: "24.782088" };
+  const asks = {
+    ...exact,
+    rounded: { target: "23.6", low: "22.43", high: "24.78" },
+    slips: { near_low: "17.7", near_high: "29.5", looks_like: [] },
+  };
+  expect(slipOf("24.782", asks, "lbf_ft")).toBeNull();
+  expect(slipOf("24.783", asks, "lbf_ft")?.sentence).toBe("24.783 is over 24.78.");
+  expect(slipOf("3", asks, "lbf_ft")?.sentence).toBe("3 is far from 23.6 lbf·ft. Look at the torque wrench.");
+});
+
 test("a turn is read on an angle gauge", () => {
   const turn = {
     target: "30",

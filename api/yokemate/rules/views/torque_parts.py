@@ -11,12 +11,14 @@ from yokemate.planfile.model import TorqueUnit
 from yokemate.rules.frame import State
 from yokemate.rules.presence import is_in
 from yokemate.rules.rows import Group, Member, Reading, TorqueWrench
+from yokemate.rules.rows.torque import Window
 from yokemate.rules.second_person import who_may_sign
-from yokemate.rules.tightening import Setup, pass_window, shown, torque_pass
+from yokemate.rules.tightening import Setup, pass_window, shown, torque_pass, trim
 from yokemate.rules.views.frame import ViewPart
 from yokemate.rules.views.slips import Slips, slips_of
 from yokemate.rules.why_not import WHY_NOT
 from yokemate.rules.wrenches import Unfit, claimed_from, last_check, out_of_range, unfit_at, uses_since_check
+from yokemate.units import round_inward
 
 
 class Reason(ViewPart):
@@ -31,6 +33,14 @@ class Reason(ViewPart):
     params: dict[str, Any] = {}
 
 
+class Rounded(ViewPart):
+    """A window to hundredths, for reading; both ends inward. What is typed is compared with the exact one."""
+
+    target: str
+    low: str
+    high: str
+
+
 class WrenchPass(ViewPart):
     """One pass on one torque wrench: figures on its own scale, as decimal strings, ends included."""
 
@@ -38,6 +48,7 @@ class WrenchPass(ViewPart):
     target: str
     low: str
     high: str
+    rounded: Rounded
     slips: Slips
     nearest_mark: str | None = None  # None: the target is off the scale
     mark_error: str | None = None  # mark minus target
@@ -144,6 +155,7 @@ def _pass(wrench: TorqueWrench, group: Group, setup: Setup, pass_no: int, itself
         target=window.target,
         low=window.low,
         high=window.high,
+        rounded=_rounded(window),
         slips=slips_of(target, wrench.plan.unit),
         nearest_mark=shown(mark.mark) if mark else None,
         mark_error=shown(mark.error) if mark else None,
@@ -153,6 +165,14 @@ def _pass(wrench: TorqueWrench, group: Group, setup: Setup, pass_no: int, itself
         fit=not why,
         why=reasons(why),
     )
+
+
+def _rounded(window: Window) -> Rounded:
+    """A window too narrow for hundredths stays as it is."""
+    low, high = round_inward(Fraction(window.low), Fraction(window.high), 2)
+    if Fraction(low) > Fraction(high):
+        return Rounded(target=window.target, low=window.low, high=window.high)
+    return Rounded(target=shown(Fraction(window.target), 2), low=trim(low), high=trim(high))
 
 
 def may_check(state: State, touched: Collection[str], now_ms: int) -> list[MayCheck]:

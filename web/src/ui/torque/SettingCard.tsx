@@ -8,7 +8,7 @@ import { readNumber } from "../words/numbers";
 import { reasonWords } from "../words/reason";
 import { unitHeard, unitWord } from "../words/units";
 import { Between, setupWords } from "./Between";
-import { passOf, type Setting, type Setup, setValue, type TorqueView, wholeTorque } from "./seen";
+import { passOf, rounded, type Setting, type Setup, setValue, type TorqueView, wholeTorque } from "./seen";
 import { claimWords, markWords, wrenchWords } from "./wrench";
 
 const FACES = [
@@ -128,7 +128,8 @@ export function SettingCard(props: {
             Set {setValue(chosen, whole, whole, own.trim() || null)} {unitWord(chosen.unit)}
           </p>
           <p class="t-dim">
-            {pass.low} to {pass.high} {unitWord(chosen.unit)} is accepted. {markWords(pass, chosen.unit)}
+            {rounded(pass).low} to {rounded(pass).high} {unitWord(chosen.unit)} is accepted.{" "}
+            {markWords(pass, chosen.unit)}
           </p>
           {pass.claimed_from && <NoticeLine>{claimWords(pass.claimed_from, chosen.unit)}</NoticeLine>}
           {whole > 1 && (

@@ -8,7 +8,16 @@ import { readNumber } from "../words/numbers";
 import { unitHeard, unitWord } from "../words/units";
 import { setupWords } from "./Between";
 import { PassPattern } from "./PassPattern";
-import { passOf, type Seen, type Setting, setupFields, setValue, type TorqueView, wholeTorque } from "./seen";
+import {
+  passOf,
+  rounded,
+  type Seen,
+  type Setting,
+  setupFields,
+  setValue,
+  type TorqueView,
+  wholeTorque,
+} from "./seen";
 import { type Slip, slipOf } from "./slip";
 
 export interface WorkingProps {
@@ -35,6 +44,7 @@ export function Working(props: WorkingProps): JSX.Element {
   if (!wrench || !pass)
     return frame(null, <p>This torque wrench is no longer in the tool store. Choose another.</p>);
   const unit = unitWord(wrench.unit);
+  const shown = rounded(pass);
   const whole = wholeTorque(view)?.pass_no ?? view.passes.length;
   const set = setValue(wrench, passNo, whole, setting.own);
   // Only in a build from before turns had passes of their own: one press says both.
@@ -114,7 +124,7 @@ export function Working(props: WorkingProps): JSX.Element {
         value={set}
         unit={unit}
         unitHeard={unitHeard(wrench.unit)}
-        limits={passNo < whole ? `about ${pass.target}` : `${pass.low} to ${pass.high}`}
+        limits={passNo < whole ? `about ${shown.target}` : `${shown.low} to ${shown.high}`}
         holdsFor={`Pass ${passNo} of ${view.passes.length} · ${view.spec.lubrication} · torque wrench ${wrench.wrench}`}
       />
       {setting.setup && <p class="t-dim">{setupWords(setting.setup)}</p>}

@@ -84,11 +84,16 @@ export function passOf(wrench: WrenchFor | undefined, passNo: number): Pass | un
   return wrench?.passes?.find((one) => one.pass_no === passNo);
 }
 
+/** A pass's figures for reading, to hundredths; what is typed is compared with the exact ones. */
+export function rounded(pass: Pass): Pass["rounded"] {
+  return pass.rounded ?? pass; // an answer kept from before has the exact ones only
+}
+
 /** What to set on the torque wrench for a pass: the person's own value, the nearest mark, or the target. */
 export function setValue(wrench: WrenchFor, passNo: number, whole: number, own: string | null): string {
   const pass = passOf(wrench, passNo);
   if (own && passNo === whole) return own;
-  return pass?.nearest_mark ?? pass?.target ?? "";
+  return pass?.nearest_mark ?? (pass ? rounded(pass).target : "");
 }
 
 interface Stands {

@@ -11,21 +11,27 @@ export interface Slip {
   otherUnit?: string | undefined;
 }
 
-export interface SlipAsks {
+interface Limits {
   target: string;
   low: string;
   high: string;
+}
+
+export interface SlipAsks extends Limits {
+  /** The same for reading, where they are long. */
+  rounded?: Limits | undefined;
   slips: components["schemas"]["Slips"];
 }
 
 /** `value` as typed, a plain decimal; `unit` of the scale that is read, or "deg". */
 export function slipOf(value: string, asks: SlipAsks, unit: string): Slip | null {
-  const { target, low, high, slips } = asks;
-  if (insideWindow(value, low, high) || !slips) return null; // an answer kept from before has none
+  const { slips } = asks;
+  if (insideWindow(value, asks.low, asks.high) || !slips) return null; // an answer kept from before has none
+  const { target, low, high } = asks.rounded ?? asks;
   const word = unit === "deg" ? "degrees" : unitWord(unit);
   const alike = slips.looks_like.filter((one) => insideWindow(value, one.low, one.high));
   if (alike.length === 0 && insideWindow(value, slips.near_low, slips.near_high)) {
-    const over = compareDecimals(value, high) > 0;
+    const over = compareDecimals(value, asks.high) > 0;
     return { how: "near", sentence: over ? `${value} is over ${high}.` : `${value} is under ${low}.` };
   }
   const guesses = alike.map((one) =>
