@@ -9,11 +9,14 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from .busy_day import altered
+
 AT_ONCE = 50
 _TABLES = """
 CREATE TABLE outbox (n INTEGER PRIMARY KEY, id TEXT UNIQUE, envelope TEXT, outcome TEXT);
 CREATE TABLE mirror (kind TEXT, id TEXT, body TEXT, PRIMARY KEY (kind, id));
 CREATE TABLE cursor (head TEXT);
+CREATE TABLE photos (sha256 TEXT PRIMARY KEY, bytes BLOB, sent INTEGER);
 """
 
 
@@ -29,16 +32,23 @@ class Door:
     cookie: str = ""
 
     def post(self, path: str, body: Any) -> tuple[int, Any]:
-        headers = {"X-Yokemate": "1", "Content-Type": "application/json", "Connection": "close"}
-        if self.cookie:
-            headers["Cookie"] = self.cookie
+        status, said = self.ask("POST", path, "application/json", json.dumps(body).encode())
+        try:
+            return status, json.loads(said)
+        except ValueError as problem:
+            raise Unreachable from problem
+
+    def ask(self, method: str, path: str, kind: str = "", body: bytes | None = None) -> tuple[int, bytes]:
+        headers = {"X-Yokemate": "1", "Connection": "close"}
+        headers |= {"Content-Type": kind} if kind else {}
+        headers |= {"Cookie": self.cookie} if self.cookie else {}
         line = http.client.HTTPConnection("127.0.0.1", self.port, timeout=30)
         try:
-            line.request("POST", path, json.dumps(body), headers)
+            line.request(method, path, body, headers)
             answer = line.getresponse()
             given = answer.getheader("Set-Cookie")
-            said = json.loads(answer.read())
-        except (OSError, http.client.HTTPException, ValueError) as problem:
+            said = answer.read()
+        except (OSError, http.client.HTTPException) as problem:
             raise Unreachable from problem
         finally:
             line.close()
@@ -63,8 +73,10 @@ class FarPhone:
         self._kept.execute("PRAGMA synchronous=OFF")  # the machine is not switched off in these tests
         self._kept.executescript(_TABLES)
 
-    def type_in(self, envelope: dict[str, Any]) -> None:
-        """Kept before anything is sent."""
+    def type_in(self, envelope: dict[str, Any], photo: bytes | None = None) -> None:
+        """Kept before anything is sent, the photo first."""
+        if photo is not None:
+            self._kept.execute("INSERT INTO photos VALUES (?, ?, 0)", (envelope["body"]["photo"], photo))
         self._kept.execute(
             "INSERT INTO outbox (id, envelope) VALUES (?, ?)", (envelope["id"], json.dumps(envelope))
         )
@@ -103,13 +115,25 @@ class FarPhone:
             self._take_in(said)
         return said is not None
 
+    def photos(self, sent: bool) -> list[tuple[str, bytes]]:
+        return list(self._kept.execute("SELECT sha256, bytes FROM photos WHERE sent = ?", (sent,)))
+
+    def send_photos(self) -> bool:
+        """Hand over the bytes that wait, in no order that matters. False: no answer came."""
+        for sha256, body in self.photos(sent=False):
+            path = f"/api/builds/{self.build}/photos/{sha256}"
+            try:
+                status, said = self.door.ask("PUT", path, "image/jpeg", body)
+            except Unreachable:
+                return False
+            if status != 200:
+                self.faults.append(f"{status} {said!r}")
+            self._kept.execute("UPDATE photos SET sent = 1 WHERE sha256 = ?", (sha256,))
+        return True
+
     def alter(self, envelope: dict[str, Any]) -> dict[str, Any] | None:
         """Send another, well-formed body under an id that was answered: the outcome, or None where none came."""
-        body = envelope["body"]
-        changed = (
-            {"text": "something else"} if "text" in body else {"task": "T2" if body["task"] == "T1" else "T1"}
-        )
-        other = {**envelope, "body": {**body, **changed}}
+        other = {**envelope, "body": altered(envelope["body"])}
         try:
             said = self._ask([other], cursor=False)
         except Unreachable:
