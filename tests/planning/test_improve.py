@@ -1,8 +1,10 @@
 """The solver: never worse than the simple method, every plan it tells keeps every rule, and small truths hold."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from itertools import product
 from time import monotonic
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -10,6 +12,7 @@ from hypothesis import strategies as st
 
 from planning.crews import DAY, crew_problem
 from yokemate.planning import improve as room
+from yokemate.planning.check import check
 from yokemate.planning.figures import figures, rank
 from yokemate.planning.jobs import worked
 from yokemate.planning.listing import list_schedule
@@ -228,20 +231,73 @@ def best(problem: Problem) -> Solved:
     return solved
 
 
-@settings(max_examples=15, deadline=None)
-@given(small())
-def test_one_person_less_is_never_better_and_more_hours_never_worse(problem: Problem) -> None:
-    """On proved optima of small crews, from both sides."""
-    whole = best(problem).figures.finish
-    fewer = best(replace(problem, people=problem.people[:2])).figures.finish
-    longer = tuple(Span(d.start, d.end + 2) for d in problem.days)
-    more = replace(
-        problem, days=longer,
-        people=tuple(replace(p, hours=tuple(Span(s.start, s.end + 2) for s in p.hours)) for p in problem.people),
+@st.composite
+def wide(draw: st.DrawFn) -> Problem:
+    """Small, with more of what a problem may have: two at a task, checks by others, parts, hazards, zones, late parts. Two of
+    three come every day, so that everything has a place whatever the third does."""
+    plain = draw(small())
+    tasks = []
+    for task in plain.tasks:
+        kind = draw(st.sampled_from(("plain", "two", "check", "part", "under", "jacking", "late", "tired")))
+        more: dict[str, Any] = {
+            "plain": {},
+            "two": {"people": 2, "with_learner": task.duration + 1 if task.needs else None, "zone": "pit"},
+            "check": {
+                "independent_of": tuple(t.id for t in tasks[-1:] if t.people == 1),
+                "needs": (Need("k"),),
+            },
+            "part": {"duration": task.duration + 3, "part": 2},
+            "under": {"hazards": frozenset({"under"}), "present": 2},
+            "jacking": {"hazards": frozenset({"jacking"})},
+            "late": {"release": 6, "waits_for": "pump"},
+            "tired": {"not_last": True},
+        }[kind]
+        tasks.append(replace(task, **more))
+    people = tuple(replace(p, hours=plain.days) if p.id != "p2" else p for p in plain.people)
+    return replace(
+        plain, tasks=tuple(tasks), people=people, zones={"pit": 2}, tired_slots=1,
+        never_beside=frozenset({frozenset({"under", "jacking"})}),
     )  # fmt: skip
 
-    assert whole <= fewer
-    assert best(more).figures.finish <= whole
+
+def _hours(problem: Problem, **hours: tuple[Span, ...]) -> Problem:
+    return replace(problem, people=tuple(replace(p, hours=hours.get(p.id, p.hours)) for p in problem.people))
+
+
+EASIER: dict[str, Callable[[Problem], Problem]] = {
+    "one more who comes every day": lambda p: replace(p, people=(*p.people, Person("p3", p.days, frozenset({"k"})))),
+    "the third comes every day": lambda p: _hours(p, p2=p.days),
+    "everybody stays two slots longer": lambda p: replace(
+        _hours(p, **{one.id: tuple(Span(s.start, s.end + 2) for s in one.hours) for one in p.people}),
+        days=tuple(Span(d.start, d.end + 2) for d in p.days),
+    ),
+    "another wrench": lambda p: replace(p, tools={"w": 2}),
+    "everybody has the skill": lambda p: replace(p, people=tuple(replace(one, skills=frozenset({"k"})) for one in p.people)),
+    "nothing must pass between": lambda p: replace(
+        p, tasks=tuple(replace(t, after=tuple(replace(a, lag=0) for a in t.after)) for t in p.tasks)
+    ),
+    "the part is there": lambda p: replace(p, tasks=tuple(replace(t, release=0) for t in p.tasks)),
+    "the last task is left out": lambda p: replace(p, tasks=p.tasks[:-1]),
+}  # fmt: skip
+
+
+@settings(max_examples=20, deadline=None)
+@given(wide(), st.sampled_from(sorted(EASIER)))
+def test_what_makes_it_easier_never_makes_the_proved_best_later(problem: Problem, name: str) -> None:
+    """From both sides: one person less is what one more is the other way round. And what was proved is what was planned."""
+    whole = best(problem)
+    assert check(problem, whole.schedule) == []
+    assert best(EASIER[name](problem)).figures.finish <= whole.figures.finish
+
+
+@settings(max_examples=10, deadline=None)
+@given(wide())
+def test_a_replan_with_nothing_changed_changes_nothing(problem: Problem) -> None:
+    """Neither of the simple method's plan nor of the solver's: everybody's time, people and company stand."""
+    for told in (list_schedule(problem), best(problem).schedule):
+        again = replace(problem, last=told)
+        assert list_schedule(again) == told
+        assert room.improve(again, list_schedule(again), monotonic, QUICK).schedule == told
 
 
 @settings(max_examples=15, deadline=None)

@@ -204,6 +204,11 @@ class Model:
                 m.add_linear_expression_in_domain(
                     self.begin[n], self._person_starts(p, length)
                 ).only_enforce_if(condition)
+        if (
+            learner is not None
+        ):  # it takes longer because of somebody, so that a plan told again is as long as it was
+            able = {need.skill for need in job.task.needs}
+            m.add_bool_or(~learner, *(self.does[n, p] for p in asked if not able & crew[p].skills))
         m.add(sum(self.does[n, p] for p in asked) == job.task.people)
         for p in job.holders & set(asked):  # of one who may not be asked there is no start: `_together`
             m.add(self.does[n, p] == 1)
