@@ -5161,6 +5161,11 @@ export interface components {
             /** @default null */
             undone: components["schemas"]["Pair"] | null;
             /**
+             * Used Up
+             * @default []
+             */
+            used_up: string[];
+            /**
              * Worked
              * @default []
              */
