@@ -7,7 +7,7 @@ from yokemate.rules.availability import availability
 from yokemate.rules.frame import State
 from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.hazard_pairs import NEVER_ALONE, clashes_with, tag_on
-from yokemate.rules.presence import is_alone, is_in
+from yokemate.rules.presence import came_last, is_alone, is_in
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Member, Task
 
@@ -32,9 +32,9 @@ def adults_on(state: State, task: Task) -> list[str]:
 
 
 def skilled(state: State, skill: str) -> list[str]:
-    """Who could lead it, those who are in first."""
+    """Who could lead it, whoever came last first."""
     able = [m for m in state.all(Member) if skill in m.skills and not m.left and m.minor is None]
-    return [m.id for m in sorted(able, key=lambda m: (m.in_since_ms is None, m.id))]
+    return [m.id for m in sorted(able, key=came_last)]
 
 
 def has_skill(task: Task, member: Member) -> bool:

@@ -5,6 +5,7 @@ import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import type { NewPhoto } from "../../app/photoMaking";
+import { isIn } from "../../app/presence";
 import { fullNameOf, me } from "../../app/session";
 import { go } from "../go";
 import { Choice, Dialog, ReasonPicker, Tick } from "../parts";
@@ -78,7 +79,7 @@ export function Leaving({
             options={others.map((one) => ({
               key: one.id,
               word: fullNameOf(one.id),
-              second: one.in_since_ms ? "in" : "not in",
+              second: isIn(one) ? "in" : "not in",
             }))}
           />
           <ReasonPicker
