@@ -14,9 +14,10 @@ OPTION = """\
 options:
 - {id: cooling, say: Cooling, default: tall, choices: [{id: tall, say: Tall radiator}, {id: low, say: Low radiator}]}
 """
-WITH_OPTION = PLAN.replace("skills:", f"{OPTION}skills:", 1).replace(
+PART = "parts: [{id: seal, name: Cap seal, source: new, count: 0, single_use: true}]\n"
+WITH_OPTION = PLAN.replace("skills:", f"{OPTION}{PART}skills:", 1).replace(
     "  title: Run the fuel line\n", "  title: Run the fuel line\n  when: {cooling: tall}\n", 1
-).replace("  title: Fill with coolant\n", "  title: Fill with coolant\n  hold_point: true\n", 1)  # fmt: skip
+).replace("  title: Fill with coolant\n", "  title: Fill with coolant\n  hold_point: true\n  uses: [{part: seal}]\n", 1)  # fmt: skip
 
 
 @pytest.fixture
@@ -50,7 +51,9 @@ def test_r27_an_isolator_tag_is_lifted_by_its_owner_or_by_two_who_looked(crew: W
 
 
 def test_r5_the_lead_releases_a_task_out_of_order_and_a_tick_is_taken_back(crew: WebCrew) -> None:
-    """And the hold point at its end waits in the checks of the lead, who signs it with her PIN."""
+    """A part that is used once is missing until Aled says that he has got it. The hold point at the end waits in the
+    checks of the lead, who signs it with her PIN.
+    """
     ines = crew.opened("ines", "/tasks/fill", "Fill with coolant")
     ines.press("More")
     ines.press("Release it out of order")
@@ -63,6 +66,9 @@ def test_r5_the_lead_releases_a_task_out_of_order_and_a_tick_is_taken_back(crew:
     aled.press("More")
     expect(aled.button("Release it out of order")).to_have_count(0)
     aled.page.keyboard.press("Escape")
+    aled.sees("Cap seal is missing.")
+    aled.press("Yes, I have got Cap seal")
+    aled.sees_not("Cap seal is missing.")
     aled.press("Take it")
     aled.press("Step 1 done")
     aled.nothing_waits()

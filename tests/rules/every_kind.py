@@ -45,7 +45,7 @@ def day_plan() -> Plan:
         groups=[group("G1", 3, critical=True), group("G2", 2, spec="J03", single_use=True),
                 group("G3", 2, spec="J04", retighten=False)],
         tools=[wrench("W1"), {"id": "stands", "name": "Axle stands", "count": 4}],
-        parts=[{"id": "N1", "name": "Grommet", "source": "new"}, {"id": "D1", "name": "Bracket", "source": "donor"}],
+        parts=[{"id": "N1", "name": "Grommet", "source": "new", "single_use": True}, {"id": "D1", "name": "Bracket", "source": "donor"}],
         lifts=[lift("L1", mass_kg="20"), lift("L2", mass_kg="20")], loose_ends=[loose_end("O1")],
         options=[{"id": "gearbox", "say": "Gearbox", "default": "cable",
                   "choices": [{"id": "cable", "say": "Cable"}, {"id": "rod", "say": "Rod"}]}],

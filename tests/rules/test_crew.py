@@ -2,8 +2,36 @@
 
 from __future__ import annotations
 
-from rules.world import World
+import json
+from pathlib import Path
+
+import pytest
+
+from rules.world import MINUTE, START_MS, World
+from yokemate.rules.gatekeeper import first_lead
+from yokemate.rules.presence import is_in
 from yokemate.rules.rows import Build, Member
+
+CASES = json.loads((Path(__file__).parents[1] / "cases" / "who_is_in.json").read_text())["cases"]
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case["why"])
+def test_who_is_in(case) -> None:
+    """R28: the phone judges by the same cases."""
+    since = None if case["minutes"] is None else START_MS - case["minutes"] * MINUTE
+    member = Member(id="bram", role="builder", in_since_ms=since, left=case["left"])
+    assert is_in(member, START_MS) == case["in"]
+
+
+def test_who_is_asked_is_the_lead_who_came_last(new_world) -> None:
+    """R30: Ines forgot to sign out on Saturday; on Sunday the lead who is in is asked, and nobody in: the first."""
+    world: World = new_world(crew={"sofia": {"role": "lead"}, "aled": {"role": "lead"}}, signed_in=False)
+    assert first_lead(world.state) == "aled"
+    world.do("ines", "crew.sign_in")
+    assert first_lead(world.state) == "ines"
+    world.later(hours=20)
+    world.do("sofia", "crew.sign_in")
+    assert first_lead(world.state) == "sofia"
 
 
 def test_an_invite_works_once(new_world):

@@ -341,3 +341,73 @@ def test_a_hold_point_that_is_due_waits_in_the_checks_and_queues_of_those_who_ma
     assert due("aled") == [("T1", "end")]
     world.do("aled", "task.sign_hold", task="T1", step="end")
     assert due("ines") == []
+
+
+NUT = {"id": "nut", "name": "Lock nut", "source": "new", "count": 3, "single_use": True}
+CLAMP = {"id": "clamp", "name": "Clamp", "source": "kit", "count": 3}
+
+
+def test_the_sign_off_uses_up_what_is_used_once(new_world):
+    """R5: two of three lock nuts are in the car, the clamp is not counted; the next task that wants two lacks one."""
+    uses = [{"part": "nut", "count": 2}, {"part": "clamp"}]
+    world = new_world(w.plan(w.task("T1", uses=uses), w.task("T2", uses=uses), parts=[NUT, CLAMP]))
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["s1"])
+    assert world.get(Part, "nut").in_stock == 3
+    world.do("bram", "task.sign_off", task="T1")
+    nut = world.get(Part, "nut")
+    assert (nut.in_stock, nut.in_use, world.get(Part, "clamp").in_stock) == (1, 2, 3)
+    world.refused("bram", "task.take", "waits", task="T2")
+    world.do("bram", "task.have_part", task="T2", part="nut", have=True)
+    world.do("bram", "task.take", task="T2")
+    world.do("bram", "task.tick", task="T2", steps=["s1"])
+    world.do("bram", "task.sign_off", task="T2")
+    assert world.get(Part, "nut").in_stock == 0
+
+
+def test_undone_work_gives_no_used_part_back_and_wants_new_ones(new_world):
+    """R5, R15, R26: what was used once is spent; done again, the task waits for new ones, whatever was answered before."""
+    world = new_world(w.plan(w.task("T1", uses=[{"part": "nut", "count": 2}]), parts=[NUT]))
+    world.do("bram", "task.have_part", task="T1", part="nut", have=True)
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["s1"])
+    world.do("bram", "task.sign_off", task="T1")
+    digest = world.view("bram", "undo", task="T1").list_digest
+    world.do("bram", "task.undo", task="T1", reason="other", list_digest=digest)
+    assert world.get(Part, "nut").in_stock == 1
+    world.refused("bram", "task.take", "waits", task="T1")
+
+
+def test_a_sign_off_that_fell_with_its_bolts_uses_nothing_up_twice(new_world):
+    """R5, R26: a bolt was loosened and tightened again; the seal beneath stayed where it was."""
+    tighten = Step(id="t", say="Tighten", kind="tighten", group="G1")
+    seal = {**NUT, "count": 1}
+    task = w.task("T1", "Lay the seal in", tighten, uses=[{"part": "nut"}])
+    world = new_world(
+        w.plan(
+            task,
+            specs=[w.spec(passes_percent=[100])],
+            groups=[w.group(count=1)],
+            parts=[seal],
+            tools=[w.wrench()],
+        )
+    )
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["s1"])
+    for _ in range(2):
+        world.do(
+            "bram",
+            "torque.read",
+            group="G1",
+            pass_no=1,
+            wrench="W1",
+            set_value="24",
+            unit="n_m",
+            bolts=[{"n": 1}],
+        )
+        world.do("bram", "task.sign_off", task="T1")
+        assert world.get(Part, "nut").in_stock == 0
+        world.do("bram", "torque.report_loosened", group="G1", bolts=[1])
+        assert world.get(Task, "T1").state == "open"
+        world.do("bram", "task.take", task="T1")
+    assert world.get(Part, "nut").in_use == 1

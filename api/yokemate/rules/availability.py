@@ -9,7 +9,8 @@ from typing import Any, Literal
 
 from yokemate.planfile.model import After, Lag
 from yokemate.rules.frame import State
-from yokemate.rules.rows import Deviation, Gate, Group, Part, Task
+from yokemate.rules.rows import Deviation, Gate, Group, Task
+from yokemate.rules.single_use import lacking_single_use
 from yokemate.rules.tightening import needs_countersign
 
 WaitKind = Literal["task", "lag", "gate", "part", "left_out"]
@@ -119,10 +120,4 @@ def _before(state: State, task: Task, now_ms: int) -> Iterator[Wait]:
 
 def _parts(state: State, task: Task) -> list[Wait]:
     """Only a missing single-use part stops the work; other stock is asked about, never counted against (R5)."""
-    waits = []
-    for use in task.plan.uses:
-        part = state.find(Part, use.part)
-        missing = part is not None and part.plan.single_use and part.in_stock < use.count
-        if part is not None and missing and not task.have_parts.get(use.part):
-            waits.append(Wait("part", part.id, {"part": part.plan.name}))
-    return waits
+    return [Wait("part", part.id, {"part": part.plan.name}) for part in lacking_single_use(state, task)]

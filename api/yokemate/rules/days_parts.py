@@ -17,7 +17,10 @@ def lacking_parts(state: State, task: Task) -> list[Part]:
     return [
         row
         for use, row in rows
-        if row is not None and row.in_stock < use.count and not task.have_parts.get(use.part)
+        if row is not None
+        and row.in_stock < use.count
+        and not task.have_parts.get(use.part)
+        and use.part not in task.used_up
     ]
 
 

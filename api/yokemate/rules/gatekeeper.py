@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from yokemate.rules.frame import CommandSpec, Deciding, State
+from yokemate.rules.presence import came_last
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, Member
 
@@ -11,10 +12,10 @@ _BEFORE_MEMBERSHIP = frozenset({"build.make", "crew.join", "crew.recover_lead"})
 
 
 def first_lead(draft: State) -> str | None:
-    """Whom to ask: a lead who is in today, else the first lead."""
-    leads = sorted((m for m in draft.all(Member) if m.role == "lead" and not m.left), key=lambda m: m.id)
-    here = [m for m in leads if m.in_since_ms is not None]
-    return next((m.id for m in here or leads), None)
+    """Whom to ask: the lead who signed in last, for nobody is likelier to be here; else the first."""
+    leads = [m for m in draft.all(Member) if m.role == "lead" and not m.left]
+    first = min(leads, key=came_last, default=None)
+    return first.id if first is not None else None
 
 
 def is_deputy(member: Member, now_ms: int) -> bool:

@@ -7,7 +7,7 @@ from yokemate.rules.availability import availability, shut_gates
 from yokemate.rules.frame import State
 from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.hazard_pairs import NEVER_ALONE, GoesOn, clashes_with, tag_on
-from yokemate.rules.presence import is_alone, is_in
+from yokemate.rules.presence import came_last, is_alone, is_in
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Member, Task
 
@@ -32,18 +32,18 @@ def adults_on(state: State, task: Task) -> list[str]:
 
 
 def skilled(state: State, skill: str) -> list[str]:
-    """Who has it and could lead, those who are in first."""
+    """Who has it and could lead, whoever came last first."""
     return [m.id for m in _adults(state) if skill in m.skills]
 
 
 def _who_may_lead(state: State, task: Task) -> list[str]:
-    """Adults who could take it, those who are in first."""
+    """Adults who could take it, whoever came last first."""
     return [m.id for m in _adults(state) if m.role != "viewer" and has_skill(task, m)]
 
 
 def _adults(state: State) -> list[Member]:
     there = [m for m in state.all(Member) if not m.left and m.minor is None]
-    return sorted(there, key=lambda m: (m.in_since_ms is None, m.id))
+    return sorted(there, key=came_last)
 
 
 def has_skill(task: Task, member: Member) -> bool:

@@ -5302,6 +5302,11 @@ export interface components {
             /** @default null */
             undone: components["schemas"]["Pair"] | null;
             /**
+             * Used Up
+             * @default []
+             */
+            used_up: string[];
+            /**
              * Worked
              * @default []
              */

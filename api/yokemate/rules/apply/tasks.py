@@ -83,11 +83,20 @@ def part_answered(draft: Draft, at: At, *, task: str, part: str, have: bool, in_
     draft.change(Part, part, in_stock=in_stock)
 
 
+@applies("task.part_used_up")
+def part_used_up(draft: Draft, at: At, *, task: str, part: str, in_stock: int, in_use: int) -> None:
+    """It is in the car now: whoever had it in the hand has it no more."""
+    row = draft.get(Task, task)
+    had = {id: have for id, have in row.have_parts.items() if id != part}
+    draft.change(Task, task, used_up=_with(row.used_up, part), have_parts=had)
+    draft.change(Part, part, in_stock=in_stock, in_use=in_use)
+
+
 @applies("part.moved")
 def part_moved(
     draft: Draft, at: At, *, part: str, in_stock: int, in_use: int, bag: str | None, why: str
 ) -> None:
-    """`why`: harvested, not_harvested, used."""
+    """`why`: harvested, not_harvested."""
     draft.change(Part, part, in_stock=in_stock, in_use=in_use, bag=bag)
 
 

@@ -29,7 +29,7 @@ def undone(
     if state != "taken":
         fields |= {"holder": None, "taken_at_ms": None, "mates": [], "help_wanted": False, "stuck": None}
     if whole:
-        fields |= {"worked": [], "built_on_undone": [], "to_be_undone": False}
+        fields |= {"worked": [], "built_on_undone": [], "to_be_undone": False, "used_up": []}
     draft.change(
         Task,
         task,

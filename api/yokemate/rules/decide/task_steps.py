@@ -12,8 +12,9 @@ from yokemate.rules.frame import Deciding, decides, settles
 from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.hold_points import held_by, open_before, signed_after, step_is_done, worked_on
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Deviation, Group, Lift, LooseEnd, Member, Part, Task
+from yokemate.rules.rows import Deviation, Group, Lift, LooseEnd, Member, Task
 from yokemate.rules.second_person import need_second
+from yokemate.rules.single_use import lacking_single_use, to_use_up
 from yokemate.rules.taking import harm, minor_level, must_wait, people_on, who_is_missing
 from yokemate.rules.tightening import group_due, group_step_done
 from yokemate.rules.transitions import need_state
@@ -62,15 +63,8 @@ def _need_done(d: Deciding, task: Task, step: Step) -> None:
         lift = d.find(Lift, task.plan.lift)
         if lift is not None and lift.state != "landed":
             raise Refused("lift_not_landed")
-    for use in task.plan.uses:
-        part = d.find(Part, use.part)
-        if (
-            part is not None
-            and part.plan.single_use
-            and part.in_stock < use.count
-            and not task.have_parts.get(part.id)
-        ):
-            raise Refused("missing_single_use", part=part.plan.name)
+    for part in lacking_single_use(d, task):
+        raise Refused("missing_single_use", part=part.plan.name)
     _need_nobody_hurt(d, task)
 
 
@@ -190,6 +184,11 @@ def sign_off(d: Deciding, cmd: SignOff) -> None:
             raise Refused("lift_not_landed")
     _need_put_back(d, task)
     d.tell("task.signed_off", task=task.id)
+    for use, part in list(to_use_up(d, task)):
+        d.tell(
+            "task.part_used_up", task=task.id, part=part.id, in_stock=max(0, part.in_stock - use.count),
+            in_use=part.in_use + use.count,
+        )  # fmt: skip
 
 
 def _need_measures(d: Deciding, task: Task) -> None:

@@ -74,6 +74,7 @@ class Task(Row):
     ticks: dict[str, Tick] = {}  # step id -> tick
     measures: dict[str, list[Measured]] = {}  # step id -> every value, the last one counts
     have_parts: dict[str, bool] = {}  # part id -> "have you got it?"
+    used_up: list[str] = []  # single-use parts that its sign-off took from the shelf since it was last undone
     help_wanted: bool = False
     stuck: StuckMark | None = None
     handover: Handover | None = None

@@ -4,6 +4,7 @@ import type { ComponentChildren, JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, letGo, outbox } from "../../app/outbox";
+import { isIn } from "../../app/presence";
 import { actor, fullNameOf, nameOf, typingFor } from "../../app/session";
 import { useView } from "../../app/views";
 import { link } from "../../sync/link";
@@ -107,7 +108,7 @@ function Help({ card, main, mine }: { card: Card; main: boolean; mine: boolean }
 function Matter({ view: told }: { view: QueueView }): JSX.Element {
   const view = atHand(told);
   const mine = rows("member").get(actor.value ?? "");
-  const first = (mine && !mine.in_since_ms) ?? false;
+  const first = mine !== undefined && !isIn(mine);
   const mayAct = view.person === actor.value; // somebody else's queue is looked at, read only
   const newcomer = view.taken.length === 0 && !view.start_now && view.once.length === 0;
   const nothing =

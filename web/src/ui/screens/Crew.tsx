@@ -4,6 +4,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
+import { inSince, isIn } from "../../app/presence";
 import { actor, fullNameOf, iLead, me, nameOf } from "../../app/session";
 import { isUnder } from "../../app/under";
 import { movedWords, useAddress } from "../address";
@@ -69,17 +70,17 @@ export default function Crew(): JSX.Element {
   const members = [...rows("member").values()]
     .filter((one) => !one.left)
     .sort((a, b) => fullNameOf(a.id).localeCompare(fullNameOf(b.id)));
-  const inToday = members.filter((one) => one.in_since_ms);
+  const inToday = members.filter((one) => isIn(one));
+  const since = inSince(mine);
   const visits = [...rows("visit").values()].filter((one) => !one.out_ms);
   const lead = iLead();
   return (
     <Screen title="Crew" place="crew">
       <div class="stack">
-        {mine?.in_since_ms ? (
+        {since ? (
           <div class="row-of-buttons">
             <NoticeLine>
-              {person === me.value?.person ? "You are" : `${nameOf(person)} is`} in since{" "}
-              {moment(mine.in_since_ms)}.
+              {person === me.value?.person ? "You are" : `${nameOf(person)} is`} in since {moment(since)}.
             </NoticeLine>
             <Button
               label="Sign out for the day"
@@ -133,7 +134,7 @@ export default function Crew(): JSX.Element {
               <a class="place-line" href={one.id === me.value?.person ? "/crew/me" : `/crew/${one.id}`}>
                 <span class="place-word">
                   {fullNameOf(one.id)}
-                  {one.in_since_ms ? " · in" : ""}
+                  {isIn(one) ? " · in" : ""}
                 </span>
                 <span class="place-second">
                   {[roleWords(one), skillWords(one)].filter(Boolean).join(" · ")}

@@ -5,6 +5,7 @@ import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, pending } from "../../app/outbox";
 import { useWords } from "../../app/payloads";
+import { membersIn } from "../../app/presence";
 import { actor, fullNameOf, iLead } from "../../app/session";
 import { isUnder, peopleUnder } from "../../app/under";
 import { OutILooked } from "../Beneath";
@@ -86,7 +87,7 @@ function Write(props: { before: Card; onDone: () => void }): JSX.Element {
 export default function Emergency(): JSX.Element {
   const { card, unsent } = useCard();
   const [editing, setEditing] = useState(false);
-  const members = [...rows("member").values()].filter((one) => one.in_since_ms);
+  const members = membersIn();
   const visits = [...rows("visit").values()].filter((one) => !one.out_ms);
   const beneath = peopleUnder();
   const mine = rows("member").get(actor.value ?? "");

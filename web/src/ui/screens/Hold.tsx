@@ -3,7 +3,9 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
+import { isIn } from "../../app/presence";
 import { fullNameOf, me } from "../../app/session";
+import type { RowKinds } from "../../wire/rows";
 import { useNow } from "../askNow";
 import { pinBlocked, WhoAndPin } from "../gates/Second";
 import { go } from "../go";
@@ -35,9 +37,9 @@ export default function Hold({ task: id, step }: { task: string; step: string })
   }
   const words =
     step === "end" ? `The whole of ${task.plan.title}` : task.plan.steps.find((one) => one.id === step)?.say;
-  const where = (one: { id: string; in_since_ms?: number | null }): string => {
+  const where = (one: RowKinds["member"]): string => {
     if (one.id === person) return "you";
-    return one.in_since_ms ? "on this phone, with their own PIN" : "not in today";
+    return isIn(one) ? "on this phone, with their own PIN" : "not in today";
   };
   const signed = task.holds?.[step];
   async function sign(): Promise<void> {

@@ -3,6 +3,7 @@
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
+import { inSince } from "../../app/presence";
 import { build, fullNameOf, iLead, me, people, typingFor } from "../../app/session";
 import { useNow } from "../askNow";
 import { type Code, CodeToScan } from "../CodeToScan";
@@ -129,6 +130,7 @@ export default function Person({ person }: { person: string }): JSX.Element {
       </Screen>
     );
   }
+  const since = inSince(member);
   const first = fullNameOf(person).split(" ")[0] ?? "";
   if (code) {
     return (
@@ -145,7 +147,7 @@ export default function Person({ person }: { person: string }): JSX.Element {
       <div class="stack">
         <p>{[roleWords(member), skillWords(member)].filter(Boolean).join(" · ")}</p>
         <NoticeLine>
-          {member.in_since_ms ? `In since ${moment(member.in_since_ms)}.` : "Not in today."}{" "}
+          {since ? `In since ${moment(since)}.` : "Not in today."}{" "}
           {people.value.get(person)?.pin_set ? "PIN set." : "No PIN yet."}
         </NoticeLine>
         {member.role !== "viewer" && (

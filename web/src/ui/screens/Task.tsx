@@ -167,6 +167,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
   const me = rows("member").get(person);
   const as = me ? joinsAs(task, me) : "hand";
 
+  const asksParts = me !== undefined && me.role !== "viewer" && (on || task.state === "open");
   const goUnder = () => void dispatch("hazard.under", { task: id });
   const mayGoUnder = me !== undefined && me.role !== "viewer" && !isUnder(person);
   const underCar = mayGoUnder && (plan.hazards ?? []).includes("under_car");
@@ -311,7 +312,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
           <>
             <Hazards task={task} full={!isOn(task, person)} />
             <People task={task} told={told} />
-            <Fetch task={task} asks={on} />
+            <Fetch task={task} asks={asksParts} />
             <h2>Steps</h2>
             <StepList steps={steps} />
           </>

@@ -5,8 +5,9 @@ import { rows } from "../../app/mirror";
 import { dispatch, pending } from "../../app/outbox";
 import { nameOf } from "../../app/session";
 import { useView } from "../../app/views";
+import type { RowKinds } from "../../wire/rows";
 import type { components } from "../../wire/schema";
-import { Tick } from "../parts";
+import { Button } from "../parts";
 import { bagWords } from "../words/bags";
 import type { TaskRow } from "./progress";
 
@@ -45,6 +46,37 @@ function Sockets({ task }: { task: TaskRow }): JSX.Element | null {
   );
 }
 
+function shelfWords({ in_stock, plan }: RowKinds["part"]): string {
+  return `, ${in_stock === 0 ? "none" : in_stock} on the shelf${plan.single_use ? ", used once" : ""}`;
+}
+
+/** Whoever holds it in the hand is right, not the count: yes corrects the stock, and a task that waits for it is free (R5). */
+function HaveIt(props: { task: TaskRow; part: string; word: string }): JSX.Element {
+  const about = { task: props.task.id, part: props.part };
+  const here = pending("task.have_part", about).at(-1)?.envelope.body.have;
+  const said = typeof here === "boolean" ? here : props.task.have_parts?.[props.part];
+  const answer = (have: boolean) => void dispatch("task.have_part", { ...about, have });
+  return (
+    <div class="have-it">
+      <span>Have you got it?</span>
+      <Button
+        label="Yes"
+        heard={`Yes, I have got ${props.word}`}
+        size={48}
+        chosen={said === true}
+        onPress={() => answer(true)}
+      />
+      <Button
+        label="No"
+        heard={`No, I have not got ${props.word}`}
+        size={48}
+        chosen={said === false}
+        onPress={() => answer(false)}
+      />
+    </div>
+  );
+}
+
 export function Fetch({ task, asks }: { task: TaskRow; asks: boolean }): JSX.Element | null {
   const { plan } = task;
   const uses = plan.uses ?? [];
@@ -53,10 +85,6 @@ export function Fetch({ task, asks }: { task: TaskRow; asks: boolean }): JSX.Ele
   const bring = plan.bring ?? [];
   const fastens = plan.steps.some((step) => step.group);
   if (uses.length + tools.length + bags.length + bring.length === 0 && !fastens) return null;
-  const said = (part: string): boolean => {
-    const here = pending("task.have_part", { task: task.id, part }).at(-1);
-    return here ? Boolean(here.envelope.body.have) : Boolean(task.have_parts?.[part]);
-  };
   return (
     <section class="stack" aria-label="Fetch">
       <h2>Fetch</h2>
@@ -69,23 +97,12 @@ export function Fetch({ task, asks }: { task: TaskRow; asks: boolean }): JSX.Ele
         {uses.map((use) => {
           const part = rows("part").get(use.part);
           const word = `${use.count === 1 ? "" : `${use.count} × `}${part?.plan.name ?? use.part}`;
-          const second = part
-            ? `${part.in_stock} on the shelf${part.plan.single_use ? ", used once" : ""}`
-            : undefined;
+          const inCar = (task.used_up ?? []).includes(use.part);
           return (
             <li key={use.part}>
-              {asks ? (
-                <Tick
-                  word={word}
-                  second={`Have you got it? ${second ?? ""}`}
-                  ticked={said(use.part)}
-                  onTick={(have) => void dispatch("task.have_part", { task: task.id, part: use.part, have })}
-                />
-              ) : (
-                <>
-                  {word} <span class="t-dim">{second}</span>
-                </>
-              )}
+              {word}
+              <span class="t-dim">{inCar ? ", in the car" : part ? shelfWords(part) : ""}</span>
+              {asks && !inCar && <HaveIt task={task} part={use.part} word={word} />}
             </li>
           );
         })}

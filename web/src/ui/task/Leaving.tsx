@@ -5,6 +5,7 @@ import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import type { NewPhoto } from "../../app/photoMaking";
+import { isIn } from "../../app/presence";
 import { fullNameOf, me } from "../../app/session";
 import type { Waiting } from "../../local/store";
 import { go } from "../go";
@@ -87,7 +88,7 @@ export function Leaving({
             options={others.map((one) => ({
               key: one.id,
               word: fullNameOf(one.id),
-              second: one.in_since_ms ? "in" : "not in",
+              second: isIn(one) ? "in" : "not in",
             }))}
           />
           <ReasonPicker
