@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from yokemate.planfile.model import Hazard
 from yokemate.rules.frame import State
-from yokemate.rules.rows import Build, Tag, Task, Under
+from yokemate.rules.lift_crew import caller_of
+from yokemate.rules.rows import Build, Lift, Tag, Task, Under
 
 _TABLE: dict[str, tuple[str, ...]] = {
     "under_car": ("jacking", "wheels_off", "cranking", "live_battery", "engine_running"),
@@ -22,6 +23,7 @@ _AT_IT = {  # after a name: "Bram is under the car"
     "under_car": "is under the car", "jacking": "is jacking the car up", "wheels_off": "has a wheel off",
     "cranking": "is cranking", "live_battery": "has the battery connected",
     "engine_running": "said that the engine is running", "fuel_open": "has the fuel open",
+    "load_up": "has a load up",
     "sparks": "is at work that sparks", "heat": "is at work with heat", "hands_in": "has hands in the engine bay",
 }  # fmt: skip
 _WAITS = {  # before "waits until that is over"
@@ -66,6 +68,11 @@ def clashes_with(state: State, hazards: list[str], person: str, beside: str | No
         found += [
             Clash(under.id, "under_car", ours) for ours in hazards if frozenset((ours, "under_car")) in PAIRS
         ]
+    for lift in sorted(state.all(Lift), key=lambda one: one.id) if "under_car" in hazards else []:
+        if (
+            lift.state in ("lifting", "held") and lift.set_down is None
+        ):  # a load that is up is over everybody's head
+            found.append(Clash(caller_of(lift) or person, "load_up", "under_car", lift.task))
     build = state.find(Build, "build")
     if build is not None and build.engine == "running":
         found += [
