@@ -103,6 +103,12 @@ def test_a_lift_from_the_call_through_a_stop_to_the_signature(crew: WebCrew) -> 
     for phone in (bram, sofia, priya):
         expect(phone.button("STOP")).to_be_visible()
 
+    crew.act("sofia", "/under")
+    for phone in (ines, bram):
+        phone.sees("Sofia is under the car.")
+    crew.act("sofia", "/out")
+    ines.sees_not("Sofia is under the car.")
+
     priya.press("STOP")
     priya.sees("You stopped the lift at")
     for phone in (ines, bram, sofia):

@@ -59,7 +59,7 @@ class EveryKind(World):
     def __init__(self) -> None:
         super().__init__(day_plan())
         for act in (self.people, self.stores, self.torque, self.gates, self.undoing, self.handing_over, self.lifts,
-                    self.papers):  # fmt: skip
+                    self.lifted_in_vain, self.papers):  # fmt: skip
             act()
 
     def people(self) -> None:
@@ -216,6 +216,15 @@ class EveryKind(World):
         self.do("ines", "lift.stand_down", lift="L2")
         self.do("bram", "lift.report_by_voice", lift="L2", places={"front": "aled", "rear": "sofia", "caller": "bram"},
                 lifted_ms=self.now_ms - 5 * MINUTE, set_down_ms=self.now_ms - MINUTE)  # fmt: skip
+
+    def lifted_in_vain(self) -> None:
+        """The task of a lift that has landed, done and undone."""
+        self.do("bram", "task.take", task="T3")
+        self.do("ines", "task.join", task="T3")
+        self.do("bram", "task.tick", task="T3", steps=["s1"])
+        self.do("bram", "task.sign_off", task="T3")
+        shown = self.view("bram", "undo", task="T3")
+        self.do("bram", "task.undo", task="T3", reason="damaged", list_digest=shown.list_digest)
 
     def roll(self) -> None:
         for place in ("front", "rear"):

@@ -1,4 +1,4 @@
-"""What was asked, judged or answered for another load, another plan or another call does not count for this one (R18, R20, R21).
+"""What was asked, judged or answered for another load, another plan or another call does not count for this one (R18, R20, R21, R26).
 
 `world.lift()` has two lifters at the ends of a load with its centre in the middle: each bears half. For two people the
 published team figure is two thirds of 25 + 25 = 33.3 kg (HSE L23, para 120); over twice that, 66.7 kg, is refused.
@@ -12,6 +12,7 @@ import pytest
 
 from rules import world as w
 from rules.world import World
+from yokemate.planfile.model import Step
 from yokemate.rules.lift_crew import lift_wants
 from yokemate.rules.rows import Lift
 
@@ -162,3 +163,60 @@ def test_r20_a_yes_is_to_ones_own_figure(new_world: Any) -> None:
     refused = world.refused("bram", "lift.take_place", "share_changed", **place, my_share_kg="20.0")
     assert refused.params == {"share_kg": "22.5"}
     world.do("bram", "lift.take_place", **place, my_share_kg="22,5")
+
+
+def landed_and_signed_off(new_world: Any) -> World:
+    """T1 wants L1: lifted, set down, signed as landed, its step ticked, the task signed off."""
+    step = Step(id="s1", say="Lift it on", kind="lift")
+    world: World = new_world(w.plan(w.task("T1", step, lift="L1"), lifts=[w.lift("L1")]))
+    world.do("bram", "task.take", task="T1")
+    world.do("ines", "lift.call", lift="L1", when_ms=world.now_ms + w.HOUR)
+    crew_up(world)
+    world.do("sofia", "lift.lift", lift="L1")
+    world.do("sofia", "lift.set_down", lift="L1")
+    world.do("aled", "lift.sign_landed", lift="L1")
+    world.do("bram", "task.tick", task="T1", steps=["s1"])
+    world.do("bram", "task.sign_off", task="T1")
+    return world
+
+
+def test_r26_a_task_that_is_undone_wants_its_lift_again(new_world: Any) -> None:
+    """Shown before: the signature as landed is crossed out, the lift is called again. Else its step would tick without one."""
+    world = landed_and_signed_off(new_world)
+    shown = world.view("bram", "undo", task="T1")
+    assert shown.comes_back.lifts_again == ["L1"]
+    assert {(sign.what, sign.by, sign.about) for sign in shown.comes_back.signatures} == {
+        ("sign_off", "bram", "T1"),
+        ("landed", "aled", "L1"),
+    }
+    assert shown.names["L1"] == "Lift L1"
+    world.do("bram", "task.undo", task="T1", reason="damaged", list_digest=shown.list_digest)
+    lift = world.get(Lift, "L1")
+    assert (lift.state, lift.landed, lift.set_down, lift.there, lift.places) == (
+        "drafted",
+        None,
+        None,
+        [],
+        {},
+    )
+    assert [pair.by for pair in lift.crossed_out] == ["aled"]
+    world.do("bram", "task.take", task="T1")
+    world.refused("bram", "task.tick", "lift_not_landed", task="T1", steps=["s1"])
+    world.do("ines", "lift.call", lift="L1", when_ms=world.now_ms + w.HOUR)
+    crew_up(world)
+    world.do("sofia", "lift.lift", lift="L1")
+    world.refused("aled", "lift.sign_landed", "not_in_state", lift="L1")
+
+
+def test_r26_a_lift_that_has_not_landed_is_left_alone(new_world: Any) -> None:
+    """Nor is that of another task."""
+    world: World = new_world(w.plan(w.task("T1"), w.task("T2", lift="L1"), lifts=[w.lift("L1")]))
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["s1"])
+    world.do("bram", "task.sign_off", task="T1")
+    world.do("sofia", "lift.report_by_voice", lift="L1", places=PLACES, lifted_ms=1, set_down_ms=2)
+    world.do("aled", "lift.sign_landed", lift="L1")
+    shown = world.view("bram", "undo", task="T1")
+    assert shown.comes_back.lifts_again == []
+    world.do("bram", "task.undo", task="T1", reason="damaged", list_digest=shown.list_digest)
+    assert world.get(Lift, "L1").state == "landed"

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from rules.lift_yard import CREW, EVERYBODY, Yard, lift_plan
-from rules.torque_shop import member
+from rules.torque_shop import NOON, member, task_row
+from yokemate.planfile.model import Step
 from yokemate.rules.frame import ROLES
 from yokemate.rules.rows import LooseEnd, Under, Visit
 
@@ -82,6 +83,30 @@ def test_r18_somebody_who_changes_place_is_called_again() -> None:
 def test_r18_nobody_is_under() -> None:
     yard = Yard(Under(id="carla", since_ms=1)).in_place()
     assert yard.no("somebody_under", "desmond", "lift") == {"under_person": "carla"}
+
+
+@pytest.mark.parametrize("state", ["lifting", "held"])
+def test_r27_nobody_goes_under_while_a_load_is_up(state: str) -> None:
+    """Work under the car is not taken and names the caller; *I'm under* has happened, and says beside what. Down it is over."""
+    under = task_row("T5", 5, Step(id="s1", say="Exhaust"))
+    under = under.model_copy(update={"plan": under.plan.model_copy(update={"hazards": ["under_car"]})})
+    yard = Yard(under, *(member(who, in_since_ms=NOON) for who in ("aled", "desmond"))).in_place()
+    clash = {"person": "desmond", "theirs": "load_up", "ours": "under_car", "task": "T9"}
+    assert yard.do("carla", "hazard.under")[0].data["beside"] == []
+    yard.do("carla", "hazard.out")
+    yard.quick("desmond", "lift")
+    if state == "held":
+        yard.act("bram", "stop")
+    refused = yard.refused("hazard_clash", "aled", "task.take", task="T5")
+    assert (refused["holder_person"], refused["at_it"]) == ("desmond", "has a load up")
+    for who in ("carla", "desmond"):
+        assert yard.do(who, "hazard.under")[0].data["beside"] == [clash]
+        assert yard.view("lift", "desmond", lift="L1").under == [who]
+        yard.do(who, "hazard.out")
+    yard.act("desmond", "set_down")
+    assert yard.do("carla", "hazard.under")[0].data["beside"] == []
+    yard.do("carla", "hazard.out")
+    yard.do("aled", "task.take", task="T5")
 
 
 def test_r18_the_caller_says_that_nobody_is_beneath() -> None:

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from yokemate.planfile.model import Hazard
 from yokemate.rules.frame import State
-from yokemate.rules.rows import Build, Tag, Task, Under
+from yokemate.rules.lift_crew import caller_of
+from yokemate.rules.rows import Build, Lift, Tag, Task, Under
 
 _TABLE: dict[str, tuple[str, ...]] = {
-    "under_car": ("jacking", "wheels_off", "cranking", "live_battery", "engine_running"),
+    "under_car": ("jacking", "wheels_off", "cranking", "live_battery", "engine_running", "load_up"),
     "fuel_open": ("sparks", "heat", "live_battery"),
     "engine_running": ("hands_in",),
 }
@@ -28,6 +29,7 @@ _AT_IT = {  # after a name: "Bram is under the car"
     "under_car": "is under the car", "jacking": "is jacking the car up", "wheels_off": "has a wheel off",
     "cranking": "is cranking", "live_battery": "has the battery connected",
     "engine_running": "said that the engine is running", "fuel_open": "has the fuel open",
+    "load_up": "has a load up",
     "sparks": "is at work that sparks", "heat": "is at work with heat", "hands_in": "has hands in the engine bay",
 }  # fmt: skip
 _WAITS = {  # before "waits until that is over"
@@ -76,6 +78,12 @@ def goes_on(state: State) -> list[GoesOn]:
     found += [
         GoesOn(under.id, "under_car", under.task, lies_under=True)
         for under in sorted(state.all(Under), key=lambda u: u.id)
+    ]
+    found += [  # a load that is up is over everybody's head, its own task's people too
+        GoesOn(caller, "load_up", None)
+        for lift in sorted(state.all(Lift), key=lambda one: one.id)
+        if lift.state in ("lifting", "held") and lift.set_down is None
+        if (caller := caller_of(lift)) is not None
     ]
     build = state.find(Build, "build")
     if build is not None and build.engine == "running" and build.engine_by is not None:

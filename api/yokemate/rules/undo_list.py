@@ -11,15 +11,15 @@ import json
 from typing import Literal
 
 from yokemate.rules.frame import RowPart, State
-from yokemate.rules.rows import Check, Countersign, Gate, Group, LooseEnd, Task
+from yokemate.rules.rows import Check, Countersign, Gate, Group, Lift, LooseEnd, Task
 
 SIGNED = ("done", "closed")
 
 
 class CrossedOut(RowPart):
-    """A signature that no longer counts: whose, and under which task or bolt group."""
+    """A signature that no longer counts: whose, and under which task, bolt group or lift."""
 
-    what: Literal["sign_off", "hold", "countersign", "check"]
+    what: Literal["sign_off", "hold", "countersign", "check", "landed"]
     by: str
     about: str
 
@@ -44,6 +44,7 @@ class UndoList(RowPart):
     tasks_again: list[str] = []  # signed tasks that are ready again
     signatures: list[CrossedOut] = []
     groups: list[str] = []  # no longer final
+    lifts_again: list[str] = []  # that had landed, and are called anew
     need_new: list[NeedNew] = []
     loose_ends: list[Opens] = []
     gates_shut: list[str] = []
@@ -64,6 +65,7 @@ def undo_list_of(before: State, after: State) -> UndoList:
         tasks_again=again,
         signatures=_signatures(before, after),
         groups=[old.id for old, new in _groups(before, after) if old.state == "final" != new.state],
+        lifts_again=[old.id for old, new in _lifts(before, after) if old.state == "landed" != new.state],
         need_new=_need_new(before, after),
         loose_ends=_opens(before, after),
         gates_shut=_gates_shut(before, after),
@@ -91,6 +93,10 @@ def _groups(before: State, after: State) -> list[tuple[Group, Group]]:
     return [(old, after.get(Group, old.id)) for old in sorted(before.all(Group), key=lambda g: g.id)]
 
 
+def _lifts(before: State, after: State) -> list[tuple[Lift, Lift]]:
+    return [(old, after.get(Lift, old.id)) for old in sorted(before.all(Lift), key=lambda one: one.id)]
+
+
 def _signatures(before: State, after: State) -> list[CrossedOut]:
     gone: list[CrossedOut] = []
     for old, new in _tasks(before, after):
@@ -102,6 +108,9 @@ def _signatures(before: State, after: State) -> list[CrossedOut]:
     for sign in sorted(before.all(Countersign), key=lambda c: c.id):
         if sign.lapsed_ms is None and after.get(Countersign, sign.id).lapsed_ms is not None:
             gone.append(CrossedOut(what="countersign", by=sign.by, about=sign.group))
+    for was, now in _lifts(before, after):
+        if was.landed is not None and now.landed is None:
+            gone.append(CrossedOut(what="landed", by=was.landed.by, about=was.id))
     for check in sorted(before.all(Check), key=lambda c: c.id):
         if check.state == "pin_due" and after.get(Check, check.id).state == "lapsed":
             gone.append(CrossedOut(what="check", by=check.by, about=check.group))

@@ -977,7 +977,7 @@ export interface components {
         };
         /**
          * CrossedOut
-         * @description A signature that no longer counts: whose, and under which task or bolt group.
+         * @description A signature that no longer counts: whose, and under which task, bolt group or lift.
          */
         CrossedOut: {
             /** About */
@@ -988,7 +988,7 @@ export interface components {
              * What
              * @enum {string}
              */
-            what: "sign_off" | "hold" | "countersign" | "check";
+            what: "sign_off" | "hold" | "countersign" | "check" | "landed";
         };
         /**
          * CutList
@@ -2349,6 +2349,11 @@ export interface components {
              * @default false
              */
             children_out: boolean;
+            /**
+             * Crossed Out
+             * @default []
+             */
+            crossed_out: components["schemas"]["Pair"][];
             /**
              * Floor Ms
              * @default null
@@ -5849,6 +5854,11 @@ export interface components {
              * @default []
              */
             groups: string[];
+            /**
+             * Lifts Again
+             * @default []
+             */
+            lifts_again: string[];
             /**
              * Loose Ends
              * @default []

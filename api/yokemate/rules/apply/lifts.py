@@ -222,6 +222,33 @@ def landed(draft: Draft, at: At, *, lift: str) -> None:
     draft.change(Lift, lift, state="landed", landed=Pair(by=at.by, at_ms=at.at_ms))
 
 
+@applies("lift.reopened")
+def reopened(draft: Draft, at: At, *, lift: str) -> None:
+    """Its task was undone (R26): it is as before its first call, with the load as it is known now."""
+    old = draft.get(Lift, lift)
+    draft.change(
+        Lift,
+        lift,
+        state="drafted",
+        crossed_out=[*old.crossed_out, *([old.landed] if old.landed else [])],
+        when_ms=None,
+        called_by=None,
+        above_reason=None,
+        there=[],
+        lifting_since_ms=None,
+        held=None,
+        stopped=None,
+        lowering=False,
+        set_down=None,
+        set_down_by_caller=False,
+        landed_elsewhere=None,
+        landed=None,
+        by_voice=False,
+        voice_marks=[],
+        **_NO_CREW,
+    )
+
+
 @applies("lift.stood_down")
 def stood_down(draft: Draft, at: At, *, lift: str, reason: str, counts: bool) -> None:
     if counts:

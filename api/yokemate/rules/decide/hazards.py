@@ -15,7 +15,9 @@ from yokemate.rules.rows import Proposal, Tag, Under
 @decides(ImUnder)
 def im_under(d: Deciding, cmd: ImUnder) -> None:
     beside = [
-        asdict(clash) for clash in clashes_with(d, ["under_car"], d.who, cmd.task) if clash.person != d.who
+        asdict(clash)
+        for clash in clashes_with(d, ["under_car"], d.who, cmd.task)
+        if clash.person != d.who or clash.theirs == "load_up"
     ]
     d.tell("hazard.went_under", task=cmd.task, beside=beside)
 

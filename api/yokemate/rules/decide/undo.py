@@ -15,7 +15,7 @@ from yokemate.rules.decide.group_changes import first_crank_gate, undo_group
 from yokemate.rules.decide.step_effects import steps_not_done
 from yokemate.rules.frame import Ctx, Deciding, State, decides, settle_all, settles
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Group, LooseEnd, Task
+from yokemate.rules.rows import Group, Lift, LooseEnd, Task
 from yokemate.rules.undo_list import SIGNED, UndoList, follows, list_digest, undo_list_of
 
 
@@ -75,6 +75,9 @@ def _undo_whole_task(d: Deciding, task_id: str, reason: str, note: str | None) -
     _reopen(d, task, [step.id for step in task.plan.steps], [*task.holds], reason, note)
     if task.state != "left_out":
         _open_undone(d, task)
+    for lift in sorted(d.all(Lift), key=lambda one: one.id):
+        if lift.task == task.id and lift.state == "landed":
+            d.tell("lift.reopened", lift=lift.id)
     groups = dict.fromkeys(step.group for step in task.plan.steps if step.group is not None)
     for group in [d.find(Group, group_id) for group_id in groups]:
         if group is not None and can_undo_group(group):

@@ -96,6 +96,7 @@ class Lift(Row):
     set_down_by_caller: bool = False
     landed_elsewhere: str | None = None  # payload id
     landed: Pair | None = None  # the second signature
+    crossed_out: list[Pair] = []  # signatures as landed before its task was undone (R26)
     by_voice: bool = False
     voice_marks: list[str] = []  # what the rules would have said against the places reported
     stood_down: Pair | None = None

@@ -7,7 +7,7 @@ from pydantic import BaseModel
 from yokemate.rules.decide.undo import can_undo_group, can_undo_task, preview_group, preview_task
 from yokemate.rules.frame import CREW, State
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Gate, Group, Task
+from yokemate.rules.rows import Gate, Group, Lift, Task
 from yokemate.rules.undo_list import UndoList, list_digest
 from yokemate.rules.views.frame import View, Viewer, view
 
@@ -23,13 +23,13 @@ class UndoView(View):
     title: str
     comes_back: UndoList
     list_digest: str  # echoed by the command, so that nobody confirms another list
-    names: dict[str, str]  # titles of the tasks, groups and gates in the list, by id
+    names: dict[str, str]  # titles of the tasks, groups, gates and lifts in the list, by id
     may_undo: bool  # False: nothing here is signed
 
 
 @view("undo", "/undo", UndoParams, UndoView, who=CREW)
 def undo(state: State, viewer: Viewer, params: UndoParams) -> UndoView:
-    """What comes back when signed work is undone: tasks, signatures, loose ends, gates, followers."""
+    """What comes back when signed work is undone: tasks, signatures, lifts, loose ends, gates, followers."""
     if params.task is not None and params.group is None:
         task = state.get(Task, params.task)
         title, may = task.plan.title, can_undo_task(task)
@@ -64,4 +64,6 @@ def _names(state: State, back: UndoList) -> dict[str, str]:
             named[id] = group.plan.name
         elif (gate := state.find(Gate, id)) is not None:
             named[id] = gate.plan.name
+        elif (lift := state.find(Lift, id)) is not None:
+            named[id] = lift.plan.title
     return named

@@ -1,11 +1,11 @@
 /** The lift itself: the briefing, the roll call, the words, held. The voice leads, one phone ticks (R18, R19). */
 
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { dispatch, pending } from "../../app/outbox";
-import { nameOf } from "../../app/session";
+import { me, nameOf } from "../../app/session";
 import { link } from "../../sync/link";
-import { unlockSound } from "../alarm";
+import { soundStop, unlockSound } from "../alarm";
 import type { Asking } from "../askNow";
 import { OutILooked } from "../Beneath";
 import { Button, MainButton, NoticeLine, RollRow, SignalPanel, Stub, Tick } from "../parts";
@@ -250,11 +250,32 @@ export function CallerButton({ view, asking }: StageProps): JSX.Element | null {
   );
 }
 
-/** While it is up: the words that come, and how it is stopped. Nothing else. */
+/** Somebody went under while the load is up (R18, R27): everybody reads it, and the caller hears it too. */
+function UnderTheLoad({ view }: { view: LiftView }): JSX.Element | null {
+  const news = view.i_call ? view.under.join(" ") : "";
+  useEffect(() => {
+    if (news) soundStop();
+  }, [news]);
+  if (view.under.length === 0) return null;
+  return (
+    <SignalPanel
+      word="danger"
+      what={view.under.map((one) => `${capital(nameOf(one))} ${isAre(one)} under the car.`).join(" ")}
+      does="A load that comes down kills."
+      how={`Shout “${view.stop_word}” and hold still. Nobody lowers it until they are out.`}
+      pictograms={["warn_load", "dont_beneath"]}
+    />
+  );
+}
+
+const isAre = (person: string): string => (person === me.value?.person ? "are" : "is");
+
+/** While it is up: the words that come, how it is stopped, and who is under it. Nothing else. */
 export function Up({ view }: { view: LiftView }): JSX.Element {
   const held = view.state === "held";
   return (
     <section class="stack" aria-label={held ? "Held" : "Lifting"}>
+      <UnderTheLoad view={view} />
       {held && !view.lowering && (
         <>
           <p class="held-word">HELD</p>

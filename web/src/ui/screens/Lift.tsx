@@ -105,6 +105,14 @@ function Drafted({ view, asking }: { view: LiftView; asking: Asking }): JSX.Elem
             : "."}
         </p>
       )}
+      {(row?.crossed_out ?? []).map((sign) => (
+        <div key={sign.at_ms}>
+          <p class="crossed-out">
+            Landed, signed by {nameOf(sign.by)}, {moment(sign.at_ms)}
+          </p>
+          <p>Its task was undone: it is called and lifted again.</p>
+        </div>
+      ))}
       <Figures view={view} asking={asking} />
       <SignalPanel {...hazardWords("lift")} />
       {pathWords(view) && <p>Path {pathWords(view)}.</p>}

@@ -22,6 +22,7 @@ const WHAT: Record<string, string> = {
   hold: "hold point",
   countersign: "countersign",
   check: "check",
+  landed: "signature as landed",
 };
 const WHY = ["does_not_fit", "damaged", "no_part", "other"];
 
@@ -60,6 +61,7 @@ function ComesBack({ view }: { view: UndoView }): JSX.Element {
           (one) => `${possessive(one.by)} ${WHAT[one.what] ?? one.what}: ${title(one.about)}`,
         )}
       />
+      <Part title="To be lifted again" lines={(back.lifts_again ?? []).map(title)} />
       <Part title="No longer final" lines={(back.groups ?? []).map(title)} />
       <Part
         title="New fasteners needed"
