@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from support.phones import PINS, Garage, item
+from support.pictures import name_of, picture
 from support.small_plan import SMALL
 from yokemate.planfile.write import write
 
@@ -131,6 +132,57 @@ def test_evidence_is_for_its_owner_and_the_lead(planned: Garage) -> None:
     assert {name: evidence_seen_by(planned, name) for name in ("ines", "bram", "kofi", "vera")} == {
         "ines": 1, "bram": 0, "kofi": 1, "vera": 0,
     }  # fmt: skip
+
+
+def test_what_was_typed_with_a_refused_ask_is_open_to_its_owner_and_the_lead(planned: Garage) -> None:
+    """R31: neither the record nor payloads nor photos show others what Kofi typed and was refused. R1: that there is an
+    entry, which number and digest it has and of what kind it is stays everybody's to see."""
+    kofi, body = planned.phones["kofi"], picture()
+    kofi.http.put(f"{kofi.home}/photos/{name_of(body)}", content=body, headers={"Content-Type": "image/jpeg"})
+    words = "my hands were cold"
+    kofi.sync(
+        item("loose.propose_another_way", loose_end="L9", reason_text=words),
+        item("loose.make_good", loose_end="L9", photo=name_of(body)),
+    )
+    asks = [ask["body"] for row in rows_of(kofi.sync(), "evidence") for ask in row["body"]["asks"]]
+    note, photo = asks[0]["reason_text"], asks[1]["photo"]
+
+    for name, open_ in {"ines": True, "kofi": True, "bram": False, "vera": False}.items():
+        phone = planned.phones[name]
+        record = phone.get(f"{phone.home}/record?count=500")["entries"]
+        kept = [one for one in record if one["kind"] == "evidence.kept"]
+        assert len(kept) == 1
+        assert all(one["number"] and len(one["digest"]) == 64 for one in kept)
+        assert (note in json.dumps(kept)) == open_
+        if not open_:
+            shown = {"number", "kind", "digest", "prev"}
+            assert all({field for field, value in one.items() if value is not None} == shown for one in kept)
+        for path, holds in (
+            (f"payloads/{note}", words.encode()),
+            (f"payloads/{photo}", name_of(body).encode()),
+            (f"photos/{name_of(body)}", body),
+        ):
+            got = phone.ask("GET", f"{phone.home}/{path}")
+            assert (got.status_code == 200, holds in got.content) == (open_, open_), (
+                name,
+                path,
+                got.text[:200],
+            )
+
+    told = item("note.add", about_kind="task", about="T1", photo=name_of(body))
+    kofi.sync(told)
+    bram = planned.phones["bram"]
+    assert bram.ask("GET", f"{bram.home}/photos/{name_of(body)}").content == body
+
+
+def test_an_invite_in_the_record_is_for_who_invites(planned: Garage) -> None:
+    """R31: what an invite gives is the lead's to see; others see that there is an entry."""
+    for name, open_ in {"ines": True, "bram": False, "vera": False}.items():
+        phone = planned.phones[name]
+        record = phone.get(f"{phone.home}/record?count=500")["entries"]
+        invited = [one for one in record if one["kind"] == "crew.invited"]
+        assert [one["data"] is not None for one in invited] == [open_] * 3
+        assert [one["text"] is not None for one in invited] == [open_] * 3
 
 
 @pytest.mark.parametrize("name", ["ines", "bram", "kofi", "vera"])

@@ -14,6 +14,7 @@ from yokemate.handle import photos
 from yokemate.handle.photos import FORMATS, keep_photo
 from yokemate.routes.doors import inside
 from yokemate.routes.refused import INSIDE, listed
+from yokemate.routes.sees import closed_papers
 from yokemate.routes.service import service
 from yokemate.rules.refusals import Refused
 from yokemate.store import payloads
@@ -42,11 +43,12 @@ class PhotoKept(BaseModel):
     responses=listed(*INSIDE, "unknown", "withdrawn", "bad_input"),
 )
 def payload(request: Request, build: str, payload: Digest) -> Words:
-    """What an entry's payload id stands for, unless it was withdrawn."""
-    inside(request, build)
+    """What an entry's payload id stands for, unless it was withdrawn. What somebody typed and was refused is for them and
+    the lead."""
+    here = inside(request, build)
     with service(request).database.read() as connection:
         kept = payloads.find(connection, build, payload)
-    if kept is None:
+    if kept is None or payload in closed_papers(here.member, here.loaded.state, service(request).now_ms()):
         raise Refused("unknown", what="payload", id=payload)
     if kept.body is None:
         raise Refused("withdrawn")
@@ -88,16 +90,19 @@ def _keep(request: Request, build: str, sha256: str, body: bytes) -> PhotoKept:
     response_class=Response,
     responses={
         200: {"content": {kind: {} for kind in FORMATS}},
-        **listed(*INSIDE, "not_sent_yet", "withdrawn", "bad_input"),
+        **listed(*INSIDE, "unknown", "not_sent_yet", "withdrawn", "bad_input"),
     },
 )
 def photo(request: Request, build: str, sha256: Digest) -> Response:
     """A photo's bytes. A browser may keep them, and asks each time whether they still may be shown: one that was
-    withdrawn is gone at once (R1).
+    withdrawn is gone at once (R1). One that somebody sent with an ask that was refused is for them and the lead.
     """
-    inside(request, build)
+    here = inside(request, build)
     at = service(request)
     with at.database.read() as connection:
+        named = payloads.naming_photo(connection, build, sha256)
+        if named and named <= closed_papers(here.member, here.loaded.state, at.now_ms()):
+            raise Refused("unknown", what="photo", id=sha256)
         kind, body = photos.photo(connection, at.settings.secret, build, sha256)
     headers = {"Cache-Control": "private, no-cache", "ETag": f'"{sha256}"'}
     if request.headers.get("if-none-match") == headers["ETag"]:

@@ -10,7 +10,9 @@ from pydantic import BaseModel
 
 from yokemate.routes.doors import inside
 from yokemate.routes.refused import INSIDE, listed
+from yokemate.routes.sees import reads
 from yokemate.routes.service import service
+from yokemate.rules.rows import Member
 from yokemate.store import ledger
 from yokemate.store.verify import verify
 
@@ -18,18 +20,21 @@ router = APIRouter(prefix="/api/builds/{build}/record", tags=["record"])
 
 
 class EntryLine(BaseModel):
-    """One entry. `digest` is the SHA-256 of `text`, its canonical JSON, which holds the digest before."""
+    """One entry. `digest` is the SHA-256 of `text`, its canonical JSON, which holds the digest before.
+
+    Of invites, and of what others typed and were refused, only number, kind and digests are shown (R31); the rest is null.
+    """
 
     number: int
     digest: str
     prev: str
     kind: str
-    by: str
-    typed_by: str | None
-    at_ms: int
-    device_ms: int
-    data: dict[str, Any]
-    text: str
+    by: str | None = None
+    typed_by: str | None = None
+    at_ms: int | None = None
+    device_ms: int | None = None
+    data: dict[str, Any] | None = None
+    text: str | None = None
 
 
 class Record(BaseModel):
@@ -58,21 +63,19 @@ def record(
 ) -> Record:
     """Entries from a number on, in order."""
     here = inside(request, build)
+    now_ms = service(request).now_ms()
     with service(request).database.read() as connection:
         found = list(ledger.entries(connection, build, start - 1, count))
-    return Record(head=here.loaded.head.number, entries=[_line(one) for one in found])
+    return Record(head=here.loaded.head.number, entries=[_line(one, here.member, now_ms) for one in found])
 
 
-def _line(one: ledger.Stored) -> EntryLine:
+def _line(one: ledger.Stored, member: Member, now_ms: int) -> EntryLine:
     said = json.loads(one.text)
-    names = ("kind", "by", "typed_by", "at_ms", "device_ms", "data")
-    return EntryLine(
-        number=one.number,
-        digest=one.digest,
-        prev=one.prev,
-        text=one.text,
-        **{name: said[name] for name in names},
-    )
+    shown = EntryLine(number=one.number, digest=one.digest, prev=one.prev, kind=said["kind"])
+    if not reads(member, said["kind"], now_ms, said["by"]):
+        return shown
+    names = ("by", "typed_by", "at_ms", "device_ms", "data")
+    return shown.model_copy(update={"text": one.text, **{name: said[name] for name in names}})
 
 
 @router.get("/verify", operation_id="verify_record", responses=listed(*INSIDE))

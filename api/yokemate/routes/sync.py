@@ -100,7 +100,7 @@ def _exchanged(at: Service, here: Inside, cursor: Head, outcomes: list[Outcome])
         f'{{"kind":{json.dumps(one.kind)},"id":{json.dumps(one.id)},"changed_at":{one.changed_at},'
         f'"body":{one.body or "null"}}}'
         for one in lines
-        if not (reset and one.body is None) and sees(here.member, one, now_ms, _by(one))
+        if not (reset and one.body is None) and sees(here.member, one.kind, now_ms, _by(one))
     ]
     said = ",".join(one.model_dump_json() for one in outcomes)
     return (

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from yokemate.store.payloads import kind_of_field
@@ -20,10 +20,15 @@ def payloads_named(said: Mapping[str, Any]) -> Iterator[str]:
     """
     kind, data = said.get("kind"), said.get("data", {})
     if kind == "evidence.kept":
-        for ask in data["asks"]:
-            yield from _ids({name: value for name, value in ask["body"].items() if kind_of_field(name)})
+        yield from named_in_asks(data["asks"])
     elif kind != "plan.loaded":  # the plan's own words stand in the entry
         yield from _ids(data)
+
+
+def named_in_asks(asks: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+    """Ids of payloads in asks that were refused, as their evidence holds them."""
+    for ask in asks:
+        yield from _ids({name: value for name, value in ask["body"].items() if kind_of_field(name)})
 
 
 def _ids(value: Any) -> Iterator[str]:

@@ -108,6 +108,12 @@ def photo(connection: Connection, build: str, sha256: str) -> tuple[str, bytes] 
     return (found[0], found[1]) if found else None
 
 
+def naming_photo(connection: Connection, build: str, sha256: str) -> set[str]:
+    """Ids of the payloads that stand for a photo."""
+    same = (_PAYLOADS.c.build == build) & (_PAYLOADS.c.kind == "photo") & (_PAYLOADS.c.body == sha256)
+    return set(connection.execute(select(_PAYLOADS.c.id).where(same)).scalars())
+
+
 def photo_names(connection: Connection, build: str) -> set[str]:
     """The SHA-256 of every photo whose bytes are here."""
     return set(connection.execute(select(_PHOTOS.c.sha256).where(_PHOTOS.c.build == build)).scalars())

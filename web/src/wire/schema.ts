@@ -1289,18 +1289,20 @@ export interface components {
         /**
          * EntryLine
          * @description One entry. `digest` is the SHA-256 of `text`, its canonical JSON, which holds the digest before.
+         *
+         *     Of invites, and of what others typed and were refused, only number, kind and digests are shown (R31); the rest is null.
          */
         EntryLine: {
             /** At Ms */
-            at_ms: number;
+            at_ms?: number | null;
             /** By */
-            by: string;
+            by?: string | null;
             /** Data */
-            data: {
+            data?: {
                 [key: string]: unknown;
-            };
+            } | null;
             /** Device Ms */
-            device_ms: number;
+            device_ms?: number | null;
             /** Digest */
             digest: string;
             /** Kind */
@@ -1310,9 +1312,9 @@ export interface components {
             /** Prev */
             prev: string;
             /** Text */
-            text: string;
+            text?: string | null;
             /** Typed By */
-            typed_by: string | null;
+            typed_by?: string | null;
         };
         /**
          * Envelope

@@ -12,10 +12,10 @@ import { moment } from "../words/times";
 interface Line {
   number: number;
   kind: string;
-  by: string;
-  at_ms: number;
+  by: string | null; // null, with the time and what it says: not for this person to read
+  at_ms: number | null;
   digest: string;
-  data: Record<string, unknown>;
+  data: Record<string, unknown> | null;
 }
 interface Verified {
   holds: boolean;
@@ -30,7 +30,7 @@ const PAGE = 40;
 /** "task.taken": the subject and what happened to it, as words. */
 function words(line: Line): string {
   const about = ["task", "group", "lift", "gate", "loose_end", "id"]
-    .map((field) => line.data[field])
+    .map((field) => line.data?.[field])
     .find((one) => typeof one === "string");
   return `${line.kind.replace(".", " ").replaceAll("_", " ")}${about ? ` · ${String(about).slice(0, 24)}` : ""}`;
 }
@@ -80,7 +80,10 @@ export default function Record(): JSX.Element {
                 {line.number} · {words(line)}
               </span>
               <span class="place-second">
-                {fullNameOf(line.by)}, {moment(line.at_ms)} · {line.digest.slice(0, 12)}
+                {line.by !== null && line.at_ms !== null
+                  ? `${fullNameOf(line.by)}, ${moment(line.at_ms)}`
+                  : "open to whom it concerns and the lead"}{" "}
+                · {line.digest.slice(0, 12)}
               </span>
             </li>
           ))}
