@@ -11,7 +11,7 @@ from yokemate.rules.lift_crew import caller_of
 from yokemate.rules.rows import Build, Lift, Tag, Task, Under
 
 _TABLE: dict[str, tuple[str, ...]] = {
-    "under_car": ("jacking", "wheels_off", "cranking", "live_battery", "engine_running", "load_up"),
+    "under_car": ("jacking", "wheels_off", "cranking", "live_battery", "engine_running"),
     "fuel_open": ("sparks", "heat", "live_battery"),
     "engine_running": ("hands_in",),
 }
@@ -80,7 +80,7 @@ def goes_on(state: State) -> list[GoesOn]:
         for under in sorted(state.all(Under), key=lambda u: u.id)
     ]
     found += [  # a load that is up is over everybody's head, its own task's people too
-        GoesOn(caller, "load_up", None)
+        GoesOn(caller, "load_up", lift.task)
         for lift in sorted(state.all(Lift), key=lambda one: one.id)
         if lift.state in ("lifting", "held") and lift.set_down is None
         if (caller := caller_of(lift)) is not None
@@ -105,12 +105,16 @@ def clashes_with(
         Clash(other.person, other.hazard, ours, other.task if not other.lies_under else None)
         for other in (goes_on(state) if going_on is None else going_on)
         for ours in hazards
-        if frozenset((ours, other.hazard)) in PAIRS and not _own(other, ours, person, beside)
+        if _apart(ours, other.hazard) and not _own(other, ours, person, beside)
     ]
 
 
+def _apart(ours: str, theirs: str) -> bool:
+    return frozenset((ours, theirs)) in PAIRS or (ours, theirs) == ("under_car", "load_up")
+
+
 def _own(other: GoesOn, ours: str, person: str, beside: str | None) -> bool:
-    if beside is None or other.task != beside:
+    if beside is None or other.task != beside or other.hazard == "load_up":
         return False
     return not other.lies_under or other.person == person or ours not in _WAKES
 
