@@ -28,6 +28,7 @@ _OF_SUBJECT: dict[str, tuple[str, ...]] = {
     "Cutting": ("grind_drill", "cut_edge"),
     "Fluids": ("hot_coolant",),
     "Follow-ups": (),
+    "Estimates": (),
 }
 _OF_CALCULATION: dict[str, tuple[str, ...]] = {
     "stand_rating": ("under_car", "jacking"),
