@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator, Iterator
 from datetime import UTC, datetime
 from ipaddress import ip_address
 from pathlib import Path
@@ -56,8 +56,31 @@ def demo_site(demo_played: Path, tmp_path: Path) -> Iterator[Running]:
         yield server
 
 
+FAILED = pytest.StashKey[bool]()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(
+    item: pytest.Item,
+) -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    """The fixtures of a test learn whether it failed: reading every screen aloud takes longer than many tests."""
+    report = yield
+    item.stash[FAILED] = item.stash.get(FAILED, False) or report.failed
+    return report
+
+
+def _close(phones: list[WebPhone], failed: bool) -> None:
+    """What each phone showed last is printed where a test failed. No error may have gone uncaught in its scripts."""
+    errors = [error for phone in phones for error in phone.errors]
+    for phone in phones:
+        if failed or errors:
+            print(f"--- {phone.page.url}\n{phone.page.locator('body').aria_snapshot()}")
+        phone.close()
+    assert errors == []
+
+
 @pytest.fixture
-def new_phone(browser: Browser) -> Iterator[NewPhone]:
+def new_phone(request: pytest.FixtureRequest, browser: Browser) -> Iterator[NewPhone]:
     """Makes phones: `new_phone(url)`. An error that a page's scripts do not catch fails the test."""
     made: list[WebPhone] = []
 
@@ -66,11 +89,7 @@ def new_phone(browser: Browser) -> Iterator[NewPhone]:
         return made[-1]
 
     yield make
-    errors = [error for phone in made for error in phone.errors]
-    for phone in made:  # what each showed last is printed where a test fails
-        print(f"--- {phone.page.url}\n{phone.page.locator('body').aria_snapshot()}")
-        phone.close()
-    assert errors == []
+    _close(made, request.node.stash.get(FAILED, False))
 
 
 @pytest.fixture
@@ -111,7 +130,7 @@ def trusting(
 
 
 @pytest.fixture
-def new_tls_phone(tls_site: Site, trusting: Browser) -> Iterator[NewTlsPhone]:
+def new_tls_phone(request: pytest.FixtureRequest, tls_site: Site, trusting: Browser) -> Iterator[NewTlsPhone]:
     """Makes phones that trust the garage: `new_tls_phone(url)`."""
 
     def make(url: str, size: dict[str, int] = PHONE) -> TlsPhone:
@@ -119,8 +138,4 @@ def new_tls_phone(tls_site: Site, trusting: Browser) -> Iterator[NewTlsPhone]:
         return tls_site.phones[-1]
 
     yield make
-    errors = [error for phone in tls_site.phones for error in phone.errors]
-    for phone in tls_site.phones:
-        print(f"--- {phone.page.url}\n{phone.page.locator('body').aria_snapshot()}")
-        phone.close()
-    assert errors == []
+    _close(list(tls_site.phones), request.node.stash.get(FAILED, False))
