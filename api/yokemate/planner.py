@@ -20,12 +20,13 @@ from yokemate.planning import problem as p
 from yokemate.planning.check import check
 from yokemate.planning.find_out import find_out
 from yokemate.planning.improve import improve
+from yokemate.planning.reasons import FoundOut
 from yokemate.rules.days_frame import frame_at
 from yokemate.rules.days_offer import BY_SOLVER, Offer, at_once, offer, reasons
 from yokemate.rules.frame import State
 from yokemate.rules.hours import Hours
 
-Told = Callable[[p.Schedule, p.FoundOut], "Offered"]
+Told = Callable[[p.Schedule, FoundOut], "Offered"]
 
 LOG = logging.getLogger("yokemate")
 MEMORY_MB = 1500  # of the process that improves a plan; no limit where the platform has none (Windows)
@@ -116,10 +117,10 @@ class Planner:
             before.stop()
         if improve_s > 0:
 
-            def better(found: p.Schedule, out: p.FoundOut) -> Offered:
+            def better(found: p.Schedule, out: FoundOut) -> Offered:
                 return self._keep(build, offer(state, asked, found, frame_at(state, now_ms), BY_SOLVER, out))
 
-            def clearer(shown: p.Schedule, out: p.FoundOut) -> Offered:
+            def clearer(shown: p.Schedule, out: FoundOut) -> Offered:
                 said = reasons(state, asked, shown, frame_at(state, now_ms), out)
                 return replace(job.best, offer=replace(job.best.offer, reasons=said))
 
@@ -177,14 +178,14 @@ def _listen(
     """Take better plans as they come, each proven by the checker here as well, and what was found out about the rest; end
     what lives too long."""
     end = time.monotonic() + job.seconds + GRACE_S
-    out = p.FoundOut(())
+    out = FoundOut(())
     try:
         while job.working and time.monotonic() < end:
             if not hear.poll(0.2):
                 continue
             told = hear.recv()
             found = told
-            if isinstance(told, p.FoundOut):
+            if isinstance(told, FoundOut):
                 out, found = told, told.better or shown
             if found != shown and not check(asked, found):
                 shown = found

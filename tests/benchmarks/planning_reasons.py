@@ -30,7 +30,8 @@ from planning.crews import crew_problem  # noqa: E402
 from yokemate.planning.find_out import find_out  # noqa: E402
 from yokemate.planning.listing import list_schedule  # noqa: E402
 from yokemate.planning.model import available  # noqa: E402
-from yokemate.planning.problem import Cause, Gate, Problem, Reason, Task, Use  # noqa: E402
+from yokemate.planning.problem import Gate, Problem, Task, Use  # noqa: E402
+from yokemate.planning.reasons import Cause, Reason  # noqa: E402
 from yokemate.planning.why_not import why_not  # noqa: E402
 
 Planted = tuple[Problem, Callable[[Reason], bool]]

@@ -16,20 +16,8 @@ from yokemate.planning.check import check
 from yokemate.planning.find_out import find_out, to_find_out
 from yokemate.planning.jobs import ends_of
 from yokemate.planning.listing import list_schedule
-from yokemate.planning.problem import (
-    After,
-    Cause,
-    Fixed,
-    Gate,
-    Need,
-    Person,
-    Problem,
-    Reason,
-    Schedule,
-    Span,
-    Task,
-    Use,
-)
+from yokemate.planning.problem import After, Fixed, Gate, Need, Person, Problem, Schedule, Span, Task, Use
+from yokemate.planning.reasons import Cause, Reason
 
 SAT, SUN = Span(96, 204), Span(384, 492)  # 8:00 to 17:00: 108 slots of 5 min each
 A, B, C = (Person(name, (SAT,)) for name in "abc")

@@ -18,7 +18,6 @@ from yokemate.planning.jobs import worked
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.problem import (
     After,
-    Finding,
     Fixed,
     Limits,
     Need,
@@ -31,6 +30,7 @@ from yokemate.planning.problem import (
     Task,
     Use,
 )
+from yokemate.planning.reasons import Finding
 
 QUICK = Limits(seconds=3.0, workers=1, passes=3, seed=7)
 PROOF = Limits(

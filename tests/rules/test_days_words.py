@@ -9,7 +9,8 @@ import pytest
 from rules.test_days import SATURDAY_MS, asked, everybody, of
 from rules.world import World, group, plan, spec, task, wrench
 from yokemate.planfile.model import Step
-from yokemate.planning.problem import After, Cause, Fault, Problem, Reason, Task
+from yokemate.planning.problem import After, Problem, Task
+from yokemate.planning.reasons import Cause, Fault, Reason
 from yokemate.rules.days_causes import cause_words, least_words
 from yokemate.rules.days_frame import frame_at
 from yokemate.rules.days_offer import at_once

@@ -10,7 +10,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from yokemate.planning.jobs import end_of
-from yokemate.planning.problem import Cause, Gate, Problem, Task
+from yokemate.planning.problem import Gate, Problem, Task
+from yokemate.planning.reasons import Cause
 
 KINDS = (  # the last ones are given up first: a reason that names nobody is the better one
     "gate", "appointment", "part", "cure", "tool", "zone", "skill", "hazard", "independence", "company", "tired", "hours",

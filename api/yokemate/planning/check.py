@@ -9,7 +9,8 @@ import itertools
 from collections import Counter
 from collections.abc import Iterator
 
-from yokemate.planning.problem import Finding, Person, Problem, Schedule, Stint, Task
+from yokemate.planning.problem import Person, Problem, Schedule, Stint, Task
+from yokemate.planning.reasons import Finding
 
 About = dict[str, str | int | tuple[str, ...]]
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from yokemate.planning.problem import Fault, Problem, Span, Task
+from yokemate.planning.problem import Problem, Span, Task
+from yokemate.planning.reasons import Fault
 
 MOST_PEOPLE = 60
 MOST_TASKS = 2000

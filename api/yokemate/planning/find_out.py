@@ -14,8 +14,9 @@ from dataclasses import dataclass, replace
 
 from yokemate.planning.causes import Causes, Demand, before, in_order
 from yokemate.planning.figures import figures, rank
-from yokemate.planning.problem import Cause, FoundOut, Problem, Reason, Schedule
+from yokemate.planning.problem import Problem, Schedule
 from yokemate.planning.proof import Answer, is_there_a_plan
+from yokemate.planning.reasons import Cause, FoundOut, Reason
 from yokemate.planning.smallest import TooMany, smallest
 from yokemate.planning.ways import ways
 from yokemate.planning.why_not import why_not

@@ -13,7 +13,8 @@ from __future__ import annotations
 from yokemate.planning.board import Board
 from yokemate.planning.figures import figures
 from yokemate.planning.jobs import days_of, end_of, ends_of, in_order, jobs_of, worked
-from yokemate.planning.problem import Problem, Reason, Remedy, Schedule
+from yokemate.planning.problem import Problem, Schedule
+from yokemate.planning.reasons import Reason, Remedy
 
 
 def late_gates(problem: Problem, schedule: Schedule) -> list[Reason]:

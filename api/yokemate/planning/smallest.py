@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from yokemate.planning.problem import Cause
+from yokemate.planning.reasons import Cause
 
 Impossible = Callable[[frozenset[Cause]], bool]
 

@@ -11,8 +11,9 @@ from dataclasses import replace
 from yokemate.planning.causes import Causes, Demand
 from yokemate.planning.jobs import ends_of
 from yokemate.planning.listing import list_schedule
-from yokemate.planning.problem import Cause, Person, Problem, Reason, Remedy, Schedule, Span
+from yokemate.planning.problem import Person, Problem, Schedule, Span
 from yokemate.planning.proof import keeps, loosened, without_solver
+from yokemate.planning.reasons import Cause, Reason, Remedy
 from yokemate.planning.why_not import changed_task, changes
 
 _OFFERED, _TRIES, _PASSES = 3, 40, 3

@@ -14,7 +14,8 @@ from yokemate.planning.check import check
 from yokemate.planning.counting import at_least, span_mask, starts_of
 from yokemate.planning.jobs import end_of, ends_of, jobs_of
 from yokemate.planning.listing import list_schedule
-from yokemate.planning.problem import Person, Problem, Reason, Remedy, Schedule, Span, Task
+from yokemate.planning.problem import Person, Problem, Schedule, Span, Task
+from yokemate.planning.reasons import Reason, Remedy
 
 _DAYS_NAMED = 5
 _HELPERS = 4  # who lacks more lacks a crew

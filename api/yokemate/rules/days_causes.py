@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from yokemate.planning.problem import Cause, Problem, Reason
+from yokemate.planning.problem import Problem
+from yokemate.planning.reasons import Cause, Reason
 from yokemate.rules.days_words import Words, span_words
 
 _ALL = {

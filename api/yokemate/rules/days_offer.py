@@ -16,6 +16,7 @@ from yokemate.planning.find_out import UNPROVEN
 from yokemate.planning.late import late_gates
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.odds import odds
+from yokemate.planning.reasons import FoundOut, Reason
 from yokemate.planning.why_not import why_not
 from yokemate.planning.windows import window_at, windows_for
 from yokemate.rules.days_causes import cause_words, held_words, least_words
@@ -105,7 +106,7 @@ def at_once(state: State, hours: Mapping[str, Hours], now_ms: int) -> tuple[p.Pr
 
 
 def offer(
-    state: State, asked: p.Problem, schedule: p.Schedule, at: Frame, by: str, out: p.FoundOut | None = None
+    state: State, asked: p.Problem, schedule: p.Schedule, at: Frame, by: str, out: FoundOut | None = None
 ) -> Offer:
     """What a schedule comes to: what its entry will hold, what moves against the plan taken, and why work has no place.
     out: what was found out about that so far."""
@@ -221,7 +222,7 @@ def _odds(asked: p.Problem, schedule: p.Schedule, at: Frame) -> list[dict[str, A
 
 
 def reasons(
-    state: State, asked: p.Problem, schedule: p.Schedule, at: Frame, out: p.FoundOut | None = None
+    state: State, asked: p.Problem, schedule: p.Schedule, at: Frame, out: FoundOut | None = None
 ) -> list[WhyNot]:
     """Of work without a place the first of each chain, for those behind it only follow; then gates that are late. What
     was found out says it better."""
@@ -235,7 +236,7 @@ def reasons(
     return [_said(held.get(_about(one), one), asked, Words(state, at, zone)) for one in shown]
 
 
-def _about(reason: p.Reason) -> tuple[str, str]:
+def _about(reason: Reason) -> tuple[str, str]:
     """What a reason is about: a gate, or a task and perhaps what it comes too late for."""
     if "gate" in reason.about:
         return "", str(reason.about["gate"])
@@ -243,7 +244,7 @@ def _about(reason: p.Reason) -> tuple[str, str]:
     return reason.task, str(late_for)
 
 
-def _said(reason: p.Reason, asked: p.Problem, words: Words) -> WhyNot:
+def _said(reason: Reason, asked: p.Problem, words: Words) -> WhyNot:
     held = reason.code == "held"
     return WhyNot(
         task=reason.task.removesuffix(CHECK),

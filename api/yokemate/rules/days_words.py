@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from zoneinfo import ZoneInfo
 
-from yokemate.planning.problem import Fault, Reason, Remedy
+from yokemate.planning.reasons import Fault, Reason, Remedy
 from yokemate.rules.days_frame import SLOT_MIN, Frame
 from yokemate.rules.days_problem import ANY_WRENCH, CALLS, CHECK, COUNTERSIGN
 from yokemate.rules.frame import State
