@@ -203,12 +203,15 @@ def test_dropped_in_two_taps_stands_on_the_gates_list(crew: WebCrew) -> None:
 
 
 def test_going_home_tells_the_next_one_where_it_stands(crew: WebCrew) -> None:
-    """R10: three taps and a paper tag; the task is free again and Aled goes on at the same step."""
+    """R10: three taps and a paper tag; the task is free again and Aled goes on at the same step, with what is loose. He
+    passes it on to Ines, who sees that too; when she has gone home, Bram takes it over.
+    """
     bram = open_task(crew, "bram", "hoses", "Fit the top hose")
     bram.press("Take it")
     bram.press("Step 1 done")
     bram.sees("2. Push the hose on.")
     more(bram, "Going home")
+    bram.sees("Still loose here, and handed over with it:")
     bram.choose("Why do you stop here?", "Too cold")
     bram.page.get_by_label("I hung a paper tag on the car").click()
     bram.press("Going home")
@@ -216,8 +219,29 @@ def test_going_home_tells_the_next_one_where_it_stands(crew: WebCrew) -> None:
 
     aled = open_task(crew, "aled", "hoses", "Fit the top hose")
     aled.sees(re.compile("Bram stopped here .* Too cold. A paper tag hangs on the car."))
+    aled.sees("They were at step 2: Push the hose on.")
+    aled.sees("Top hose")
     aled.press("Take it")
     aled.sees("2. Push the hose on.")
+    more(aled, "Pass on")
+    expect(aled.button("Pass on: choose who")).to_be_visible()
+    aled.choose("To whom?", "Ines")
+    aled.fill("Anything they should know?", "The clamp is in my pocket")
+    aled.press("Pass on")
+    aled.title("Queue")
+
+    ines = open_task(crew, "ines", "hoses", "Fit the top hose")
+    ines.sees("You have it.")
+    ines.sees(re.compile("Aled passed it on .*The clamp is in my pocket"))
+    ines.sees("Top hose")
+    bram.go("/tasks/hoses")
+    expect(bram.button("Join Ines")).to_be_visible()
+    crew.act("ines", "/sign-out")
+    bram.sees("Ines has it and is not in today.")
+    bram.press("Take over")
+    bram.choose("Why do you take it over?", "Something else")
+    bram.press("Take over")
+    bram.sees("You have it.")
 
 
 def test_undoing_signed_work_shows_its_list_and_shuts_the_gate(crew: WebCrew) -> None:

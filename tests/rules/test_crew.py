@@ -46,6 +46,26 @@ def test_an_invite_works_once(new_world):
     assert world.get(Member, "noor").role == "helper"
 
 
+def test_a_deputy_invites_day_guests_and_hands_out_no_rights(new_world) -> None:
+    """R13, R30: helpers and viewers for the day; who leads skilled work and who countersigns is the lead's to say."""
+    world: World = new_world()
+    world.do("ines", "crew.name_deputy", person="aled", until_ms=world.now_ms + 60 * MINUTE)
+    world.refused("aled", "crew.invite", "deputy_guests_only", invite="i1", role="helper")
+    guest = {"invite": "i1", "role": "helper", "guest_for_the_day": True}
+    for more in ({"role": "builder"}, {"role": "lead"}, {"may_countersign": True}, {"skills": ["brakes"]}):
+        refused = world.refused("aled", "crew.invite", "deputy_gives_no_rights", **{**guest, **more})
+        assert refused.params["ask_person"] == "ines"
+    world.do("aled", "crew.invite", **guest, minor="watch")
+    world.do("aled", "crew.invite", **{**guest, "invite": "i2", "role": "viewer"})
+    world.do("noor", "crew.join", invite="i1")
+    noor = world.get(Member, "noor")
+    assert (noor.role, noor.skills, noor.may_countersign, noor.minor) == ("helper", [], False, "watch")
+    assert noor.guest_until_ms is not None
+    world.do("ines", "crew.invite", invite="i3", role="builder", skills=["brakes"], may_countersign=True)
+    world.later(hours=2)
+    world.refused("aled", "crew.invite", "role", **{**guest, "invite": "i4"})
+
+
 def test_the_lead_changes_name_units_and_time_zone(new_world) -> None:
     """R30: the lead's; what is not named stays; a zone that nobody knows is refused by its field (R32)."""
     world: World = new_world()

@@ -277,6 +277,40 @@ def test_stuck_passing_on_and_going_home_lose_nothing(new_world):
     assert row.worked == ["bram", "aled", "priya"]
 
 
+def test_only_the_holder_a_lead_or_a_deputy_passes_on(new_world):
+    """R10: a mate takes nothing to herself; what is passed on says who pressed, and goes to somebody who can have it."""
+    world = new_world(w.plan(w.task("T1", "One", "Two")))
+    world.do("bram", "task.take", task="T1")
+    world.do("priya", "task.join", task="T1")
+    refused = world.refused("priya", "task.pass_on", "not_yours_to_pass", task="T1", to_person="priya")
+    assert refused.params["holder_person"] == "bram"
+    world.refused("bram", "task.pass_on", "has_it_already", task="T1", to_person="bram")
+    world.do("ines", "task.pass_on", task="T1", to_person="aled")
+    row = world.get(Task, "T1")
+    assert row.handover is not None
+    assert (row.holder, row.handover.by, row.handover.how) == ("aled", "ines", "passed_on")
+    world.do("ines", "crew.name_deputy", person="sofia", until_ms=world.now_ms + w.HOUR)
+    world.do("sofia", "task.pass_on", task="T1", to_person="bram")
+    world.later(hours=2)
+    world.refused("sofia", "task.pass_on", "not_yours_to_pass", task="T1", to_person="aled")
+
+
+def test_nothing_is_passed_to_a_guest_whose_day_is_over(new_world):
+    """R10, R29."""
+    guest = {"role": "helper", "guest_for_the_day": True}
+    world = new_world(w.plan(w.task("T1")), crew={**w.CREW, "noor": guest})
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.pass_on", task="T1", to_person="noor")
+    world.do("noor", "task.pass_on", task="T1", to_person="bram")
+    world.later(hours=17)
+    assert (
+        world.refused("bram", "task.pass_on", "guest_gone", task="T1", to_person="noor").params[
+            "guest_person"
+        ]
+        == "noor"
+    )
+
+
 def test_a_holder_who_is_here_is_not_taken_over_but_by_the_lead(new_world):
     """R6, R10: take over what is stuck or left; the lead any."""
     world = new_world(w.plan(w.task("T1")))

@@ -1444,7 +1444,7 @@ export interface components {
              *     - `task.stuck`: Stuck, with a ready-made reason (R10).
              *     - `task.go_on`: No longer stuck.
              *     - `task.give_back`: Give a task back; nothing recorded is lost (R10).
-             *     - `task.pass_on`: Pass a task on to somebody (R10).
+             *     - `task.pass_on`: Pass a task on to somebody: whoever has it, a lead or the deputy of the day (R10).
              *     - `task.go_home`: Going home: last step, what is loose, photo, tag on the car (R10).
              *     - `task.sign_off`: The doer's own word that the task is done (R9).
              *     - `torque.read`: What the torque wrench showed, that it clicked, or by how much it was turned, for fasteners of one pass (R11, R12).
@@ -3655,7 +3655,7 @@ export interface components {
         };
         /**
          * PassOn
-         * @description Pass a task on to somebody (R10).
+         * @description Pass a task on to somebody: whoever has it, a lead or the deputy of the day (R10).
          */
         PassOn: {
             /**

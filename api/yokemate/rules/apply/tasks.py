@@ -136,9 +136,10 @@ def handed_back(
 
 
 @applies("task.passed_on")
-def passed_on(draft: Draft, at: At, *, task: str, to: str, note: str | None) -> None:
+def passed_on(draft: Draft, at: At, *, task: str, to: str, note: str | None, by: str | None = None) -> None:
+    """`by`: who passed it on; entries from before it was said count for the one who had it."""
     row = draft.get(Task, task)
-    left = Handover(by=row.holder or at.by, at_ms=at.at_ms, how="passed_on", note=note)
+    left = Handover(by=by or row.holder or at.by, at_ms=at.at_ms, how="passed_on", note=note)
     mates = [mate for mate in row.mates if mate.person != to]
     draft.change(
         Task,

@@ -52,10 +52,10 @@ class WriteEmergencyCard(Command):
     sent="now",
     who=LEAD,
     deputy=True,
-    refusals=("deputy_guests_only", "invite_used", "minor_cannot"),
+    refusals=("deputy_guests_only", "deputy_gives_no_rights", "invite_used", "minor_cannot"),
 )
 class Invite(Command):
-    """Invite somebody in a role; the secret itself is outside the ledger."""
+    """Invite somebody in a role; the secret itself is outside the ledger. A deputy invites helpers and viewers for the day."""
 
     invite: Id
     role: Role

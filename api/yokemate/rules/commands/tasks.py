@@ -141,10 +141,12 @@ class GiveBack(Command):
 @command(
     "task.pass_on",
     "/tasks/{task}/pass-on",
-    refusals=("not_on_it", "needs_skill", "minor_no", "minor_needs_adult", "not_a_member"),
-)
+    deputy=True,
+    refusals=("not_yours_to_pass", "not_in_state", "needs_skill", "minor_no", "minor_needs_adult", "not_a_member",
+              "guest_gone", "has_it_already"),
+)  # fmt: skip
 class PassOn(Command):
-    """Pass a task on to somebody (R10)."""
+    """Pass a task on to somebody: whoever has it, a lead or the deputy of the day (R10)."""
 
     task: Id
     to_person: Id

@@ -77,8 +77,8 @@ def write_emergency_card(d: Deciding, cmd: WriteEmergencyCard) -> None:
 @decides(Invite)
 def invite(d: Deciding, cmd: Invite) -> None:
     me = d.get(Member, d.who)
-    if me.role != "lead" and (not cmd.guest_for_the_day or cmd.role == "lead"):
-        raise Refused("deputy_guests_only", ask_person=first_lead(d))
+    if me.role != "lead":
+        _need_plain_guest(d, cmd)
     if d.find(InviteRow, cmd.invite) is not None:
         raise Refused("invite_used", ask_person=first_lead(d))
     if not 1 <= cmd.valid_minutes <= 7 * 24 * 60:
@@ -220,6 +220,14 @@ def recover_lead(d: Deciding, cmd: RecoverLead) -> None:
     if member.minor is not None:
         raise Refused("minor_cannot")
     d.tell("crew.lead_recovered", person=member.id)
+
+
+def _need_plain_guest(d: Deciding, cmd: Invite) -> None:
+    """What a deputy may give: a day among the crew, and no rights that outweigh their own (R30)."""
+    if not cmd.guest_for_the_day:
+        raise Refused("deputy_guests_only", ask_person=first_lead(d))
+    if cmd.role not in ("helper", "viewer") or cmd.skills or cmd.may_countersign:
+        raise Refused("deputy_gives_no_rights", ask_person=first_lead(d))
 
 
 def _no_minor_in_charge(minor: bool, role: str, may_countersign: bool) -> None:

@@ -55,8 +55,7 @@ def take_over(d: Deciding, cmd: TakeOver) -> None:
     if task.holder == d.who:
         raise Refused("already_yours")
     holder = d.find(Member, task.holder or "")
-    chief = member.role == "lead" or is_deputy(member, d.now_ms)
-    if task.stuck is None and is_in(holder, d.now_ms) and not chief:
+    if task.stuck is None and is_in(holder, d.now_ms) and not _is_chief(d):
         raise Refused("not_stuck_or_left", holder_person=task.holder)
     need_suits(d, task, member, leads=True)
     need_no_harm(d, task, d.who, d.now_ms)
@@ -145,13 +144,26 @@ def go_home(d: Deciding, cmd: GoHome) -> None:
 
 @decides(PassOn)
 def pass_on(d: Deciding, cmd: PassOn) -> None:
-    task = _mine(d, cmd.task)
+    task = d.get(Task, cmd.task)
+    need_state(task, "task.pass_on")
+    if task.holder != d.who and not _is_chief(d):
+        raise Refused("not_yours_to_pass", holder_person=task.holder)
     to = d.find(Member, cmd.to_person)
     if to is None or to.left or to.role == "viewer":
         raise Refused("not_a_member")
+    if to.guest_until_ms is not None and d.now_ms >= to.guest_until_ms:
+        raise Refused("guest_gone", guest_person=to.id)
+    if to.id == task.holder:
+        raise Refused("has_it_already", holder_person=to.id)
     need_suits(d, task, to, leads=True)
     interrupt_groups(d, task, "passed_on")
-    d.tell("task.passed_on", task=task.id, to=to.id, note=cmd.note_text)
+    d.tell("task.passed_on", task=task.id, to=to.id, note=cmd.note_text, by=d.who)
+
+
+def _is_chief(d: Deciding) -> bool:
+    """A lead or the deputy of the day may move work from one to another."""
+    member = d.get(Member, d.who)
+    return member.role == "lead" or is_deputy(member, d.now_ms)
 
 
 @decides(HavePart)

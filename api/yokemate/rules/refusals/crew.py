@@ -5,6 +5,9 @@ from yokemate.rules.refusals.shape import Refusal
 LIST: dict[str, Refusal] = {
     "build_exists": Refusal(409, "R32", "This build exists already.", "Open it, or make another one."),
     "deputy_guests_only": Refusal(403, "R30", "A deputy invites guests for the day only.", "Ask {ask_person} for a lasting invite."),
+    "deputy_gives_no_rights": Refusal(
+        403, "R30", "A deputy's guests are helpers or viewers, without skills, and don't countersign.", "Ask {ask_person} to give more."
+    ),
     "invite_used": Refusal(410, "R29", "This invite is used up.", "Ask {ask_person} for a new one."),
     "already_member": Refusal(409, "R29", "You belong to this build already.", "Open your queue."),
     "guest_over": Refusal(403, "R29", "Your day as a guest is over.", "Ask {ask_person} for a new invite."),

@@ -3,18 +3,17 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
-import { build, me } from "../../app/session";
+import { build, iLead, iPlan } from "../../app/session";
 import { newId } from "../../local/ids";
 import { type Code, CodeToScan } from "../CodeToScan";
-import { Choice, MainButton, NoticeLine, RefusalPanel, Tick } from "../parts";
+import { Choice, EmptyState, MainButton, NoticeLine, RefusalPanel, Tick } from "../parts";
 import { Screen } from "../Screen";
 import { usePost } from "../usePost";
 
 type Role = "builder" | "helper" | "viewer" | "lead";
 
 export default function Invite(): JSX.Element {
-  const mine = rows("member").get(me.value?.person ?? "");
-  const lead = mine?.role === "lead";
+  const lead = iLead();
   const [role, setRole] = useState<Role>("helper");
   const [guest, setGuest] = useState(!lead);
   const [countersign, setCountersign] = useState(false);
@@ -32,7 +31,7 @@ export default function Invite(): JSX.Element {
         skills,
         minor: minor === "adult" ? null : minor,
         may_countersign: countersign && minor === "adult",
-        guest_for_the_day: guest,
+        guest_for_the_day: guest || !lead,
         valid_minutes: 60,
       },
     });
@@ -49,6 +48,13 @@ export default function Invite(): JSX.Element {
       />
     );
   }
+  if (!iPlan()) {
+    return (
+      <Screen title="Invite someone" place="crew">
+        <EmptyState sentence="The lead invites people, or the deputy of the day." />
+      </Screen>
+    );
+  }
   return (
     <Screen title="Invite someone" place="crew">
       <div class="stack">
@@ -58,11 +64,15 @@ export default function Invite(): JSX.Element {
           onChoose={setRole}
           options={[
             { key: "helper", word: "Helper", second: "takes tasks, signs for their own work" },
-            {
-              key: "builder",
-              word: "Builder",
-              second: "leads skilled tasks, calls lifts, checks torque wrenches",
-            },
+            ...(lead
+              ? [
+                  {
+                    key: "builder" as const,
+                    word: "Builder",
+                    second: "leads skilled tasks, calls lifts, checks torque wrenches",
+                  },
+                ]
+              : []),
             { key: "viewer", word: "Viewer", second: "looks, changes nothing; can stop a lift" },
             ...(lead ? [{ key: "lead" as const, word: "Lead", second: "plan, people, gates" }] : []),
           ]}
@@ -77,7 +87,7 @@ export default function Invite(): JSX.Element {
             { key: "watch", word: "Under 18: watches only" },
           ]}
         />
-        {minor === "adult" && (
+        {lead && minor === "adult" && (
           <Tick
             word="May countersign"
             second="is known to judge a tightened bolt"
@@ -85,8 +95,12 @@ export default function Invite(): JSX.Element {
             onTick={setCountersign}
           />
         )}
-        {lead && <Tick word="Guest for today only" ticked={guest} onTick={setGuest} />}
-        {known.length > 0 && (
+        {lead ? (
+          <Tick word="Guest for today only" ticked={guest} onTick={setGuest} />
+        ) : (
+          <NoticeLine>They are a guest for today, and are out again by themselves tomorrow.</NoticeLine>
+        )}
+        {lead && known.length > 0 && (
           <fieldset>
             <legend class="field-label">Skills</legend>
             {known.map((skill) => (

@@ -4,11 +4,13 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
-import { actor, iLead, nameOf } from "../../app/session";
+import { isIn } from "../../app/presence";
+import { actor, iLead, iPlan, nameOf } from "../../app/session";
 import { isOn, matesOf, type TaskRow, taskSeen } from "../../app/tasks";
 import { isUnder } from "../../app/under";
 import { useView } from "../../app/views";
 import { link } from "../../sync/link";
+import type { RowKinds } from "../../wire/rows";
 import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
 import { go } from "../go";
@@ -29,6 +31,7 @@ import { RefusedHere } from "../RefusedHere";
 import { Screen } from "../Screen";
 import { About } from "../task/About";
 import { Fetch } from "../task/Fetch";
+import { Handed } from "../task/Handed";
 import { Hazards } from "../task/Hazards";
 import { joinsAs, joinWords, mateWords } from "../task/joining";
 import { type LeadsAct, LeadsReason } from "../task/LeadsReason";
@@ -65,12 +68,21 @@ function whoHas({ holder, signed }: TaskRow, told: TaskRow): string {
   if (holder !== told.holder && holder === actor.value) return "You asked for it";
   if (signed) return `Signed off by ${nameOf(signed.by)}, ${moment(signed.at_ms)}`;
   if (!holder) return "Nobody has it";
-  return holder === actor.value ? "You have it" : `${nameOf(holder)} has it`;
+  if (holder === actor.value) return "You have it";
+  return `${nameOf(holder)} has it${isIn(rows("member").get(holder)) ? "" : " and is not in today"}`;
 }
 
 function asMate(task: TaskRow, person: string): string {
   const member = rows("member").get(person);
   return member ? mateWords(task, member) : "";
+}
+
+/** May I take it over from whoever has it: stuck or gone home, anybody; a lead or the deputy of the day, any (R10). */
+function takesOver(task: TaskRow, me: RowKinds["member"] | undefined): { main: boolean } | null {
+  if (task.state !== "taken" || !me || me.role === "viewer" || task.holder === me.id) return null;
+  if (me.minor || joinsAs(task, me) !== "hand") return null; // whoever may not lead it joins
+  const left = task.stuck !== null || !isIn(rows("member").get(task.holder ?? ""));
+  return left || iPlan() ? { main: left } : null;
 }
 
 function People({ task, told }: { task: TaskRow; told: TaskRow }): JSX.Element {
@@ -115,16 +127,7 @@ function Around({ task }: { task: TaskRow }): JSX.Element {
           <Photo id={task.stuck.photo} about={`Where ${nameOf(task.stuck.by)} is stuck`} />
         </RefusalPanel>
       )}
-      {task.handover && !task.holder && (
-        <div class="stack">
-          <p class="t-small t-dim">
-            {nameOf(task.handover.by)} stopped here {moment(task.handover.at_ms)}:{" "}
-            {reasonWord(task.handover.reason)}.{task.handover.tag_on_car && " A paper tag hangs on the car."}{" "}
-            <Payload id={task.handover.note} />
-          </p>
-          <Photo id={task.handover.photo} about={`How ${nameOf(task.handover.by)} left it`} />
-        </div>
-      )}
+      <Handed task={task} />
       {(task.built_on_undone ?? []).length > 0 && (
         <RefusalPanel
           sentence={`Built on undone work: ${(task.built_on_undone ?? []).join(", ")}.`}
@@ -172,19 +175,26 @@ export default function Task({ id }: { id: string }): JSX.Element {
   const mayGoUnder = me !== undefined && me.role !== "viewer" && !isUnder(person);
   const underCar = mayGoUnder && (plan.hazards ?? []).includes("under_car");
 
+  const takes = takesOver(task, me);
+  const takeOver: MenuItem = { label: "Take over", onPress: () => setLeave("take_over") };
+  const joinIt: MenuItem = {
+    label: joinWords(as ?? "hand", nameOf(task.holder)),
+    onPress: () => void dispatch("task.join", { task: id, learner: as !== "hand" }),
+  };
+
   const items: MenuItem[] = [{ label: "Dropped or left in", onPress: () => setSheet("loose") }];
   if (on && task.state === "taken") {
     if (task.stuck) items.push({ label: "Go on", onPress: () => void dispatch("task.go_on", { task: id }) });
     else items.push({ label: "I am stuck", onPress: () => setLeave("stuck") });
     items.push({ label: "Going home", onPress: () => setLeave("go_home") });
     if (holder) {
-      items.push({ label: "Pass on", onPress: () => setLeave("pass_on") });
       items.push({ label: "Give back", onPress: () => setLeave("give_back") });
       items.push({
         label: task.help_wanted ? "No more help wanted" : "I want help",
         onPress: () => void dispatch("task.want_help", { task: id, wanted: !task.help_wanted }),
       });
     } else items.push({ label: "Leave", onPress: () => void dispatch("task.leave", { task: id }) });
+    if (!holder && takes) items.push(takeOver);
     items.push({ label: "Done differently", onPress: () => setSheet("differently") });
     const last = steps.filter((one) => one.state === "done").at(-1);
     if (last) {
@@ -193,6 +203,11 @@ export default function Task({ id }: { id: string }): JSX.Element {
         onPress: () => void dispatch("task.untick", { task: id, step: last.plan.id }),
       });
     }
+  }
+  if (task.state === "taken" && !signed) {
+    if (!on && takes && !takes.main) items.push(takeOver);
+    if (!on && takes?.main && as) items.push(joinIt);
+    if (holder || iPlan()) items.push({ label: "Pass on", onPress: () => setLeave("pass_on") });
   }
   if (mayGoUnder) items.push({ label: "I'm under", onPress: goUnder });
   items.push(
@@ -222,16 +237,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
       />
     );
   } else if (task.state === "taken" && !on && !signed) {
-    main = task.stuck ? (
-      <MainButton label="Take over" onPress={() => setLeave("take_over")} />
-    ) : (
-      as && (
-        <MainButton
-          label={joinWords(as, nameOf(task.holder))}
-          onPress={() => void dispatch("task.join", { task: id, learner: as !== "hand" })}
-        />
-      )
-    );
+    main = takes?.main ? <MainButton {...takeOver} /> : as && <MainButton {...joinIt} />;
   } else if (on && task.stuck) {
     main = <MainButton label="Go on" onPress={() => void dispatch("task.go_on", { task: id })} />;
   } else if (on && current)

@@ -6,13 +6,15 @@ import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import type { NewPhoto } from "../../app/photoMaking";
 import { isIn } from "../../app/presence";
-import { fullNameOf, me } from "../../app/session";
+import { fullNameOf, serverNow } from "../../app/session";
 import type { Waiting } from "../../local/store";
+import type { RowKinds } from "../../wire/rows";
 import { go } from "../go";
 import { typed, WhyMend } from "../mending";
-import { Choice, Dialog, ReasonPicker, Tick } from "../parts";
+import { Button, Choice, Dialog, MainButton, ReasonPicker, TextField, Tick } from "../parts";
 import { AddPhoto } from "../photo/AddPhoto";
 import { REASONS } from "../words/reasons";
+import { LooseStrips, looseAt } from "./Handed";
 import { stepsOf, type TaskRow } from "./progress";
 
 export type Leave = "stuck" | "give_back" | "go_home" | "pass_on" | "take_over";
@@ -21,9 +23,21 @@ const WORDS: Record<Leave, { title: string; question: string }> = {
   stuck: { title: "I am stuck", question: "What is it?" },
   give_back: { title: "Give back", question: "Why do you give it back?" },
   go_home: { title: "Going home", question: "Why do you stop here?" },
-  pass_on: { title: "Pass on", question: "Why?" },
+  pass_on: { title: "Pass on", question: "To whom?" },
   take_over: { title: "Take over", question: "Why do you take it over?" },
 };
+
+/** Somebody a task can be passed to: grown up, of the crew, and no guest whose day is over. */
+function mayLead({ left, role, minor, guest_until_ms }: RowKinds["member"]): boolean {
+  const gone = typeof guest_until_ms === "number" && guest_until_ms <= serverNow();
+  return !left && role !== "viewer" && !minor && !gone;
+}
+
+function lacksSkill(task: TaskRow, { skills }: RowKinds["member"]): string | undefined {
+  const skill = task.plan.lead_skill;
+  if (!skill || skills?.includes(skill)) return undefined;
+  return `needs the ${skill.replaceAll("_", " ")} skill`;
+}
 
 export function Leaving({
   task,
@@ -44,9 +58,8 @@ export function Leaving({
   const [photo, setPhoto] = useState<NewPhoto | null>(null);
   const [to, setTo] = useState<string | undefined>(typed(mends, "to_person") || undefined);
   if (!how) return null;
-  const others = [...rows("member").values()].filter(
-    (one) => !one.left && one.role !== "viewer" && one.id !== me.value?.person,
-  );
+  const others = [...rows("member").values()].filter((one) => mayLead(one) && one.id !== task.holder);
+  const loose = looseAt(task);
   const text = note.trim() ? { note_text: note.trim() } : {};
   const why = reason ?? "other";
 
@@ -61,7 +74,6 @@ export function Leaving({
       void dispatch("task.pass_on", { task: task.id, to_person: to, ...text }, { mends });
     if (how === "go_home") {
       const current = stepsOf(task).find((one) => one.state === "current");
-      const loose = [...rows("loose_end").values()].filter((one) => !one.closed && one.task === task.id);
       const body = {
         task: task.id,
         reason: why,
@@ -79,29 +91,28 @@ export function Leaving({
   return (
     <Dialog open title={WORDS[how].title} onClose={onClose}>
       <WhyMend mend={mends} />
+      {how === "go_home" && loose.length > 0 && (
+        <section class="stack" aria-label="Still loose">
+          <p>Still loose here, and handed over with it:</p>
+          <LooseStrips ends={loose} />
+        </section>
+      )}
       {how === "pass_on" ? (
         <div class="stack">
           <Choice
-            legend="To whom?"
+            legend={WORDS[how].question}
             chosen={to}
             onChoose={setTo}
             options={others.map((one) => ({
               key: one.id,
               word: fullNameOf(one.id),
               second: isIn(one) ? "in" : "not in",
+              blocked: lacksSkill(task, one),
             }))}
           />
-          <ReasonPicker
-            question="Anything they should know?"
-            reasons={[]}
-            chosen={undefined}
-            onChoose={() => undefined}
-            note={note}
-            onNote={setNote}
-            confirmLabel="Pass on"
-            onConfirm={send}
-            onLeave={onClose}
-          />
+          <TextField label="Anything they should know?" value={note} onType={setNote} lines />
+          <MainButton label="Pass on" blocked={to ? undefined : "choose who"} onPress={send} />
+          <Button label="Leave it as it is" size={64} wide onPress={onClose} />
         </div>
       ) : (
         <ReasonPicker
