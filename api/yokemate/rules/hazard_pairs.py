@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from yokemate.planfile.model import Hazard
 from yokemate.rules.frame import State
-from yokemate.rules.lift_crew import caller_of
+from yokemate.rules.lift_crew import caller_of, is_up
 from yokemate.rules.rows import Build, Lift, Tag, Task, Under
 
 _TABLE: dict[str, tuple[str, ...]] = {
@@ -69,9 +69,7 @@ def clashes_with(state: State, hazards: list[str], person: str, beside: str | No
             Clash(under.id, "under_car", ours) for ours in hazards if frozenset((ours, "under_car")) in PAIRS
         ]
     for lift in sorted(state.all(Lift), key=lambda one: one.id) if "under_car" in hazards else []:
-        if (
-            lift.state in ("lifting", "held") and lift.set_down is None
-        ):  # a load that is up is over everybody's head
+        if is_up(lift):  # over everybody's head
             found.append(Clash(caller_of(lift) or person, "load_up", "under_car", lift.task))
     build = state.find(Build, "build")
     if build is not None and build.engine == "running":

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from yokemate.rules.frame import State
+from yokemate.rules.presence import is_gone
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Group, Member, Task
 
@@ -48,6 +49,5 @@ def who_may_check(state: State, group: Group, now_ms: int) -> list[str]:
     return sorted(
         member.id
         for member in state.all(Member)
-        if why_not_second(member, touched) is None
-        and (member.guest_until_ms is None or now_ms < member.guest_until_ms)
+        if why_not_second(member, touched) is None and not is_gone(member, now_ms)
     )
