@@ -9,7 +9,8 @@ from starlette.responses import Response
 
 from yokemate.handle import Actor
 from yokemate.routes.service import Service, service
-from yokemate.rules.gatekeeper import first_lead
+from yokemate.rules.gatekeeper import first_lead, need_member
+from yokemate.rules.lift_crew import in_a_lift
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Member
 from yokemate.store import people
@@ -96,13 +97,22 @@ def own_phone(request: Request) -> Phone:
 def actor(request: Request) -> Actor:
     found = enrolled(request)
     at = service(request)
-    person = person_at(found, at.now_ms())
+    lifts = found.shared and _in_a_lift(at, request, found.session_person)
+    person = found.session_person if lifts else person_at(found, at.now_ms())
     if person is None:
         raise Refused("signed_out")
-    if found.shared and request.method != "GET" and not request.url.path.endswith(("/sync", "/beat")):
+    pressed = request.method != "GET" and not request.url.path.endswith(("/sync", "/beat"))
+    if found.shared and (pressed or lifts):
         with at.database.write() as connection:
             people.change_phone(connection, found.id, session_until_ms=at.now_ms() + TABLET_MS)
     return Actor(person, found.id, at.settings.open_network)
+
+
+def _in_a_lift(at: Service, request: Request, person: str | None) -> bool:
+    """Nobody presses anything with their hands at a load: the tablet that shows them STOP keeps them signed in (R19)."""
+    build = request.path_params.get("build")
+    loaded = at.handler.states.current(build) if build and person else None
+    return loaded is not None and in_a_lift(loaded.state, person, at.now_ms())
 
 
 @dataclass(frozen=True)
@@ -129,10 +139,10 @@ def inside(request: Request, build: str) -> Inside:
     member = loaded.state.find(Member, who.person) if loaded else None
     if loaded is None or member is None:
         raise Refused("no_such_build", build=build)
-    if member.left:
-        raise Refused("not_a_member")
-    if member.guest_until_ms is not None and at.now_ms() >= member.guest_until_ms:
-        raise Refused("guest_over", ask_person=first_lead(loaded.state))
+    if not in_a_lift(
+        loaded.state, member.id, at.now_ms()
+    ):  # who holds a load keeps the screen that stops it (R19)
+        need_member(loaded.state, member, at.now_ms())
     return Inside(who, build, loaded, member)
 
 

@@ -14,6 +14,8 @@ from yokemate.routes.refused import ALWAYS, listed
 from yokemate.routes.service import Service, service
 from yokemate.rules.frame import Role
 from yokemate.rules.gatekeeper import first_lead
+from yokemate.rules.lift_crew import in_a_lift
+from yokemate.rules.presence import is_gone
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, Member
 from yokemate.settings import Mode
@@ -94,9 +96,9 @@ def builds_of(at: Service, person: str) -> list[MyBuild]:
     for id in ids:
         loaded = at.handler.states.current(id)
         member = loaded.state.find(Member, person) if loaded else None
-        if loaded is None or member is None or member.left:
+        if loaded is None or member is None:
             continue
-        if member.guest_until_ms is not None and at.now_ms() >= member.guest_until_ms:
+        if is_gone(member, at.now_ms()) and not in_a_lift(loaded.state, person, at.now_ms()):
             continue
         found.append(MyBuild(id=id, name=loaded.state.get(Build, "build").name, role=member.role))
     return found

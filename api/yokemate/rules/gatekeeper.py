@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from yokemate.rules.frame import CommandSpec, Deciding, State
-from yokemate.rules.presence import came_last
+from yokemate.rules.lift_crew import in_a_lift
+from yokemate.rules.presence import came_last, is_gone
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, Member
 
@@ -20,6 +21,14 @@ def first_lead(draft: State) -> str | None:
 
 def is_deputy(member: Member, now_ms: int) -> bool:
     return member.deputy_until_ms is not None and now_ms < member.deputy_until_ms
+
+
+def need_member(state: State, member: Member, now_ms: int) -> None:
+    """Refuse who is off the crew, and a guest whose day is over."""
+    if member.left:
+        raise Refused("not_a_member")
+    if is_gone(member, now_ms):
+        raise Refused("guest_over", ask_person=first_lead(state))
 
 
 def may(draft: Deciding, spec: CommandSpec) -> None:
@@ -43,10 +52,11 @@ def may(draft: Deciding, spec: CommandSpec) -> None:
 def _role_allows(draft: Deciding, spec: CommandSpec, person: str) -> None:
     now_ms = draft.now_ms
     member = draft.find(Member, person)
-    if draft.find(Build, "build") is None or member is None or member.left:
+    if draft.find(Build, "build") is None or member is None:
         raise Refused("not_a_member")
-    if member.guest_until_ms is not None and now_ms >= member.guest_until_ms:
-        raise Refused("guest_over", ask_person=first_lead(draft))
+    if spec.sent == "stop" and in_a_lift(draft, person, now_ms):
+        return  # whoever stands at the load stops it, whatever became of their membership since (R19)
+    need_member(draft, member, now_ms)
     if member.role not in spec.who and not (spec.deputy and is_deputy(member, now_ms)):
         code = "viewer" if member.role == "viewer" else "role"
         raise Refused(code, role=member.role, ask_person=first_lead(draft))

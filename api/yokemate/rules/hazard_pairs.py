@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from yokemate.planfile.model import Hazard
 from yokemate.rules.frame import State
-from yokemate.rules.lift_crew import caller_of
+from yokemate.rules.lift_crew import caller_of, is_up
 from yokemate.rules.rows import Build, Lift, Tag, Task, Under
 
 _TABLE: dict[str, tuple[str, ...]] = {
@@ -82,7 +82,7 @@ def goes_on(state: State) -> list[GoesOn]:
     found += [  # a load that is up is over everybody's head, its own task's people too
         GoesOn(caller, "load_up", lift.task)
         for lift in sorted(state.all(Lift), key=lambda one: one.id)
-        if lift.state in ("lifting", "held") and lift.set_down is None
+        if is_up(lift)
         if (caller := caller_of(lift)) is not None
     ]
     build = state.find(Build, "build")

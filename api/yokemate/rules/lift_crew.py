@@ -13,12 +13,14 @@ from typing import Any
 from yokemate.planfile.model import LiftPlan
 from yokemate.rules.frame import State
 from yokemate.rules.lift_verdict import FIGURES_KG
+from yokemate.rules.presence import is_gone
 from yokemate.rules.rows import Lift, Member, Task, Under, Visit
 from yokemate.rules.rows.lifts import Verdict
 
 GATHERING = ("called", "crewed", "in_place")
 BEFORE_UP = ("drafted", "stood_down", *GATHERING)
 LATE_MS = 300_000  # left to clocks that differ: a lift may be called for "now", one by voice be over "now"
+DOWN_MS = 600_000  # how long after *set down* STOP still stands on the phones of those who were there
 ROLL_MS = 300_000  # an answer of the roll call is good for five minutes (R18)
 
 
@@ -104,6 +106,25 @@ def could_stand(state: State, lift: Lift, place: str) -> list[str]:
     return sorted(member.id for member in state.all(Member) if may(member))
 
 
+def is_up(lift: Lift) -> bool:
+    return lift.state in ("lifting", "held") and lift.set_down is None
+
+
+def goes_on(lift: Lift, now_ms: int) -> bool:
+    """Being called by roll, up, or set down a moment ago: STOP stands on the phones of those who are in it (R19)."""
+    if lift.state in GATHERING:
+        return any(now_ms - tick.at_ms <= ROLL_MS for tick in lift.roll.values())
+    down = lift.set_down
+    return lift.state in ("lifting", "held") and (down is None or now_ms - down.at_ms < DOWN_MS)
+
+
+def in_a_lift(state: State, person: str | None, now_ms: int) -> bool:
+    """Whether somebody stands in a lift that goes on, or stood there when it went up."""
+    return any(
+        goes_on(lift, now_ms) and person in {*lift.places.values(), *lift.there} for lift in state.all(Lift)
+    )
+
+
 def may_sign_landed(lift: Lift, person: str) -> bool:
     """One more who was there (R22). Where fewer than two were, anybody else: nobody would be left."""
     return person in lift.there or len(lift.there) < 2
@@ -130,17 +151,18 @@ def unticked(lift: Lift) -> list[str]:
     ]
 
 
-def empty_places(state: State, lift: Lift) -> list[str]:
-    def gone(place: str) -> bool:
-        member = state.find(Member, lift.places[place]) if place in lift.places else None
-        return member is None or member.left
-
-    return [place for place in places_of(lift.plan) if gone(place)]
+def is_empty(state: State, lift: Lift, place: str, now_ms: int) -> bool:
+    """Nobody took it, or who did is gone from the crew, or their day as a guest is over."""
+    return place not in lift.places or is_gone(state.find(Member, lift.places[place]), now_ms)
 
 
-def stands_at(state: State, lift: Lift) -> str:
+def empty_places(state: State, lift: Lift, now_ms: int) -> list[str]:
+    return [place for place in places_of(lift.plan) if is_empty(state, lift, place, now_ms)]
+
+
+def stands_at(state: State, lift: Lift, now_ms: int) -> str:
     """called, crewed or in_place, from places, readiness and roll alone."""
-    if empty_places(state, lift):
+    if empty_places(state, lift, now_ms):
         return "called"
     return "crewed" if unready(lift) or unticked(lift) else "in_place"
 
@@ -172,7 +194,7 @@ def lift_wants(state: State, lift: Lift, now_ms: int, phones_alive: Collection[s
         return [LiftWant(lift.unfit, {"lift": lift.plan.title})]
     if (wanted := verdict_wants(lift, lift.above_reason)) is not None:
         return [wanted]
-    empty = empty_places(state, lift)
+    empty = empty_places(state, lift, now_ms)
     wants = [LiftWant("place_empty", {"place": place_words(lift.plan, place)}) for place in empty]
     wants += _people(state, lift, empty)
     wants += [LiftWant("not_ready_person", {"person": person}) for person in unready(lift)]

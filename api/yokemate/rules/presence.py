@@ -8,6 +8,13 @@ from yokemate.rules.rows import Member
 DAY_IN_MS = 16 * 3_600_000
 
 
+def is_gone(member: Member | None, now_ms: int) -> bool:
+    """Off the crew, or a guest whose day is over (R29)."""
+    if member is None or member.left:
+        return True
+    return member.guest_until_ms is not None and now_ms >= member.guest_until_ms
+
+
 def is_in(member: Member | None, now_ms: int) -> bool:
     return (
         member is not None

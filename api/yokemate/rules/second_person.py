@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from yokemate.rules.frame import State
+from yokemate.rules.presence import is_gone
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Group, Member, Task
 
@@ -47,6 +48,5 @@ def who_may_sign(state: State, touched: Collection[str], now_ms: int) -> list[st
     return sorted(
         member.id
         for member in state.all(Member)
-        if why_not_second(member, touched) is None
-        and (member.guest_until_ms is None or now_ms < member.guest_until_ms)
+        if why_not_second(member, touched) is None and not is_gone(member, now_ms)
     )

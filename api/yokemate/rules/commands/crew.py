@@ -87,7 +87,7 @@ class ChangeMember(Command):
     may_countersign: bool | None = None
 
 
-@command("crew.leave", "/members/{person}/leave", sent="now", who=LEAD, refusals=("last_lead",))
+@command("crew.leave", "/members/{person}/leave", sent="now", who=LEAD, refusals=("last_lead", "under_load"))
 class Leave(Command):
     """Take somebody off the crew; what they signed stays."""
 

@@ -23,8 +23,10 @@ from yokemate.rules.decide.task_changes import hand_back
 from yokemate.rules.frame import Deciding, decides
 from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.hours import is_zone
+from yokemate.rules.lift_crew import is_up
+from yokemate.rules.presence import is_gone
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Build, Member, Task, Under, Visit
+from yokemate.rules.rows import Build, Lift, Member, Task, Under, Visit
 from yokemate.rules.rows.crew import Invite as InviteRow
 
 GUEST_DAY_MS = 16 * 3_600_000  # a guest for the day: long enough for any build day, over before the next
@@ -98,8 +100,7 @@ def invite(d: Deciding, cmd: Invite) -> None:
 def join(d: Deciding, cmd: Join) -> None:
     asked = d.get(InviteRow, cmd.invite)
     member = d.find(Member, d.who)
-    over = member is not None and member.guest_until_ms is not None and d.now_ms >= member.guest_until_ms
-    if member is not None and not member.left and not over:
+    if not is_gone(member, d.now_ms):
         raise Refused("already_member")
     if asked.used_by is not None or d.now_ms >= asked.until_ms:
         raise Refused("invite_used", ask_person=first_lead(d))
@@ -138,6 +139,9 @@ def change_member(d: Deciding, cmd: ChangeMember) -> None:
 def leave(d: Deciding, cmd: Leave) -> None:
     member = d.get(Member, cmd.person)
     _keep_a_lead(d, member)
+    for lift in sorted(d.all(Lift), key=lambda one: one.id):
+        if is_up(lift) and member.id in lift.places.values():
+            raise Refused("under_load", person=member.id, lift=lift.plan.title)
     d.tell("crew.left", person=member.id)
     for task in list(d.all(Task)):
         if task.state == "taken" and task.holder == member.id:

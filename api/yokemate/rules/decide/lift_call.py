@@ -21,6 +21,7 @@ from yokemate.rules.lift_crew import (
     LATE_MS,
     caller_of,
     caller_place,
+    is_empty,
     lifter_places,
     may_call,
     may_share_person,
@@ -205,7 +206,7 @@ def take_place(d: Deciding, cmd: TakePlace) -> None:
     holder = lift.places.get(cmd.place)
     if holder == d.who:
         return d.tell("lift.place_taken", lift=lift.id, place=cmd.place)
-    if holder is not None and _is_crew(d, holder):
+    if holder is not None and not is_empty(d, lift, cmd.place, d.now_ms):
         raise Refused("place_taken", person=holder, place=place_words(lift.plan, cmd.place))
     mine = [place for place, person in lift.places.items() if person == d.who]
     if any(not may_share_person(lift.plan, cmd.place, place) for place in mine):
@@ -224,11 +225,6 @@ def take_place(d: Deciding, cmd: TakePlace) -> None:
             raise Refused("share_changed", share_kg=bears)
     d.tell("lift.place_taken", lift=lift.id, place=cmd.place)
     return None
-
-
-def _is_crew(d: Deciding, person: str) -> bool:
-    member = d.find(Member, person)
-    return member is not None and not member.left
 
 
 @decides(LeavePlace)
@@ -267,5 +263,5 @@ def stand_down(d: Deciding, cmd: StandDown) -> None:
 def move_with_its_crew(d: Deciding) -> None:
     """called, crewed, in place: follows from places, readiness and the roll call."""
     for lift in list(d.all(Lift)):
-        if lift.state in GATHERING and (now := stands_at(d, lift)) != lift.state:
+        if lift.state in GATHERING and (now := stands_at(d, lift, d.now_ms)) != lift.state:
             d.tell("lift.stands", lift=lift.id, state=now)

@@ -6,11 +6,13 @@ from typing import Literal
 
 from yokemate.rules.frame import State
 from yokemate.rules.lift_crew import (
+    GATHERING,
     ROLL_MS,
     answers_roll,
     caller_place,
     could_stand,
     guide_places,
+    is_empty,
     lifter_places,
     may_call,
     may_share_person,
@@ -45,10 +47,11 @@ class PlaceView(ViewPart):
 
 
 def place_view(state: State, lift: Lift, place: str, viewer: Viewer, proposed: str | None) -> PlaceView:
-    person = lift.places.get(place)
+    empty = is_empty(state, lift, place, viewer.now_ms)
+    person = None if empty and lift.state in GATHERING else lift.places.get(place)
     tick = lift.roll.get(place)
     code = _why_not_me(state, lift, place, viewer)
-    free = person is None and has_effect(lift, "lift.take_place")
+    free = empty and has_effect(lift, "lift.take_place")
     return PlaceView(
         place=place,
         say=place_words(lift.plan, place),
