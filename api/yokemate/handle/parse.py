@@ -10,6 +10,7 @@ from typing import Any
 import rfc8785
 from pydantic import ValidationError
 
+from yokemate.handle.faults import fault_words
 from yokemate.handle.shapes import EXACT, Envelope
 from yokemate.rules.frame import COMMANDS, Command, CommandSpec
 from yokemate.rules.refusals import Refused
@@ -51,13 +52,7 @@ def first_fault(error: ValidationError) -> Refused:
     """The first thing wrong, by the name of its field."""
     found = error.errors(include_url=False)[0]
     field = ".".join(str(part) for part in found["loc"]) or "body"
-    kind = found["type"]
-    if kind == "missing":
-        return bad(field, "is missing.", "Give it.")
-    if kind == "extra_forbidden":
-        return bad(field, "is not a field of this command.", "Leave it out.")
-    said = found["msg"]
-    return bad(field, f"{said[:1].lower()}{said[1:]}.", "Put it right and send it again.")
+    return bad(field, *fault_words(found))
 
 
 def spec_of(kind: str) -> CommandSpec:
