@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from api.conftest import crew
-from support.phones import Garage
+from support.phones import Garage, item
 from support.service import command_id, fresh_sqlite
 from support.small_plan import SMALL
 from yokemate.planfile.write import write
@@ -33,6 +33,7 @@ class Bad:
 
 BIG = "x" * (2048 * 1024 + 1)
 READING = {"pass_no": 1, "wrench": "W1", "set_value": "9", "unit": "n_m", "bolts": [{"n": 1}]}
+LOAD = {"mass_kg": "80", "cg_x_mm": "500", "cg_y_mm": "0", "how_known_text": "two scales"}
 PHOTO = "{home}/photos/" + "0" * 64
 TAKE = "{home}/tasks/T1/take"
 CASES = {
@@ -74,6 +75,14 @@ CASES = {
     "a photo that is not the one named": Bad(PHOTO, b"\xff\xd8\xff", "photo_differs", 422, None, "PUT", {"Content-Type": "image/jpeg"}),
     "a photo that is none": Bad(PHOTO, b"GIF89a", "not_json", 415, None, "PUT", {"Content-Type": "image/gif"}),
     "a note with nothing in it": Bad("{home}/notes", {"body": {"about_kind": "task", "about": "T1"}}, "bad_input", 422, "text"),
+    "how a load was found, unsaid": Bad("{home}/lifts/L1/weigh", {"body": LOAD | {"how_known_text": ""}}, "bad_input", 422, "how_known_text"),
+    "how a load was found, without end": Bad(
+        "{home}/lifts/L1/weigh", {"body": LOAD | {"how_known_text": "x" * 2001}}, "bad_input", 422, "how_known_text"
+    ),
+    "a mass that is no number": Bad("{home}/lifts/L1/weigh", {"body": LOAD | {"mass_kg": "about 80"}}, "bad_input", 422, "mass_kg"),
+    "a tag on nothing": Bad("{home}/tags", {"body": {"what": "other"}}, "bad_input", 422, "what_text"),
+    "a tag without end": Bad("{home}/tags", {"body": {"what": "other", "what_text": "x" * 5000}}, "bad_input", 422, "what_text"),
+    "a yes that is a word": Bad("{home}/engine", {"body": {"running": "yes"}}, "bad_input", 422, "running"),
     "a route that is none": Bad("{home}/tasks/T1/paint", {"body": {}}, "not_found", 404),
     "a method that is none": Bad("{home}/people", {}, "no_method", 405),
     "a record from nowhere": Bad("{home}/record?from=0", None, "bad_input", 422, "from", "GET"),
@@ -126,7 +135,55 @@ def test_bad_input_is_named_and_changes_nothing(garage: Garage, bad: Bad) -> Non
     assert said["detail"]
     assert "…" not in said["detail"] + said["way_on"], "a sentence lacks one of its words"
     assert said["way_on"]
+    assert not any(
+        word in said["detail"] + said["way_on"] for word in ("pattern", "input should", "string should")
+    )
     assert kept(garage) == before
+
+
+SAID = {
+    "no number": ("Value: this is no number.", "Type a number, such as 92 or 92,5."),
+    "a word where one of a list is wanted": ("What: this is none of the choices.", "Choose 'visitor' or 'child'."),
+    "words without end": ("What: this is longer than 2000 characters.", "Say it in fewer words."),
+    "how a load was found, unsaid": ("How known: this is empty.", "Fill it in."),
+    "a moment before time": ("Device ms: this is below 0.", "Give 0 or more."),
+    "an id that is none": ("Task: this is no id.", "Use letters, digits and _ . : - only, no more than 80."),
+    "a command id that is none": ("Id: this is no UUID.", "Send one such as 0199a7c2-5b1e-7d3a-9c40-3f2e1d0c9b8a."),
+    "a limit that is no number": ("Limit kg: this is no number of kg.", "Type a number, such as 15 or 12.5."),
+    "a time zone that is none": ("Time zone: this is no time zone.", "Give one such as Europe/London."),
+    "a yes that is a word": ("Running: this is neither yes nor no.", "Send true or false."),
+    "an outbox without end": ("Commands: these are more than 200.", "Send fewer at a time."),
+    "a missing field": ("About: this is missing.", "Give it."),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", SAID)
+def test_bad_input_is_answered_in_plain_words(garage: Garage, name: str) -> None:
+    """R32: what is wrong and how it looks right, in words for whoever typed it."""
+    bad, bram = CASES[name], garage.phones["bram"]
+
+    said = bram.http.request(bad.method, bad.path.replace("{home}", bram.home), json=bad.body).json()
+
+    assert (said["detail"], said["way_on"]) == SAID[name]
+
+
+def test_one_bad_figure_in_an_outbox_is_answered_in_the_same_words(garage: Garage) -> None:
+    """R32: a phone's batch is no other door: nothing breaks down, and what is behind it is judged."""
+    wrong = item("lift.weigh", lift="L1", **LOAD | {"mass_kg": "about 80"})
+    empty = item(
+        "lift.weigh",
+        lift="L1",
+        **{name: value for name, value in LOAD.items() if name != "how_known_text"},
+        how_known="",
+    )
+
+    outcomes = garage.phones["bram"].sync(wrong, empty, item("crew.sign_in"))["outcomes"]
+
+    assert [one["status"] for one in outcomes] == ["refused", "refused", "accepted"]
+    assert [one["problem"]["detail"] for one in outcomes[:2]] == [
+        "Mass kg: this is no number.",
+        "How known: this is empty.",
+    ]
 
 
 def test_oversize_that_does_not_say_so_is_cut_off(garage: Garage) -> None:

@@ -112,7 +112,7 @@ class TwinWorld:
         assert self.bram.sync(sent)["outcomes"][0]["status"] == "accepted"
 
     def weigh(self, mass_kg: str) -> None:
-        load = {"mass_kg": mass_kg, "cg_x_mm": "500", "cg_y_mm": "0", "how_known": "tried"}
+        load = {"mass_kg": mass_kg, "cg_x_mm": "500", "cg_y_mm": "0", "how_known_text": "tried"}
         self.ines.act("/lifts/L1/weigh", **load)
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from api.test_limits_stay_private import PLAN as WITH_LIFT
 from support.phones import PINS, Garage, item
 from support.pictures import name_of, picture
 from support.small_plan import SMALL
@@ -173,6 +174,24 @@ def test_what_was_typed_with_a_refused_ask_is_open_to_its_owner_and_the_lead(pla
     kofi.sync(told)
     bram = planned.phones["bram"]
     assert bram.ask("GET", f"{bram.home}/photos/{name_of(body)}").content == body
+
+
+def test_no_words_stand_in_an_entry(garage: Garage) -> None:
+    """R1: how a load was found and what a tag keeps off are payloads, which can be withdrawn; others may read them."""
+    ines, bram, kofi = (garage.phones[name] for name in ("ines", "bram", "kofi"))
+    ines.post(f"{ines.home}/plan", {"seen": ines.head(), "text": write(WITH_LIFT), "options": {}}, 200)
+    load = {"mass_kg": "40", "cg_x_mm": "500", "cg_y_mm": "0"}
+    bram.act("/lifts/L1/weigh", **load, how_known_text="borrowed scales")
+    bram.act("/tags", what="other", what_text="the starter's lead")
+
+    assert not any(
+        words in kofi.http.get(f"{kofi.home}/record?count=500").text for words in ("scales", "starter")
+    )
+    found = kofi.get(f"{kofi.home}/lifts/L1")["load"]
+    tag = rows_of(kofi.sync(), "tag")[0]["body"]
+    assert found["how_known"] is None
+    assert kofi.get(f"{kofi.home}/payloads/{found['how_known_text']}")["text"] == "borrowed scales"
+    assert kofi.get(f"{kofi.home}/payloads/{tag['note']}")["text"] == "the starter's lead"
 
 
 def test_an_invite_in_the_record_is_for_who_invites(planned: Garage) -> None:

@@ -193,10 +193,14 @@ class EveryKind(World):
         self.do("priya", "task.stuck", task="T7", reason="cold", note_text=WORDS + "8")
 
     def lifts(self) -> None:
-        self.do("bram", "lift.weigh", lift="L1", mass_kg="40", cg_x_mm="500", cg_y_mm="0", how_known="scales")
+        self.do(
+            "bram", "lift.weigh", lift="L1", mass_kg="40", cg_x_mm="500", cg_y_mm="0", how_known_text="scales"
+        )
         self.do("ines", "lift.rearrange", lift="L1", way="crane:front:0:0", rated_kg="500")
         self.do("ines", "lift.rearrange", lift="L1", way="as_planned")
-        self.do("bram", "lift.weigh", lift="L1", mass_kg="21", cg_x_mm="500", cg_y_mm="0", how_known="scales")
+        self.do(
+            "bram", "lift.weigh", lift="L1", mass_kg="21", cg_x_mm="500", cg_y_mm="0", how_known_text="scales"
+        )
         self.do("ines", "lift.call", lift="L1", when_ms=self.now_ms)
         self.do("ines", "lift.answer", lift="L1", will_come=True)
         self.do("priya", "lift.take_place", lift="L1", place="front")

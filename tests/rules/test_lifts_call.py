@@ -292,7 +292,7 @@ def test_r21_unsuited_and_declined_look_the_same_to_everybody_else() -> None:
 
 def test_r21_when_a_share_changes_everybody_is_asked_anew() -> None:
     yard = Yard().in_place()
-    yard.act("ines", "weigh", mass_kg="88,5", cg_x_mm="820", cg_y_mm="0", how_known="two scales")
+    yard.act("ines", "weigh", mass_kg="88,5", cg_x_mm="820", cg_y_mm="0", how_known_text="two scales")
     lift = yard.lift()
     assert (lift.state, lift.places, lift.ready, lift.roll, lift.answers) == ("called", {}, {}, {}, {})
     assert lift.plan.mass_kg == "88.5"
@@ -301,14 +301,14 @@ def test_r21_when_a_share_changes_everybody_is_asked_anew() -> None:
 
 def test_r20_weighing_makes_an_unknown_load_known() -> None:
     yard = Yard(plan=lift_plan(mass_kg=None))
-    yard.act("desmond", "weigh", mass_kg="84", cg_x_mm="800", cg_y_mm="0", how_known="two scales")
+    yard.act("desmond", "weigh", mass_kg="84", cg_x_mm="800", cg_y_mm="0", how_known_text="two scales")
     assert yard.lift().unfit is None
     yard.act("ines", "call", when_ms=yard.now_ms + 3_600_000)
 
 
 def test_r20_a_weighing_that_shows_it_tips_is_kept_and_the_lift_is_refused() -> None:
     yard = Yard().in_place()
-    yard.act("ines", "weigh", mass_kg="84", cg_x_mm="1500", cg_y_mm="0", how_known="two scales")
+    yard.act("ines", "weigh", mass_kg="84", cg_x_mm="1500", cg_y_mm="0", how_known_text="two scales")
     assert (yard.lift().unfit, yard.lift().state) == ("tips", "stood_down")
     yard.no("tips", "ines", "call", when_ms=yard.now_ms + 3_600_000)
 
@@ -319,13 +319,15 @@ def test_r20_a_weighing_that_shows_it_tips_is_kept_and_the_lift_is_refused() -> 
 )
 def test_r32_a_load_that_cannot_be_is_refused_by_field(field: str, value: str) -> None:
     yard = Yard()
-    fields = {"mass_kg": "84", "cg_x_mm": "800", "cg_y_mm": "0", "how_known": "scales"} | {field: value}
+    fields = {"mass_kg": "84", "cg_x_mm": "800", "cg_y_mm": "0", "how_known_text": "scales"} | {field: value}
     assert yard.no("bad_input", "ines", "weigh", **fields)["field"] == field
 
 
 def test_nothing_is_weighed_while_it_is_up() -> None:
     yard = Yard().lifting()
-    yard.no("not_in_state", "ines", "weigh", mass_kg="84", cg_x_mm="800", cg_y_mm="0", how_known="scales")
+    yard.no(
+        "not_in_state", "ines", "weigh", mass_kg="84", cg_x_mm="800", cg_y_mm="0", how_known_text="scales"
+    )
 
 
 def test_r5_a_lift_waits_for_what_its_task_waits_for() -> None:

@@ -13,7 +13,7 @@ from yokemate.rules.rows.lifts import LiftState
 from yokemate.rules.transitions_lifts import EFFECT, STATES, has_effect
 
 FIELDS: dict[str, dict[str, Any]] = {
-    "lift.weigh": {"mass_kg": "84", "cg_x_mm": "800", "cg_y_mm": "0", "how_known": "scales"},
+    "lift.weigh": {"mass_kg": "84", "cg_x_mm": "800", "cg_y_mm": "0", "how_known_text": "scales"},
     "lift.rearrange": {"way": "as_planned"},
     "lift.call": {"when_ms": 9_999_999_999_999},
     "lift.answer": {"will_come": True},

@@ -220,7 +220,9 @@ def test_a_new_weighing_is_judged_anew(new_world: Any) -> None:
     """R20, R21: verdicts follow the figures, and stand in the entry (R2)."""
     world = new_world(w.plan(w.task("T1"), lifts=[w.lift("L1")]))
     assert {v.verdict for v in world.get(Lift, "L1").verdicts if v.figure_kg == "25"} == {"within guidance"}
-    world.do("bram", "lift.weigh", lift="L1", mass_kg="36", cg_x_mm="500", cg_y_mm="0", how_known="scales")
+    world.do(
+        "bram", "lift.weigh", lift="L1", mass_kg="36", cg_x_mm="500", cg_y_mm="0", how_known_text="scales"
+    )
     assert {v.verdict for v in world.get(Lift, "L1").verdicts if v.figure_kg == "25"} == {"above guidance"}
     assert world.entries[-1].data["verdicts"][0]["by"] == "lifting 2"
 

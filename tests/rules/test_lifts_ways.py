@@ -182,7 +182,9 @@ def test_a_lift_is_rearranged_called_and_put_back(new_world: NewWorld) -> None:
 
 def test_the_load_stays_as_it_was_weighed_when_the_plan_s_places_return(new_world: NewWorld) -> None:
     world = new_world(w.plan(w.task("T1"), lifts=[w.lift("L1", mass_kg="20")]))
-    world.do("bram", "lift.weigh", lift="L1", mass_kg="40", cg_x_mm="500", cg_y_mm="0", how_known="scales")
+    world.do(
+        "bram", "lift.weigh", lift="L1", mass_kg="40", cg_x_mm="500", cg_y_mm="0", how_known_text="scales"
+    )
     way = world.view("ines", "lift", lift="L1").ways[0]
     world.do("ines", "lift.rearrange", lift="L1", way=way.id, rated_kg="500")
     world.do("ines", "lift.rearrange", lift="L1", way="as_planned")

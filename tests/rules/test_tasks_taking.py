@@ -212,6 +212,16 @@ def test_an_isolator_tag_is_lifted_by_its_owner_or_by_two(new_world):
     world.do("aled", "task.take", task="T1")
 
 
+def test_a_tag_on_anything_else_says_in_words_what_stays_off(new_world):
+    """R1, R27: words are a payload, which `note` names; without them nobody would know."""
+    world = new_world(w.plan(w.task("T1", hazards=["live_battery"])))
+    assert world.refused("bram", "hazard.hang_tag", "bad_input", what="other").params["field"] == "what_text"
+    world.do("bram", "hazard.hang_tag", what="other", what_text="the starter's lead")
+    tag = next(iter(world.state.rows["tag"].values()))
+    assert (tag.what, tag.note) == ("other", "the starter's lead")  # in the world without a store: as typed
+    world.do("aled", "task.take", task="T1")
+
+
 @pytest.mark.parametrize("hazard", ["under_car", "fuel_open", "springs", "lift"])
 def test_not_alone(new_world, hazard):
     """R28: nobody else signed in: no under-car, fuel, spring or lifting task. Somebody under 18 is no company (R8)."""

@@ -10,6 +10,7 @@ from typing import Any
 import rfc8785
 from pydantic import ValidationError
 
+from yokemate.handle.faults import fault_words
 from yokemate.handle.shapes import EXACT, Envelope
 from yokemate.rules.frame import COMMANDS, Command, CommandSpec
 from yokemate.rules.refusals import Refused
@@ -60,15 +61,11 @@ def first_fault(error: ValidationError) -> Refused:
     wrong = error.errors(include_url=False)
     found = next((one for one in wrong if one["type"] not in _NOT_KNOWN), wrong[0])
     field = ".".join(str(part) for part in found["loc"]) or "body"
-    kind = found["type"]
-    if kind == "missing":
-        return bad(field, "is missing.", "Give it.")
-    if kind == "extra_forbidden":
+    if found["type"] == "extra_forbidden":
         return other_version(f"the field {field}")
-    if kind in _NOT_KNOWN:
+    if found["type"] in _NOT_KNOWN:
         return other_version(f"“{str(found['input'])[:40]}” for {field}")
-    said = found["msg"]
-    return bad(field, f"{said[:1].lower()}{said[1:]}.", "Put it right and send it again.")
+    return bad(field, *fault_words(found))
 
 
 def spec_of(kind: str) -> CommandSpec:

@@ -19,6 +19,11 @@ CommandId = Annotated[
 ]
 Milliseconds = Annotated[int, Field(ge=0, le=EXACT)]
 PersonId = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9_.:-]{1,80}$")]
+Kilograms = Annotated[
+    str,
+    StringConstraints(pattern=r"^\d{1,3}(\.\d)?$"),
+    Field(description="kg; seen by its owner alone", examples=["15"]),
+]
 Status = Literal["accepted", "refused", "kept_as_evidence"]
 
 

@@ -384,7 +384,9 @@ class TorqueWrenchPlan(PlanPart):
     step: Decimal
     shows: Literal["click", "dial", "digital"] = "click"
     arm_mm: Decimal | None = None
-    checked_on: str | None = None  # ISO date of its last certificate
+    checked_on: Annotated[str, StringConstraints(max_length=10)] | None = (
+        None  # ISO date of its last certificate
+    )
     check_months: int = 12
 
 

@@ -46,11 +46,6 @@ TimeZone = Annotated[
 Units = Literal["metric", "us", "both"]
 Icon = Annotated[str, StringConstraints(max_length=8), AfterValidator(_readable), Field(examples=["🔧"])]
 Pin = Annotated[str, StringConstraints(min_length=1, max_length=128), AfterValidator(_readable)]
-Limit = Annotated[
-    str,
-    StringConstraints(pattern=r"^\d{1,3}(\.\d)?$"),
-    Field(description="kg; seen by its owner alone", examples=["15"]),
-]
 Guideline = Literal[25, 16]
 Code = Annotated[
     str, StringConstraints(min_length=1, max_length=128), Field(description="from the invite's address")

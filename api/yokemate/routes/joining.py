@@ -10,6 +10,7 @@ from starlette.responses import Response
 
 from yokemate.handle import Actor, Answer, Envelope
 from yokemate.handle.path import Also
+from yokemate.handle.shapes import Kilograms
 from yokemate.routes.commands import Sent, body_model, envelope_of
 from yokemate.routes.doors import give_cookie, inside, origin_here, own_phone
 from yokemate.routes.fields import (
@@ -17,7 +18,6 @@ from yokemate.routes.fields import (
     Code,
     Guideline,
     Icon,
-    Limit,
     Name,
     Pin,
     PlanText,
@@ -89,7 +89,7 @@ class Join(Taken):
     pin: Pin
     icon: Icon | None = None
     guideline_kg: Guideline | None = None
-    limit_kg: Limit | None = None
+    limit_kg: Kilograms | None = None
 
 
 def command(kind: str, **body: object) -> Envelope:

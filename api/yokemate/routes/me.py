@@ -5,10 +5,10 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from pydantic import BaseModel, Field
 
-from yokemate.handle.shapes import Actor, CommandId, Milliseconds
+from yokemate.handle.shapes import Actor, CommandId, Kilograms, Milliseconds
 from yokemate.handle.unsuited import Press, give_up_what_does_not_suit
 from yokemate.routes.doors import inside, own_phone, person_at, phone
-from yokemate.routes.fields import Guideline, Limit, Pin, Taken, good_pin
+from yokemate.routes.fields import Guideline, Pin, Taken, good_pin
 from yokemate.routes.invites import CodeMade, code_made
 from yokemate.routes.refused import ALWAYS, listed
 from yokemate.routes.service import Service, service
@@ -51,7 +51,7 @@ class Me(BaseModel):
 class MyPrivate(Taken):
     """`limit_kg`: what I lift at most. `guideline_kg`: which published figure suits me. For me only (R21)."""
 
-    limit_kg: Limit | None = None
+    limit_kg: Kilograms | None = None
     guideline_kg: Guideline | None = None
 
 

@@ -15,6 +15,7 @@ from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
 from yokemate.handle import Answer, OtherBody, RuleFault
+from yokemate.handle.faults import fault_words
 from yokemate.routes.service import Service, service
 from yokemate.rules.refusals import REFUSALS, Refused
 from yokemate.rules.rows import Build
@@ -104,6 +105,8 @@ def _readable(
             said[name] = _listed([name_of(one) for one in value or []]) or LEAD
         elif name.endswith("_ms") and isinstance(value, int):
             said[name] = _local(at, value, build)
+        elif name == "field" and isinstance(value, str):
+            said[name] = value.removesuffix("_text").replace("_", " ").replace(".", " ")
         elif isinstance(value, list | tuple):
             said[name] = _listed([str(one) for one in value])
         else:
@@ -184,15 +187,9 @@ def install(app: FastAPI) -> None:
             return _refused(
                 request, "malformed", problem=str(found.get("ctx", {}).get("error", found["msg"]))
             )
-        remedies = {"missing": "Give it.", "extra_forbidden": "Leave it out: it is not a field here."}
-        said = found["msg"]
-        return _refused(
-            request,
-            "bad_input",
-            field=".".join(where) or "body",
-            problem=f"{said[:1].lower()}{said[1:]}.",
-            remedy=remedies.get(found["type"], "Put it right and send it again."),
-        )
+        problem, remedy = fault_words(found)
+        field = ".".join(where) or "body"
+        return _refused(request, "bad_input", field=field, problem=problem, remedy=remedy)
 
     @on(HTTPException)
     def http(request: Request, why: HTTPException) -> Response:

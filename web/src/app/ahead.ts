@@ -92,16 +92,17 @@ export function saidOf(id: string): { words: string[]; photos: string[] } {
   };
 }
 
-/** The emergency card's words: read out where there may be no signal. */
-function cardWords(): string[] {
+/** Words that keep people safe where there may be no signal: the emergency card's, and what a tag keeps off. */
+function safetyWords(): string[] {
   const card = rows("build").get("build")?.emergency;
-  return [card?.address, card?.first_aid, card?.extinguishers].flatMap((id) => (id ? [id] : []));
+  const tags = [...rows("tag").values()].filter((one) => !one.lifted_ms).map((one) => one.note);
+  return [card?.address, card?.first_aid, card?.extinguishers, ...tags].flatMap((id) => (id ? [id] : []));
 }
 
 /** False when a photo is still to come, or something will be due anew. */
 async function fetchAll(here: string, person: string): Promise<boolean> {
   const goOn = () => build.value?.id === here && link.value.up;
-  for (const words of cardWords()) if (goOn()) await stoodFor(here, words);
+  for (const words of safetyWords()) if (goOn()) await stoodFor(here, words);
   let all = await fetchAhead(here, PLACES);
   const inHand = tasksInHand(person);
   const tasks = [...new Set([...inHand, ...(await tasksNext(here, inHand))])];

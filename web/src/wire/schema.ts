@@ -27,8 +27,11 @@ export interface components {
         AddNote: {
             /** About */
             about: string;
-            /** About Kind */
-            about_kind: string;
+            /**
+             * About Kind
+             * @enum {string}
+             */
+            about_kind: "task" | "group" | "lift" | "loose_end" | "gate";
             /**
              * Photo
              * @default null
@@ -889,8 +892,11 @@ export interface components {
          * @description Say which side of the car one is at; must match the plan.
          */
         ConfirmSide: {
-            /** Side */
-            side: string;
+            /**
+             * Side
+             * @enum {string}
+             */
+            side: "left" | "right";
             /** Step */
             step: string;
             /** Task */
@@ -1265,8 +1271,11 @@ export interface components {
             step: string;
             /** Task */
             task: string;
-            /** Unit */
-            unit: string;
+            /**
+             * Unit
+             * @enum {string}
+             */
+            unit: "mm" | "cm" | "m" | "in" | "deg" | "kg" | "lb" | "l" | "bar" | "v" | "c" | "count";
             /**
              * Value
              * @description a number as typed, with comma or point; inches also as 12 7/16
@@ -1280,7 +1289,10 @@ export interface components {
          * @description Enter a torque wrench into the tool store.
          */
         EnterTorqueWrench: {
-            /** Name */
+            /**
+             * Name
+             * @description what something is called
+             */
             name: string;
             plan: components["schemas"]["TorqueWrenchPlan"];
             /** Wrench */
@@ -1405,7 +1417,7 @@ export interface components {
              *     - `engine.say`: The engine is running, or off (R25, R27).
              *     - `hazard.under`: I'm under the car. A report: it has happened; the answer warns of what runs beside it.
              *     - `hazard.out`: I'm out from under the car.
-             *     - `hazard.hang_tag`: Hang an isolator tag.
+             *     - `hazard.hang_tag`: Hang an isolator tag: on the battery, or on what is said in words.
              *     - `hazard.lift_tag`: Lift one's own isolator tag.
              *     - `hazard.propose_lift_tag`: Lift an absent owner's tag: two people, after looking (R27).
              *     - `lift.weigh`: Enter the load's mass and centre of gravity as found by weighing; shares are worked out anew.
@@ -1978,11 +1990,19 @@ export interface components {
         };
         /**
          * HangTag
-         * @description Hang an isolator tag.
+         * @description Hang an isolator tag: on the battery, or on what is said in words.
          */
         HangTag: {
-            /** What */
-            what: string;
+            /**
+             * What
+             * @enum {string}
+             */
+            what: "battery" | "other";
+            /**
+             * What Text
+             * @default null
+             */
+            what_text: string | null;
         };
         /**
          * HavePart
@@ -2363,6 +2383,11 @@ export interface components {
             floor_ms: number | null;
             /** @default null */
             held: components["schemas"]["Pair"] | null;
+            /**
+             * How Known Text
+             * @default null
+             */
+            how_known_text: string | null;
             /** Id */
             id: string;
             /** @default null */
@@ -2860,6 +2885,8 @@ export interface components {
             cg_y_mm: string | null;
             /** How Known */
             how_known: string | null;
+            /** How Known Text */
+            how_known_text: string | null;
             /** Mass Kg */
             mass_kg: string | null;
             /** Mass Plus Minus Kg */
@@ -3440,7 +3467,10 @@ export interface components {
             bolts: components["schemas"]["Looked"][];
             /** Group */
             group: string;
-            /** Readings Digest */
+            /**
+             * Readings Digest
+             * @description SHA-256 as it was shown, hex
+             */
             readings_digest: string;
         };
         /**
@@ -5037,6 +5067,11 @@ export interface components {
              * @default null
              */
             lifted_ms: number | null;
+            /**
+             * Note
+             * @default null
+             */
+            note: string | null;
             /** Owner */
             owner: string;
             /** Since Ms */
@@ -5826,7 +5861,10 @@ export interface components {
         UndoGroup: {
             /** Group */
             group: string;
-            /** List Digest */
+            /**
+             * List Digest
+             * @description SHA-256 as it was shown, hex
+             */
             list_digest: string;
             /**
              * Note Text
@@ -5892,7 +5930,10 @@ export interface components {
          * @description Signed work was undone (R26). `list_digest` echoes the list that was shown.
          */
         UndoTask: {
-            /** List Digest */
+            /**
+             * List Digest
+             * @description SHA-256 as it was shown, hex
+             */
             list_digest: string;
             /**
              * Note Text
@@ -6177,8 +6218,11 @@ export interface components {
              * @example 92,5
              */
             cg_y_mm: string;
-            /** How Known */
-            how_known: string;
+            /**
+             * How Known Text
+             * @description free words; kept as a payload
+             */
+            how_known_text: string;
             /** Lift */
             lift: string;
             /**
@@ -6274,7 +6318,10 @@ export interface components {
          * @description Withdraw the body of a note, reason or photo; the entry and its digest stay (R1).
          */
         WithdrawPayload: {
-            /** Payload */
+            /**
+             * Payload
+             * @description SHA-256 as it was shown, hex
+             */
             payload: string;
             /**
              * Reason

@@ -20,8 +20,10 @@ def came_out(draft: Draft, at: At, *, person: str) -> None:
 
 
 @applies("hazard.tag_hung")
-def tag_hung(draft: Draft, at: At, *, tag: str, what: str, beside: list[dict[str, Any]]) -> None:
-    draft.put(Tag(id=tag, what=what, owner=at.by, since_ms=at.at_ms))
+def tag_hung(
+    draft: Draft, at: At, *, tag: str, what: str, beside: list[dict[str, Any]], note: str | None = None
+) -> None:
+    draft.put(Tag(id=tag, what=what, note=note, owner=at.by, since_ms=at.at_ms))
 
 
 @applies("hazard.tag_lifted")

@@ -4,21 +4,23 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field, StringConstraints
+from pydantic import Field, StrictBool, StringConstraints
 
 from yokemate.planfile.model import MinorsMay
-from yokemate.rules.commands.fields import Id, Text
+from yokemate.rules.commands.fields import Id, Label, Text
 from yokemate.rules.frame import CREW, EVERYBODY, LEAD, Command, Role, command
+
+Zone = Annotated[str, StringConstraints(max_length=60)]
 
 
 @command("build.make", "/make", who=EVERYBODY, refusals=("build_exists",))
 class MakeBuild(Command):
     """Make the build; who makes it is its first lead."""
 
-    name: str
+    name: Label
     units: Literal["metric", "us", "both"] = "metric"
-    time_zone: str = "UTC"
-    demo: bool = False
+    time_zone: Zone = "UTC"
+    demo: StrictBool = False
 
 
 @command("build.change", "/change", sent="now", who=LEAD, needs_seen=True, refusals=("bad_input",))
@@ -30,9 +32,9 @@ class ChangeBuild(Command):
     hours that were given, so many are kept; the ranges of gates and finish count on it.
     """
 
-    name: Annotated[str, StringConstraints(min_length=1, max_length=80)] | None = None
+    name: Label | None = None
     units: Literal["metric", "us", "both"] | None = None
-    time_zone: Annotated[str, StringConstraints(max_length=60)] | None = None
+    time_zone: Zone | None = None
     learner_percent: Annotated[int, Field(ge=100, le=300)] | None = None
     comes_percent: Annotated[int, Field(ge=30, le=100)] | None = None
 
@@ -61,8 +63,8 @@ class Invite(Command):
     role: Role
     skills: list[Id] = []
     minor: MinorsMay | None = None
-    may_countersign: bool = False
-    guest_for_the_day: bool = False
+    may_countersign: StrictBool = False
+    guest_for_the_day: StrictBool = False
     valid_minutes: int = 60
 
 
@@ -84,7 +86,7 @@ class ChangeMember(Command):
     role: Role | None = None
     skills: list[Id] | None = None
     minor: MinorsMay | Literal["adult"] | None = None
-    may_countersign: bool | None = None
+    may_countersign: StrictBool | None = None
 
 
 @command("crew.leave", "/members/{person}/leave", sent="now", who=LEAD, refusals=("last_lead", "under_load"))

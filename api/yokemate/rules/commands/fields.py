@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field, StringConstraints
 
@@ -20,7 +20,20 @@ Text = Annotated[
 PhotoId = Annotated[
     str, StringConstraints(pattern=r"^[0-9a-f]{64}$"), Field(description="SHA-256 of a photo")
 ]
+Digest = Annotated[
+    str, StringConstraints(pattern=r"^[0-9a-f]{0,64}$"), Field(description="SHA-256 as it was shown, hex")
+]
+Label = Annotated[
+    str, StringConstraints(min_length=1, max_length=80), Field(description="what something is called")
+]
 Reason = Literal[
     "time", "cold", "tired", "no_part", "no_tool", "no_skill", "does_not_fit", "damaged", "waiting_for_somebody",
     "not_clear", "hurt", "other",
 ]  # fmt: skip
+
+
+def words_moved(said: Any, field: str, to: str) -> Any:
+    """What a phone with the app of before sends: free words in a field that now takes them elsewhere (R1)."""
+    if not isinstance(said, dict) or field not in said or to in said:
+        return said
+    return {name: value for name, value in said.items() if name != field} | {to: said[field]}

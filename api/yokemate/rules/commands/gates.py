@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import Literal
 
+from pydantic import StrictBool
+
+from yokemate.planfile.model import Line
 from yokemate.rules.commands.fields import Id, PhotoId, Text
 from yokemate.rules.frame import CREW, LEAD, Command, command
 
@@ -52,7 +55,7 @@ class ProposeOpen(Command):
     """Open the gate, first of two: says that every condition of the day is true (R25)."""
 
     gate: Id
-    confirmed: list[str]
+    confirmed: list[Line]
 
 
 @command(
@@ -76,4 +79,4 @@ class WithdrawProposal(Command):
 class SayEngine(Command):
     """The engine is running, or off (R25, R27)."""
 
-    running: bool
+    running: StrictBool

@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
-from yokemate.rules.commands.fields import Id, Text
+from typing import Any, Literal, get_args
+
+from pydantic import model_validator
+
+from yokemate.rules.commands.fields import Id, Text, words_moved
 from yokemate.rules.frame import CREW, Command, command
+
+Isolated = Literal["battery", "other"]
 
 
 @command("hazard.under", "/under", act="report")
@@ -22,9 +28,17 @@ class ImOut(Command):
 
 @command("hazard.hang_tag", "/tags", act="report", who=CREW)
 class HangTag(Command):
-    """Hang an isolator tag."""
+    """Hang an isolator tag: on the battery, or on what is said in words."""
 
-    what: str
+    what: Isolated
+    what_text: Text | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _as_before(cls, said: Any) -> Any:
+        if not isinstance(said, dict) or said.get("what", "other") in get_args(Isolated):
+            return said
+        return {"what": "other", **words_moved(said, "what", "what_text")}
 
 
 @command("hazard.lift_tag", "/tags/{tag}/lift", refusals=("tag_not_yours", "already_closed"))

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Any
 
-from pydantic import Field
+from pydantic import Field, StrictBool, StringConstraints, model_validator
 
-from yokemate.rules.commands.fields import Id, Number, Reason, Text
+from yokemate.rules.commands.fields import Id, Number, Reason, Text, words_moved
 from yokemate.rules.frame import BUILDERS, CREW, EVERYBODY, LEAD, Command, command
 
 _OPEN = ("not_in_state",)
@@ -34,7 +34,12 @@ class WeighLoad(Command):
     cg_x_mm: Number
     cg_y_mm: Number
     cg_plus_minus_mm: Number = "0"
-    how_known: str
+    how_known_text: Text
+
+    @model_validator(mode="before")
+    @classmethod
+    def _as_before(cls, said: Any) -> Any:
+        return words_moved(said, "how_known", "how_known_text")
 
 
 @command(
@@ -48,7 +53,7 @@ class RearrangeLift(Command):
     """
 
     lift: Id
-    way: str
+    way: Annotated[str, StringConstraints(min_length=1, max_length=600)]  # as it was shown
     rated_kg: Number | None = None
 
 
@@ -72,7 +77,7 @@ class AnswerLift(Command):
     """*I will be there* or *I can't come*."""
 
     lift: Id
-    will_come: bool
+    will_come: StrictBool
     round: Round = None
 
 
@@ -91,7 +96,7 @@ class TakePlace(Command):
 
     lift: Id
     place: Id
-    yes_to_my_share: bool = False
+    yes_to_my_share: StrictBool = False
     my_share_kg: Number | None = None  # the figure that the yes is to
     round: Round = None
 
@@ -109,7 +114,7 @@ class SayReady(Command):
     """I have read the briefing, I'm ready (or *Not ready*)."""
 
     lift: Id
-    ready: bool = True
+    ready: StrictBool = True
     round: Round = None
 
 
@@ -122,7 +127,7 @@ class TickRoll(Command):
 
     lift: Id
     place: Id
-    here: bool = True
+    here: StrictBool = True
 
 
 @command("lift.clear_floor", "/lifts/{lift}/floor", sent="now", refusals=("only_the_caller", *_OPEN))
@@ -130,8 +135,8 @@ class ClearFloor(Command):
     """The caller says: children are out, nobody is beneath."""
 
     lift: Id
-    children_out: bool
-    nobody_beneath: bool
+    children_out: StrictBool
+    nobody_beneath: StrictBool
 
 
 @command("lift.lift", "/lifts/{lift}/lift", sent="now", refusals=("only_the_caller", *_WANTS, *_OPEN))

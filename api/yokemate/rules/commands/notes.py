@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from yokemate.rules.commands.fields import Id, PhotoId, Text
+from pydantic import StrictBool
+
+from yokemate.rules.commands.fields import Digest, Id, PhotoId, Text
 from yokemate.rules.frame import CREW, LEAD, Command, command
 
 
@@ -15,7 +17,7 @@ class ProposeDeviation(Command):
     task: Id
     step: Id | None = None
     group: Id | None = None
-    leave_out: bool = False  # the step is left out altogether
+    leave_out: StrictBool = False  # the step is left out altogether
     manual_says_text: Text
     we_did_text: Text
     why_text: Text
@@ -55,7 +57,7 @@ class PutSnagRight(Command):
 class AddNote(Command):
     """Words, a photo or both on a task, group, lift, loose end or gate."""
 
-    about_kind: str
+    about_kind: Literal["task", "group", "lift", "loose_end", "gate"]
     about: Id
     text: Text | None = None
     photo: PhotoId | None = None
@@ -65,7 +67,7 @@ class AddNote(Command):
 class WithdrawPayload(Command):
     """Withdraw the body of a note, reason or photo; the entry and its digest stay (R1)."""
 
-    payload: str
+    payload: Digest
     reason: Literal["somebody_in_it", "private", "wrong_one", "other"]
 
 
@@ -74,5 +76,5 @@ class KeepEvidence(Command):
     """What was typed offline with refused asks is kept as one bundle (R4). Made by `handle`, not by people."""
 
     task: Id | None = None
-    code: str
+    code: Id
     asks: list[dict[str, Any]]

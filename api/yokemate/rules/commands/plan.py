@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from yokemate.planfile.model import Plan
+from yokemate.planfile.model import Plan, PlanId
 from yokemate.rules.commands.fields import Id, Text
 from yokemate.rules.frame import LEAD, Command, command
 
@@ -19,7 +19,7 @@ class LoadPlan(Command):
     """Load a plan, or a new version of it: the difference is applied; progress on unchanged work stays."""
 
     plan: Plan
-    options: dict[str, str] = {}
+    options: dict[PlanId, PlanId] = {}
 
 
 @command(
@@ -33,7 +33,7 @@ class LoadPlan(Command):
 class ChooseOptions(Command):
     """Choose options of this build; tasks that fall away are left out, or to be undone where signed."""
 
-    options: dict[str, str]
+    options: dict[PlanId, PlanId]
 
 
 @command(

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Literal
 
+from pydantic import StrictBool
+
 from yokemate.planfile.model import TorqueWrenchPlan
-from yokemate.rules.commands.fields import Id, Number, Text
+from yokemate.rules.commands.fields import Id, Label, Number, Text
 from yokemate.rules.frame import BUILDERS, CREW, Command, command
 
 
@@ -14,7 +16,7 @@ class EnterTorqueWrench(Command):
     """Enter a torque wrench into the tool store."""
 
     wrench: Id
-    name: str
+    name: Label
     plan: TorqueWrenchPlan
 
 
@@ -25,7 +27,7 @@ class CheckTorqueWrench(Command):
     wrench: Id
     kind: Literal["certificate", "house_check"]
     checked_ms: int
-    good: bool
+    good: StrictBool
     until_ms: int
     note_text: Text | None = None
 
@@ -49,7 +51,7 @@ class RetireTorqueWrench(Command):
     """Take a torque wrench out of use, or back into it. What it read before keeps its worth (R11)."""
 
     wrench: Id
-    back: bool = False
+    back: StrictBool = False
 
 
 @command("wrench.dropped", "/torque-wrenches/{wrench}/dropped", act="report")
@@ -57,7 +59,7 @@ class WrenchDropped(Command):
     """A torque wrench was dropped: unfit at once; what it made since its last good check is listed (R11)."""
 
     wrench: Id
-    found_out_later: bool = False
+    found_out_later: StrictBool = False
     dropped_ms: int | None = None
 
 

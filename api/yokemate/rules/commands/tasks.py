@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from yokemate.rules.commands.fields import Id, Number, PhotoId, Reason, Text
+from pydantic import StrictBool
+
+from yokemate.planfile.model import MeasureUnit, Side
+from yokemate.rules.commands.fields import Digest, Id, Number, PhotoId, Reason, Text
 from yokemate.rules.frame import CREW, Command, command
 
 _TAKE = (
@@ -35,7 +38,7 @@ class JoinTask(Command):
     """Join a task that somebody has taken (R6, R7, R8)."""
 
     task: Id
-    learner: bool = False
+    learner: StrictBool = False
 
 
 @command("task.leave", "/tasks/{task}/leave", refusals=("not_on_it",))
@@ -50,7 +53,7 @@ class WantHelp(Command):
     """Say that a second pair of hands is wanted, or no longer (R7)."""
 
     task: Id
-    wanted: bool = True
+    wanted: StrictBool = True
 
 
 @command(
@@ -84,7 +87,7 @@ class EnterMeasure(Command):
     task: Id
     step: Id
     value: Number
-    unit: str
+    unit: MeasureUnit
     photo: PhotoId | None = None
 
 
@@ -98,7 +101,7 @@ class ConfirmSide(Command):
 
     task: Id
     step: Id
-    side: str
+    side: Side
 
 
 @command("task.have_part", "/tasks/{task}/have-part", act="report")
@@ -107,7 +110,7 @@ class HavePart(Command):
 
     task: Id
     part: Id
-    have: bool
+    have: StrictBool
 
 
 @command("task.stuck", "/tasks/{task}/stuck", act="report")
@@ -163,7 +166,7 @@ class GoHome(Command):
     loose: list[Id] = []
     note_text: Text | None = None
     photo: PhotoId | None = None
-    tag_on_car: bool = False
+    tag_on_car: StrictBool = False
 
 
 @command(
@@ -198,4 +201,4 @@ class UndoTask(Command):
     task: Id
     reason: Reason
     note_text: Text | None = None
-    list_digest: str
+    list_digest: Digest

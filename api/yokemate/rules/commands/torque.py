@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from yokemate.planfile.model import CheckMethod, TorqueUnit
-from yokemate.rules.commands.fields import Id, Number, PhotoId, Reason, Text
+from yokemate.rules.commands.fields import Digest, Id, Number, PhotoId, Reason, Text
 from yokemate.rules.frame import CREW, Command, RowPart, command
 
 
@@ -108,7 +108,7 @@ class NoteCheck(Command):
     """Checked, PIN due: what the second person found on each fastener (R13)."""
 
     group: Id
-    readings_digest: str
+    readings_digest: Digest
     bolts: list[Looked]
 
 
@@ -133,7 +133,7 @@ class SignGroups(Command):
     """Countersign the groups of one walk round with one PIN, for exactly the readings seen (R13, R14)."""
 
     checks: list[Id]
-    readings_digests: dict[Id, str]
+    readings_digests: dict[Id, Digest]
     unsent_groups: list[Id] = []  # groups with readings that this phone has not handed over yet
 
 
@@ -164,7 +164,7 @@ class UndoGroup(Command):
     group: Id
     reason: Reason
     note_text: Text | None = None
-    list_digest: str
+    list_digest: Digest
 
 
 @command("torque.report_loosened", "/groups/{group}/loosened", act="report", who=CREW)

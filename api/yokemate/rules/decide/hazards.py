@@ -31,9 +31,13 @@ def im_out(d: Deciding, cmd: ImOut) -> None:
 
 @decides(HangTag)
 def hang_tag(d: Deciding, cmd: HangTag) -> None:
+    if cmd.what == "other" and cmd.what_text is None:
+        raise Refused(
+            "bad_input", field="what_text", problem="is missing.", remedy="Say what is to stay off."
+        )
     hazards = sorted(ISOLATES.get(cmd.what, frozenset()))
     beside = [asdict(clash) for clash in clashes_with(d, hazards, d.who)]
-    d.tell("hazard.tag_hung", tag=d.new_id("tag"), what=cmd.what, beside=beside)
+    d.tell("hazard.tag_hung", tag=d.new_id("tag"), what=cmd.what, note=cmd.what_text, beside=beside)
 
 
 @decides(LiftTag)

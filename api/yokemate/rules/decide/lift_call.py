@@ -66,7 +66,6 @@ def weigh(d: Deciding, cmd: WeighLoad) -> None:
         "cg_x_mm": exact_decimal(_figure("cg_x_mm", cmd.cg_x_mm)),
         "cg_y_mm": exact_decimal(_figure("cg_y_mm", cmd.cg_y_mm)),
         "cg_plus_minus_mm": exact_decimal(cg_by),
-        "how_known": cmd.how_known,
     }
     weighed = lift.plan.model_copy(update=figures)
     shares, unfit, version = work_out_shares(weighed)
@@ -74,6 +73,7 @@ def weigh(d: Deciding, cmd: WeighLoad) -> None:
         "lift.weighed",
         lift=lift.id,
         **figures,
+        how_known_text=cmd.how_known_text,
         shares=[share.model_dump(mode="json") for share in shares],
         shares_by=version,
         unfit=unfit,

@@ -19,7 +19,8 @@ class Tag(Row):
     """An isolator tag: what it isolates stays off until its owner lifts the tag (R27)."""
 
     KIND: ClassVar[str] = "tag"
-    what: str  # e.g. battery
+    what: str  # battery, other; free words where it was hung before these were payloads
+    note: str | None = None  # payload id: what it isolates, in words
     owner: str
     since_ms: int
     lifted_ms: int | None = None

@@ -70,6 +70,7 @@ class Lift(Row):
     KIND: ClassVar[str] = "lift"
     plan: LiftPlan
     planned: LiftPlan | None = None  # as the plan file has it, where weighing found another load
+    how_known_text: str | None = None  # payload id: how the load was found, where it was weighed since
     task: str | None = None
     state: LiftState = "drafted"
     shares: list[Share] = []

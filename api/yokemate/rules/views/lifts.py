@@ -87,6 +87,7 @@ class LoadView(ViewPart):
     cg_y_mm: str | None
     cg_plus_minus_mm: str
     how_known: str | None
+    how_known_text: str | None  # payload id
     outline_mm: list[tuple[str, str]]
 
 
@@ -202,6 +203,7 @@ def one_lift(state: State, viewer: Viewer, params: LiftParams) -> LiftView:
             cg_y_mm=plan.cg_y_mm,
             cg_plus_minus_mm=plan.cg_plus_minus_mm,
             how_known=plan.how_known,
+            how_known_text=lift.how_known_text,
             outline_mm=list(plan.outline_mm),
         ),
         supports=_supports(lift),

@@ -3,7 +3,8 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
-import { dispatch, pending } from "../../app/outbox";
+import { dispatch, madeHere, pending } from "../../app/outbox";
+import { useWords } from "../../app/payloads";
 import { me, nameOf } from "../../app/session";
 import type { Waiting } from "../../local/store";
 import type { RowKinds } from "../../wire/rows";
@@ -16,14 +17,17 @@ import { SecondIt } from "./Second";
 
 type Tag = RowKinds["tag"];
 
-function tagWord(what: string): string {
-  return what === "battery" ? "Battery isolator" : what;
+/** What a tag keeps off; in tags of before these words stand in `what`. */
+function useTagWord({ id, what, note }: Tag): string {
+  const words = useWords(note, madeHere(id, "what_text"));
+  if (what === "battery") return "Battery isolator";
+  return note ? (words?.text ?? words?.instead ?? "…") : what;
 }
 
 function HangTag({ onClose }: { onClose: () => void }): JSX.Element {
   const [other, setOther] = useState("");
-  const hang = (what: string) => {
-    void dispatch("hazard.hang_tag", { what });
+  const hang = (what: { what: "battery" } | { what: "other"; what_text: string }) => {
+    void dispatch("hazard.hang_tag", what);
     onClose();
   };
   return (
@@ -35,14 +39,14 @@ function HangTag({ onClose }: { onClose: () => void }): JSX.Element {
     >
       <div class="stack">
         <p>What is tagged stays off until you lift the tag. Hang a paper one on it too.</p>
-        <Button label="Battery isolator" size={72} wide onPress={() => hang("battery")} />
+        <Button label="Battery isolator" size={72} wide onPress={() => hang({ what: "battery" })} />
         <TextField label="Something else" value={other} onType={setOther} maxLength={80} />
         <Button
           label="Hang it there"
           size={64}
           wide
           blocked={other.trim() ? undefined : "type what it is"}
-          onPress={() => hang(other.trim())}
+          onPress={() => hang({ what: "other", what_text: other.trim() })}
         />
       </div>
     </Dialog>
@@ -75,7 +79,7 @@ function OneTag({ tag, may }: { tag: Tag; may: boolean }): JSX.Element {
   const mends = typed(mend, "tag") === tag.id ? mend : undefined;
   const [asks, setAsks] = useState(mends !== undefined);
   const mine = tag.owner === me.value?.person;
-  const word = tagWord(tag.what);
+  const word = useTagWord(tag);
   const lifting = pending("hazard.lift_tag", { tag: tag.id }).length > 0;
   const asked = pending("hazard.propose_lift_tag", { tag: tag.id }).length > 0;
   const proposal = [...rows("proposal").values()].find(
@@ -145,7 +149,10 @@ export function Tags(): JSX.Element | null {
         ))}
       </ul>
       {waiting.map((one) => (
-        <Stub key={one.id} word={`${tagWord(String(one.envelope.body.what))}: tagged, on this phone only`} />
+        <Stub
+          key={one.id}
+          word={`${one.envelope.body.what_text ?? "Battery isolator"}: tagged, on this phone only`}
+        />
       ))}
       {crew && <Button label="Hang a tag" size={56} wide onPress={() => setHangs(true)} />}
       {hangs && <HangTag onClose={() => setHangs(false)} />}

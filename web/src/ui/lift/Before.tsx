@@ -7,6 +7,7 @@ import { me, nameOf } from "../../app/session";
 import { link } from "../../sync/link";
 import type { Asking } from "../askNow";
 import { FindTime } from "../days/FindTime";
+import { Payload } from "../Payload";
 import { Button, MainButton, Stub, TextField } from "../parts";
 import { filled } from "../words/reason";
 import type { LiftView } from "./Drawing";
@@ -227,6 +228,11 @@ export function Load({ view }: { view: LiftView }): JSX.Element {
       <p class="t-strong">
         {load.mass_kg ? `${load.mass_kg} kg${sure}` : "Mass not known"}
         {load.how_known && <span class="place-second">, {load.how_known}</span>}
+        {load.how_known_text && (
+          <span class="place-second">
+            , <Payload id={load.how_known_text} />
+          </span>
+        )}
       </p>
       <p>
         {view.people} lift and guide{view.places.some((one) => one.kind === "caller") ? ", one calls" : ""}

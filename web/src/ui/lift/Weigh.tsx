@@ -57,7 +57,7 @@ export function Weigh({ view }: { view: LiftView }): JSX.Element {
           blocked={open ? `${open.label} is missing` : how.trim() ? undefined : "say how it was found"}
           onPress={() => {
             const values = Object.fromEntries(FIELDS.map(({ key }) => [key, typed[key].trim()]));
-            void dispatch("lift.weigh", { lift: view.id, ...values, how_known: how.trim() });
+            void dispatch("lift.weigh", { lift: view.id, ...values, how_known_text: how.trim() });
           }}
         />
       </div>
