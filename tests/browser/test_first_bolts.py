@@ -279,6 +279,19 @@ def test_a_bolt_turned_again_clears_the_words_and_lapses_the_check(frame: Frame)
     frame.bram.sees("crossed out")
     assert frame.group()["countersign"] is None
 
+    everything = {"bolts": [1, 2, 3, 4]}
+    frame.crew.act(
+        "ines", "/groups/hoop-foot/loosened", **everything
+    )  # R26: what was found before is not found now
+    expect(frame.bram.button("Set, begin: say how faces and threads were found")).to_be_visible()
+    frame.bram.choose("Faces, as found", "Clean")
+    frame.bram.choose("Threads, as found", "Oiled")
+    frame.bram.press("Set, begin")
+    expect(frame.bram.button("Clicked at 22 N·m, all 4")).to_be_visible()
+    frame.crew.act("ines", "/torque-wrenches/W1/dropped")  # R11
+    frame.bram.sees("W1, set here before: The torque wrench was dropped and not checked since.")
+    expect(frame.bram.button("Set, begin: choose a torque wrench")).to_be_visible()
+
 
 def correct(bram: WebPhone, value: str) -> None:
     bram.page.locator("details", has_text="Readings:").evaluate("fold => { fold.open = true }")

@@ -51,6 +51,7 @@ from yokemate.rules.views.frame import VIEWS, Viewer
 
 DAY = 86_400_000
 NOON = 1_764_072_000_000  # some noon, UTC
+FOUND = {"faces": "clean", "threads": "clean_dry"}  # on the first pass of a critical group
 IMPLIED = {
     "bad_input",
     "unknown",

@@ -5682,6 +5682,8 @@ export interface components {
             countersign: components["schemas"]["Countersign"] | null;
             /** Critical */
             critical: boolean;
+            /** Final Pass From */
+            final_pass_from: number;
             /** Group */
             group: string;
             /** Lapsed */
@@ -5711,6 +5713,8 @@ export interface components {
             readings: components["schemas"]["ReadingOut"][];
             /** Readings Digest */
             readings_digest: string;
+            /** Round */
+            round: number;
             spec: components["schemas"]["TorqueSpec"];
             /** Starts Again */
             starts_again: boolean;

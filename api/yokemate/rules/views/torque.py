@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from yokemate.planfile.model import BoltGroupPlan, Decimal, TorqueSpec, TorqueUnit
+from yokemate.rules.as_found import as_found_wanted
 from yokemate.rules.frame import State
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Countersign, Group, LooseEnd, Member, Reading, TorqueWrench
@@ -144,6 +145,8 @@ class TorqueView(View):
     one_by_one: bool  # the open pass is a critical final one: one press per bolt
     as_found_wanted: bool  # first pass of a critical group: faces and threads as found
     starts_again: bool  # a final pass was interrupted (R10)
+    round: int  # with `final_pass_from`: what a phone set up for the group before no longer holds when they change
+    final_pass_from: int
     new_wanted: list[int]
     bolts: list[BoltOut]
     wrenches: list[WrenchFor]
@@ -196,9 +199,12 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
         next_bolt=queue[0] if queue else None,
         then_bolts=queue[1:],
         one_by_one=group.plan.critical and lacking == group.passes,
-        as_found_wanted=group.plan.critical
-        and not any(r.round == group.round and r.faces is not None for r in readings),
-        starts_again=group.final_pass_from > 0 and lacking == group.passes and len(queue) == len(group.bolts),
+        as_found_wanted=lacking == 1 and as_found_wanted(state, group),
+        starts_again=lacking == group.passes
+        and len(queue) == len(group.bolts)
+        and _last_was_interrupted(group, readings),
+        round=group.round,
+        final_pass_from=group.final_pass_from,
         new_wanted=[b.n for b in group.bolts if b.needs_new],
         bolts=[_bolt(state, group, bolt) for bolt in group.bolts],
         wrenches=wrenches,
@@ -216,6 +222,11 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
         who_may_check=may_check(state, touched, now),
         why_i_may_not_check=why_not_second(state.find(Member, viewer.person), touched),
     )
+
+
+def _last_was_interrupted(group: Group, readings: list[Reading]) -> bool:
+    last = [r for r in readings if r.round == group.round and r.pass_no == group.passes]
+    return bool(last) and last[-1].why_not == "interrupted"
 
 
 def _advice(spec: TorqueSpec) -> list[Advice]:

@@ -8,7 +8,6 @@ import { dispatch, pending } from "../../app/outbox";
 import { actor, nameOf } from "../../app/session";
 import { isOn, matesOf, taskSeen } from "../../app/tasks";
 import { useView } from "../../app/views";
-import { fact, setFact } from "../../local/store";
 import { AsOf } from "../AsOf";
 import { BoltPattern } from "../drawings";
 import { Fetching } from "../Fetching";
@@ -21,30 +20,26 @@ import { groupReached } from "../task/progress";
 import { Readings } from "../torque/Readings";
 import { ReadTwice } from "../torque/ReadTwice";
 import { SettingCard } from "../torque/SettingCard";
-import { type Setting, type Setup, seeGroup, setupQuery, type TorqueView } from "../torque/seen";
+import { type Setup, seeGroup, setupQuery, type TorqueView } from "../torque/seen";
+import { holding, keptFor, useKept, wrenchTrouble } from "../torque/setting";
 import { Turning } from "../torque/Turning";
 import { Working } from "../torque/Working";
 import { moment } from "../words/times";
 
 export default function Torque({ id }: { id: string }): JSX.Element {
   const search = new URLSearchParams(useSearch());
-  const [setup, setSetup] = useState<Setup | null>(null);
-  const between = setupQuery(setup);
   const plain = useView<TorqueView>(`/groups/${id}/torque`);
+  const [kept, keep] = useKept(id, actor.value);
+  const setting = kept && plain.data ? holding(kept, plain.data, actor.value) : null;
+  const [changing, setChanging] = useState(false);
+  const [tried, setTried] = useState<Setup | null | undefined>(undefined); // on the card, before it is set
+  const setup = tried === undefined ? (setting?.setup ?? null) : tried;
+  const between = setupQuery(setup);
   const withSetup = useView<TorqueView>(between && `/groups/${id}/torque?${between}`);
   const waits = between !== null && withSetup.data === null;
   const answer = between !== null && !waits ? withSetup : plain;
   const view = answer.data;
   useScreenOn(Boolean(view));
-  const name = `setting:${id}`;
-  const [setting, setSetting] = useState<Setting | null>(null);
-  useEffect(() => {
-    void fact<Setting>(name).then((kept) => {
-      if (!kept) return;
-      setSetting(kept);
-      setSetup(kept.setup ?? null);
-    });
-  }, [name]);
 
   const seen = view ? seeGroup(view) : null;
   const pass = seen?.pass;
@@ -52,7 +47,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
     if (pass) scrollTo(0, 0); // another pass has another figure: it is seen whole
   }, [pass]);
 
-  if (!view || !seen) {
+  if (!view || !seen || kept === undefined) {
     return (
       <Screen opened title="Torque" place="queue">
         {answer.problem ? (
@@ -71,6 +66,12 @@ export default function Torque({ id }: { id: string }): JSX.Element {
   const atIt = !task || isOn(taskSeen(task).row, actor.value);
   const helped = task ? matesOf(taskSeen(task).row).filter((person) => person !== actor.value) : [];
 
+  const trouble = setting && wrenchTrouble(view, setting);
+  const lookFirst = view.as_found_wanted && !setting?.faces;
+  const card = !setting || changing || tried !== undefined || waits || trouble || lookFirst;
+  const startsAgain =
+    view.starts_again && seen.pass === view.passes.length && seen.open.length === view.bolts.length;
+
   const frame = (main: ComponentChildren, matter: ComponentChildren): JSX.Element => (
     <Screen
       opened
@@ -86,11 +87,14 @@ export default function Torque({ id }: { id: string }): JSX.Element {
       <AsOf at_ms={answer.at_ms} />
       <div class="stack">
         <RefusedHere about={{ group: id }} />
+        {startsAgain && (
+          <p class="t-strong">The final pass was interrupted. It starts again at its first fastener.</p>
+        )}
         {matter}
         <ReadTwice view={view} />
         <Readings view={view} />
-        {setting && seen.pass !== null && view.passes[seen.pass - 1]?.torque && (
-          <Button label="Change torque wrench or setting" size={48} onPress={() => setSetting(null)} />
+        {!card && seen.pass !== null && view.passes[seen.pass - 1]?.torque && (
+          <Button label="Change torque wrench or setting" size={48} onPress={() => setChanging(true)} />
         )}
         {view.state !== "untouched" && (
           <LinkButton label="This was undone" href={`/undo/group/${id}`} kind="quiet" size={48} />
@@ -194,26 +198,23 @@ export default function Torque({ id }: { id: string }): JSX.Element {
       />
     );
   }
-  if (!setting || waits) {
+  if (!setting || card) {
     return frame(
       null,
-      <>
-        {view.starts_again && (
-          <NoticeLine>The final pass was interrupted. It starts again at its first fastener.</NoticeLine>
-        )}
-        <SettingCard
-          view={view}
-          before={setting}
-          setup={setup}
-          waits={waits}
-          problem={waits ? withSetup.problem : null}
-          onSetup={setSetup}
-          onSet={(chosen) => {
-            setSetting(chosen);
-            void setFact(name, chosen);
-          }}
-        />
-      </>,
+      <SettingCard
+        view={view}
+        before={setting}
+        trouble={trouble}
+        setup={setup}
+        waits={waits}
+        problem={waits ? withSetup.problem : null}
+        onSetup={setTried}
+        onSet={(chosen) => {
+          keep(keptFor(view, actor.value, chosen));
+          setTried(undefined);
+          setChanging(false);
+        }}
+      />,
     );
   }
   return (
@@ -223,7 +224,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
       setting={setting}
       task={taskId}
       helped={helped}
-      onChange={() => setSetting(null)}
+      onChange={() => setChanging(true)}
       frame={frame}
     />
   );

@@ -5,7 +5,7 @@ import { useState } from "preact/hooks";
 import type { Problem } from "../../wire/core";
 import { Choice, Figure, MainButton, NoticeLine, RefusalPanel, TextField } from "../parts";
 import { readNumber } from "../words/numbers";
-import { reasonWords } from "../words/reason";
+import { reasonWords, type TwoParts } from "../words/reason";
 import { unitHeard, unitWord } from "../words/units";
 import { Between, setupWords } from "./Between";
 import { passOf, rounded, type Setting, type Setup, setValue, type TorqueView, wholeTorque } from "./seen";
@@ -27,6 +27,8 @@ const THREADS = [
 export function SettingCard(props: {
   view: TorqueView;
   before: Setting | null;
+  /** What became of the torque wrench of `before`: another one must be chosen, or this one knowingly. */
+  trouble: TwoParts | null;
   setup: Setup | null;
   /** The setup is asked for and the view does not hold it yet; or why it can't be. */
   waits: boolean;
@@ -34,11 +36,13 @@ export function SettingCard(props: {
   onSetup: (setup: Setup | null) => void;
   onSet: (setting: Setting) => void;
 }): JSX.Element {
-  const { view, before, setup } = props;
+  const { view, before, setup, trouble } = props;
   const fit = view.wrenches.filter((one) => one.fit);
   const unfit = view.wrenches.filter((one) => !one.fit);
-  const [wrench, setWrench] = useState<string | undefined>(before?.wrench ?? fit[0]?.wrench);
-  const [own, setOwn] = useState("");
+  const [wrench, setWrench] = useState<string | undefined>(
+    trouble ? undefined : (before?.wrench ?? fit[0]?.wrench),
+  );
+  const [own, setOwn] = useState(trouble ? "" : (before?.own ?? ""));
   const [faces, setFaces] = useState<string | undefined>(before?.faces ?? undefined);
   const [threads, setThreads] = useState<string | undefined>(before?.threads ?? undefined);
   const chosen = view.wrenches.find((one) => one.wrench === wrench);
@@ -48,7 +52,7 @@ export function SettingCard(props: {
   const turns = view.passes.flatMap(({ turn }) => (turn ? [`${turn.angle_deg}°`] : []));
   const wrong =
     own && (!readNumber(own) || own.includes("/")) ? "Type a number, such as 92 or 92,5." : undefined;
-  const lacks = !wrench
+  const lacks = !chosen
     ? "choose a torque wrench"
     : view.as_found_wanted && (!faces || !threads)
       ? "say how faces and threads were found"
@@ -61,6 +65,7 @@ export function SettingCard(props: {
             : undefined;
   return (
     <div class="stack">
+      {trouble && <RefusalPanel {...trouble} />}
       <Figure
         value={asks?.torque?.target ?? view.spec.target.torque}
         unit={unitWord(view.spec.target.unit)}
@@ -177,9 +182,10 @@ export function SettingCard(props: {
         label="Set, begin"
         blocked={lacks}
         onPress={() =>
-          wrench &&
+          chosen &&
           props.onSet({
-            wrench,
+            wrench: chosen.wrench,
+            unfit: (chosen.why ?? []).map((one) => one.code),
             own: own.trim().replace(",", ".") || null,
             faces: faces ?? null,
             threads: threads ?? null,

@@ -48,6 +48,8 @@ export function setupQuery(setup: Setup | null): string | null {
 
 export interface Setting {
   wrench: string;
+  /** Why it was unfit when it was chosen, by code: what the person knew then is not asked again. */
+  unfit: string[];
   /** Set value where the person set another one than the nearest mark, for the final pass. */
   own: string | null;
   faces: string | null;

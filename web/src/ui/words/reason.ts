@@ -22,13 +22,21 @@ function filled(template: string, params: Record<string, unknown>): string {
   });
 }
 
+/** What is so, and what to do then. */
+export interface TwoParts {
+  sentence: string;
+  remedy: string;
+}
+
+export function reasonParts(reason: Reason): TwoParts {
+  const params = (reason.params ?? {}) as Record<string, unknown>;
+  return { sentence: filled(reason.says, params), remedy: filled(reason.way_on, params) };
+}
+
 export function reasonWords(reason: Reason | null | undefined): string {
   if (!reason) return "";
-  const params = (reason.params ?? {}) as Record<string, unknown>;
-  return [reason.says, reason.way_on]
-    .map((part) => filled(part, params))
-    .filter(Boolean)
-    .join(" ");
+  const { sentence, remedy } = reasonParts(reason);
+  return [sentence, remedy].filter(Boolean).join(" ");
 }
 
 export { filled };

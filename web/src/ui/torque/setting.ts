@@ -1,0 +1,68 @@
+/** What was set up for a group on this phone: it belongs to one person, one round and one go at the final pass. */
+
+import { useEffect, useState } from "preact/hooks";
+import { build } from "../../app/session";
+import { fact, setFact } from "../../local/store";
+import { reasonParts, type TwoParts } from "../words/reason";
+import type { Setting, TorqueView } from "./seen";
+
+type Round = Pick<TorqueView, "round" | "final_pass_from">;
+
+export interface Kept extends Round {
+  person: string | null;
+  setting: Setting;
+}
+
+export function keptFor(view: Round, person: string | null, setting: Setting): Kept {
+  return { person, round: view.round, final_pass_from: view.final_pass_from, setting };
+}
+
+/**
+ * The kept setting while it is this person's own and nothing began anew since. After an undo somebody looks at faces
+ * and threads again, after an interruption at the torque wrench; and nobody records what another one saw.
+ */
+export function holding(kept: Kept | null, view: Round, person: string | null): Setting | null {
+  const same =
+    kept?.person === person && kept?.round === view.round && kept?.final_pass_from === view.final_pass_from;
+  return kept && same ? kept.setting : null;
+}
+
+/** What has become of the torque wrench since it was chosen, and what to do; null: nothing. */
+export function wrenchTrouble(view: TorqueView, setting: Setting): TwoParts | null {
+  const wrench = view.wrenches.find((one) => one.wrench === setting.wrench);
+  if (!wrench) {
+    return {
+      sentence: `Torque wrench ${setting.wrench} is no longer in the tool store.`,
+      remedy: "Choose another.",
+    };
+  }
+  const why = (wrench.why ?? []).find((one) => !setting.unfit.includes(one.code));
+  if (!why) return null;
+  const { sentence, remedy } = reasonParts(why);
+  return { sentence: `${setting.wrench}, set here before: ${sentence}`, remedy };
+}
+
+/** Kept per build, group and person; undefined until this phone has looked. */
+export function useKept(
+  group: string,
+  person: string | null,
+): [Kept | null | undefined, (kept: Kept) => void] {
+  const name = `setting:${build.value?.id}:${group}:${person}`;
+  const [kept, setKept] = useState<Kept | null | undefined>(undefined);
+  useEffect(() => {
+    let current = true;
+    void fact<Kept>(name).then((found) => {
+      if (current) setKept(found ?? null);
+    });
+    return () => {
+      current = false;
+    };
+  }, [name]);
+  return [
+    kept,
+    (now) => {
+      setKept(now);
+      void setFact(name, now);
+    },
+  ];
+}
