@@ -9,7 +9,7 @@ from scipy import stats
 from planning.crews import DAY, crew_problem
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.odds import _durations, odds
-from yokemate.planning.problem import After, Fixed, Gate, Person, Problem, Schedule, Span, Task
+from yokemate.planning.problem import After, Fixed, Gate, Person, Problem, Schedule, Span, Stint, Task, Use
 
 LONG = Span(0, 10_000)
 DAYS = (Span(0, 100), Span(DAY, DAY + 100), Span(2 * DAY, 2 * DAY + 100))
@@ -84,6 +84,14 @@ def test_a_crew_of_its_own_size() -> None:
     assert found.finish.p50 is not None and found.finish.p80 is not None
     assert found.finish.p50 <= found.finish.p80
     assert sum(share for _, share in found.drivers) <= 102
+
+
+def test_work_goes_on_with_a_tool_of_which_none_is_fit_any_more() -> None:
+    """The torque wrench in somebody's hands went past its check: work in hand stays where it is, and has a range."""
+    in_hand = Task("a", 60, quick=50, slow=70, tools=(Use("W", 1),), fixed=Fixed(0, ("x",)))
+    problem = Problem((in_hand,), (Person("x", (LONG,)),), (LONG,), tools={"W": 0})
+    plan = Schedule((Stint("a", 0, 60, ("x",)),))
+    assert odds(problem, plan, 500, 1).finish.p50 is not None
 
 
 def test_without_any_plan_there_is_no_range() -> None:

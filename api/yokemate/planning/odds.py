@@ -215,8 +215,9 @@ def _links(problem: Problem, schedule: Schedule) -> dict[str, list[tuple[str, in
             continue
         for use in task.tools:
             holders = of_tool.setdefault(use.tool, [])
-            if len(holders) >= problem.tools.get(use.tool, 1):
-                links[stint.task].append((holders[-problem.tools.get(use.tool, 1)], 0))
+            there = max(1, problem.tools.get(use.tool, 1))  # none is fit any more, and what goes on has one
+            if len(holders) >= there:
+                links[stint.task].append((holders[-there], 0))
             holders.append(stint.task)
         for other in seen:
             if any(
