@@ -293,5 +293,5 @@ def test_r32_a_date_that_is_none_is_refused(ready: Garage, path: str, on: str) -
     head = ines.head()
     said = ines.act(path.format(gate="G1", part="P1"), 422, on=on)
     assert (said["code"], said["field"]) == ("bad_input", "on")
-    assert "2026-12-05" in said["detail"]
+    assert said["way_on"] == "Write it like 2026-12-05."
     assert ines.head() == head

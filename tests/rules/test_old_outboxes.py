@@ -18,12 +18,17 @@ HELD = json.loads((Path(__file__).parents[1] / "cases" / "outbox.json").read_tex
 ]
 
 
+# Words that later versions keep apart, so that they can be withdrawn (R1).
+MOVED = {"how_known": "how_known_text"}
+
+
 @pytest.mark.parametrize("held", HELD, ids=lambda held: "-".join([held["kind"], *held["body"]]))
 def test_r3_what_an_older_app_kept_is_a_command_still(held: dict[str, Any]) -> None:
-    """Every field it gave is taken as it was given, and none that it did not know is asked for."""
+    """Every field it gave is taken as it was given, if under another name, and none that it did not know is asked for."""
     command = command_of(Envelope(id="0190aaaa-0000-7000-8000-000000000000", **held))
     assert command.SPEC.sent == "kept"
-    assert command.model_dump(mode="json", include=set(held["body"]), exclude_unset=True) == held["body"]
+    given = {MOVED.get(name, name): value for name, value in held["body"].items()}
+    assert command.model_dump(mode="json", include=set(given), exclude_unset=True) == given
 
 
 def test_r3_every_command_that_may_wait_has_a_sample() -> None:

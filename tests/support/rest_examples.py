@@ -126,7 +126,8 @@ def sitting(garage: Recording) -> None:
     ines.post("/api/plan/check", {"text": write(SMALL)})
     ines.post(f"{home}/plan", {"seen": ines.head(), "text": write(SMALL), "options": {}})
     ines.post(f"{home}/plan", {"seen": ines.head(), "text": write(day_plan()), "options": {}})
-    for phone in (ines, bram):
+    others = [garage.joined(name, "builder") for name in ("sofia", "desmond")]  # two lift, one calls
+    for phone in (ines, bram, *others):
         hours = {"weekly": [{"weekday": 5, "begins": "09:00", "ends": "17:00"}]}
         phone.ask("PUT", f"{people}/{phone.person}/hours", hours)
         phone.get(f"{people}/{phone.person}/hours")
@@ -143,7 +144,8 @@ def sitting(garage: Recording) -> None:
     ines.act("/days/take", offer=offered["offer"])
     for name in (name for name, spec in VIEWS.items() if spec.wants_hours):
         ines.get(f"{home}{VIEWS[name].path}")
-    ines.get(f"{home}/days/lifts/L1/times")
+    best = ines.get(f"{home}/days/lifts/L1/times")["offers"][0]
+    ines.get(f"{home}/days/lifts/L1/times/{best['from_ms']}")
     ines.post(f"{home}/feeds/crew", {})
     ines.get(f"{home}/feeds/crew")
     ines.post(f"{home}/feeds/crew/end", {})
