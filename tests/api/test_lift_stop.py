@@ -10,7 +10,9 @@ from yokemate.planfile.model import Step
 from yokemate.planfile.write import write
 from yokemate.rules.decide.crew import GUEST_DAY_MS
 
-PLAN = plan(task("T1", Step(id="s1", say="Lift it on", kind="lift"), lift="L1"), lifts=[lift("L1", mass_kg="20")])
+PLAN = plan(
+    task("T1", Step(id="s1", say="Lift it on", kind="lift"), lift="L1"), lifts=[lift("L1", mass_kg="20")]
+)
 STOP = "/lifts/L1/stop"
 
 
