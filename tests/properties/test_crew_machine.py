@@ -153,6 +153,16 @@ class Crew(RuleBasedStateMachine):
         fields = {"when_ms": self.day.world.now_ms} if how == "call" else {}
         self.day.attempt("ines", f"lift.{how}", lift="L1", **fields)
 
+    @rule(who=st.sampled_from(("ines", "bram")), mass_kg=st.sampled_from(["20", "33", "45", "130"]))
+    def weigh(self, who: str, mass_kg: str) -> None:
+        load = {"mass_kg": mass_kg, "cg_x_mm": "500", "cg_y_mm": "0", "how_known": "scales"}
+        self.day.attempt(who, "lift.weigh", lift="L1", **load)
+
+    @rule(who=adults, places=st.sampled_from([PLACES, {"front": "kofi"}]))
+    def by_voice(self, who: str, places: dict[str, str]) -> None:
+        times = {"lifted_ms": self.day.world.now_ms - 60_000, "set_down_ms": self.day.world.now_ms}
+        self.day.report(who, "lift.report_by_voice", lift="L1", places=places, **times)
+
     @rule(who=anybody, place=st.sampled_from(sorted(PLACES)))
     def take_place(self, who: str, place: str) -> None:
         self.day.attempt(who, "lift.take_place", lift="L1", place=place)
@@ -169,13 +179,15 @@ class Crew(RuleBasedStateMachine):
         minutes=st.sampled_from([0, 0, 6]),
         word=st.sampled_from(["lift", "lift", "go_on"]),
         tidy=st.booleans(),
+        then=st.sampled_from(["", "weighed", "by voice"]),
     )
-    def lift(self, minutes: int, word: str, tidy: bool) -> None:
-        """All that a lift wants, as far as it can be had; a while later the word."""
+    def lift(self, minutes: int, word: str, tidy: bool, then: str) -> None:
+        """All that a lift wants, as far as it can be had; a while later the word. `then`: what comes between, or after."""
         for who in [row.id for row in self.day.all(Under)] if tidy else []:
             self.under(who, True)
         if tidy:
             self.call("stand_down")
+            self.weigh("ines", "20")
         self.call("call")
         for place, who in PLACES.items():
             self.take_place(who, place)
@@ -185,7 +197,11 @@ class Crew(RuleBasedStateMachine):
             self.day.attempt(caller, "lift.roll", lift="L1", place=place)
         self.day.attempt(caller, "lift.clear_floor", lift="L1", children_out=True, nobody_beneath=True)
         self.day.world.later(minutes=minutes)
+        if then == "weighed":
+            self.weigh("bram", "45")
         self.day.attempt(caller, f"lift.{word}", lift="L1")
+        if then == "by voice":
+            self.by_voice("aled", {"front": "kofi"})
 
     @rule(going=st.booleans())
     def child(self, going: bool) -> None:

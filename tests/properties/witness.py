@@ -11,6 +11,7 @@ from yokemate.rules.frame import Entry, State
 from yokemate.rules.rows import Group, Lift, Member, Reading, Under, Visit
 
 GROUP, ITS_TASK, BOLTS = "G1", "T1", {1, 2, 3}
+TWO_LIFT_KG = 33.3  # HSE L23, para 120: two thirds of 25 + 25; nobody gives a reason here for more (R20)
 ROLL_GOOD_MS = 5 * 60_000  # R18: within the last five minutes
 
 
@@ -102,9 +103,20 @@ class Witness:
         assert not list(before.all(Under)), "R18: somebody is beneath"
         children = [v for v in before.all(Visit) if v.what == "child" and v.out_ms is None]
         assert lift.children_out or not children, "R18: children are in"
+        assert float(lift.plan.mass_kg or "inf") <= TWO_LIFT_KG, "R20: more than two lift"
 
     def _lift_went_on(self, entry: Entry, before: State, after: State) -> None:
         self._lift_lifted(entry, before, after)
+
+    def _lift_weighed(self, entry: Entry, before: State, after: State) -> None:
+        lift = after.get(Lift, entry.data["lift"])
+        assert not (lift.places or lift.ready or lift.roll), "R21: asked anew"
+        assert float(entry.data["mass_kg"]) <= TWO_LIFT_KG or lift.state in ("drafted", "stood_down")
+
+    def _lift_reported_by_voice(self, entry: Entry, before: State, after: State) -> None:
+        was = before.get(Lift, entry.data["lift"])
+        if was.state in ("held", "landed") or (was.state == "lifting" and not was.by_voice):
+            assert after.get(Lift, was.id) == was, "R18, R19: a report took the load from those who hold it"
 
     def _lift_stopped(self, entry: Entry, before: State, after: State) -> None:
         was, now = before.get(Lift, entry.data["lift"]), after.get(Lift, entry.data["lift"])
