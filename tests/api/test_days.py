@@ -125,6 +125,7 @@ def test_a_part_that_comes_late_is_said_and_planned_again(ready: Garage) -> None
     [first] = taken(ready)
     late = datetime.fromtimestamp(first["from_ms"] / 1000, UTC).date() + timedelta(days=3)
     ines.act("/tasks/T1/have-part", part="P1", have=False)
+    assert trouble(ready) == [("no_date", "T1")]
     ines.act("/parts/P1/expected", on=late.isoformat())
     assert trouble(ready) == [("part_late", "T1")]
 

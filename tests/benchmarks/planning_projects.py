@@ -31,9 +31,7 @@ Answer = tuple[int | None, bool]  # finish, proved
 
 def ours(problem: Problem, seconds: float, seed: int) -> Answer:
     start = list_schedule(problem)
-    solved = improve(
-        problem, start, time.monotonic, Limits(seconds=seconds, passes=20, bound=False, seed=seed)
-    )
+    solved = improve(problem, start, time.monotonic, Limits(seconds=seconds, bound=False, seed=seed))
     assert check(problem, solved.schedule) == []
     assert not solved.schedule.unplaced
     return solved.figures.finish, solved.proved

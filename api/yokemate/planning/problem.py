@@ -252,7 +252,7 @@ class Limits:
 
     seconds: wall time in all, with passes (a tenth of it at most) and the making of models. workers: threads; 2 for
     quick answers, 8 for bounds. memory_mb: the solver gives up beyond. seed: the same seed and one worker give the same
-    plan where time allows. passes: list-scheduling passes first.
+    plan where time allows. passes: list-scheduling passes first, as many of them as a tenth of the time is enough for.
     bound: also look for a proof of how good it could be at best (form B), on its own share of the time.
     """
 
@@ -260,7 +260,7 @@ class Limits:
     workers: int = 2
     memory_mb: int = 2000
     seed: int = 0
-    passes: int = 13
+    passes: int = 100
     bound: bool = True
 
 

@@ -1409,7 +1409,7 @@ export interface components {
              *     - `crew.visitor_in`: Note a visitor or a child who is in.
              *     - `crew.visitor_out`: A visitor or child has gone.
              *     - `gate.want`: Say by which date a gate is wanted; no date: none.
-             *     - `part.expect`: Say on which date a part is expected; no date: it is there, or nobody knows.
+             *     - `part.expect`: Say on which date a part is expected; no date: nobody knows, and work that lacks it waits.
              *     - `loose.report`: Dropped, left in, or anything else that must be made good: two taps, minors too (R23).
              *     - `loose.make_good`: Made good. Where a planned step restores it, only that step does (R23).
              *     - `loose.propose_another_way`: Put right another way: proposed with a reason, seconded by somebody else (R23).
@@ -1492,7 +1492,7 @@ export interface components {
         };
         /**
          * ExpectPart
-         * @description Say on which date a part is expected; no date: it is there, or nobody knows.
+         * @description Say on which date a part is expected; no date: nobody knows, and work that lacks it waits.
          */
         ExpectPart: {
             /**
@@ -5800,7 +5800,7 @@ export interface components {
         /**
          * Trouble
          * @description What no longer holds: `cannot_come` (person), `overdue`; `lift_over`: a lift was called for then and was not made;
-         *     `part_late` (part): it is planned before the day its part is expected.
+         *     `part_late` (part): it is planned before the day its part is expected; `no_date` (part): nobody knows when that comes.
          */
         Trouble: {
             /** Check */
@@ -5811,7 +5811,7 @@ export interface components {
              * Kind
              * @enum {string}
              */
-            kind: "cannot_come" | "overdue" | "lift_over" | "part_late";
+            kind: "cannot_come" | "overdue" | "lift_over" | "part_late" | "no_date";
             /** Part */
             part?: string | null;
             /** Person */

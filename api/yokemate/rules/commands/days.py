@@ -24,7 +24,7 @@ class WantGate(Command):
 
 @command("part.expect", "/parts/{part}/expected", who=LEAD, deputy=True, refusals=("bad_input",))
 class ExpectPart(Command):
-    """Say on which date a part is expected; no date: it is there, or nobody knows."""
+    """Say on which date a part is expected; no date: nobody knows, and work that lacks it waits."""
 
     part: Id
     on: IsoDay | None = None

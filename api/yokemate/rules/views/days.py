@@ -7,12 +7,12 @@ from datetime import date, datetime, timedelta
 from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
-from yokemate.rules.days_parts import lacking_parts
+from yokemate.rules.days_parts import lacking_parts, undated_parts
 from yokemate.rules.days_problem import SLIP_MS
 from yokemate.rules.frame import State
 from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
-from yokemate.rules.rows import Build, DaysPlan, Gate, Lift, Member, Task
+from yokemate.rules.rows import Build, DaysPlan, Gate, Lift, Member, Part, Task
 from yokemate.rules.rows.days import FINISH, Block
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
 
@@ -78,10 +78,10 @@ class PlannedGate(ViewPart):
 
 class Trouble(ViewPart):
     """What no longer holds: `cannot_come` (person), `overdue`; `lift_over`: a lift was called for then and was not made;
-    `part_late` (part): it is planned before the day its part is expected.
+    `part_late` (part): it is planned before the day its part is expected; `no_date` (part): nobody knows when that comes.
     """
 
-    kind: Literal["cannot_come", "overdue", "lift_over", "part_late"]
+    kind: Literal["cannot_come", "overdue", "lift_over", "part_late", "no_date"]
     task: str
     title: str
     check: bool
@@ -298,6 +298,8 @@ def _trouble(
         late = None if block.check else _late_part(state, task, block, zone)
         if late is not None:
             yield Trouble(kind="part_late", person=None, part=late, **common)
+        for part in () if block.check else undated_parts(state, task):
+            yield Trouble(kind="no_date", person=None, part=state.get(Part, part).plan.name, **common)
         for person in [*block.team, *block.company]:
             if called is not None and called.answers.get(person) == "will_come":
                 continue  # said yes to this very hour

@@ -111,6 +111,7 @@ function said(one: DaysView["trouble"][number]): string {
   if (one.kind === "lift_over")
     return `The lift of ${one.task} was called for ${moment(one.from_ms)} and not made`;
   if (one.kind === "part_late") return `${one.part} comes after ${one.task}, ${moment(one.from_ms)}`;
+  if (one.kind === "no_date") return `No date for ${one.part}, which ${one.task} waits for`;
   return `${nameOf(one.person)} can't come to ${one.task}, ${moment(one.from_ms)}`;
 }
 
@@ -121,7 +122,10 @@ function Troubles({ trouble }: { trouble: DaysView["trouble"] }): JSX.Element | 
       <h3>What no longer holds</h3>
       <ul class="place-list">
         {trouble.slice(0, 8).map((one) => (
-          <li key={`${one.task}-${one.check}-${one.person ?? ""}-${one.from_ms}`} class="place-line">
+          <li
+            key={`${one.task}-${one.check}-${one.person ?? one.part ?? ""}-${one.from_ms}`}
+            class="place-line"
+          >
             <span class="place-word">{said(one)}</span>
             <span class="place-second">
               {one.check ? "check of " : ""}
