@@ -40,12 +40,19 @@ def may(draft: Deciding, spec: CommandSpec) -> None:
 
 
 def _role_allows(draft: Deciding, spec: CommandSpec, person: str) -> None:
-    now_ms = draft.now_ms
-    member = draft.find(Member, person)
-    if draft.find(Build, "build") is None or member is None or member.left:
-        raise Refused("not_a_member")
+    refused = role_refuses(draft, spec, person, draft.now_ms)
+    if refused is not None:
+        raise refused
+
+
+def role_refuses(state: State, spec: CommandSpec, person: str, now_ms: int) -> Refused | None:
+    """Why this person may not send this kind of command at that moment, or None."""
+    member = state.find(Member, person)
+    if state.find(Build, "build") is None or member is None or member.left:
+        return Refused("not_a_member")
     if member.guest_until_ms is not None and now_ms >= member.guest_until_ms:
-        raise Refused("guest_over", ask_person=first_lead(draft))
+        return Refused("guest_over", ask_person=first_lead(state))
     if member.role not in spec.who and not (spec.deputy and is_deputy(member, now_ms)):
         code = "viewer" if member.role == "viewer" else "role"
-        raise Refused(code, role=member.role, ask_person=first_lead(draft))
+        return Refused(code, role=member.role, ask_person=first_lead(state))
+    return None

@@ -53,10 +53,14 @@ function HangTag({ onClose }: { onClose: () => void }): JSX.Element {
 
 function LiftAnothers({ tag, onClose }: { tag: Tag; onClose: () => void }): JSX.Element {
   const owner = nameOf(tag.owner);
+  const since = rows("member").get(tag.owner)?.in_since_ms;
+  const first = since
+    ? `${owner} is signed in since ${moment(since)}: only who is away is stood in for.`
+    : `Ask ${owner} first.`;
   return (
     <WordsDialog
       title={`Lift ${owner}'s tag`}
-      said={`Ask ${owner} first. Look along the whole of what it keeps off: is anybody at it? Then a second person looks too, and agrees.`}
+      said={`${first} Look along the whole of what it keeps off: is anybody at it? Then a second person looks too, and agrees.`}
       label="Why, and how did you look?"
       confirmLabel="I have looked: ask a second"
       missing="write the reason"

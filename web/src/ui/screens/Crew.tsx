@@ -4,7 +4,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
-import { build, fullNameOf, me } from "../../app/session";
+import { actor, build, fullNameOf, me, typingFor } from "../../app/session";
 import { movedWords, useAddress } from "../address";
 import { CalendarAddress } from "../days/CalendarAddress";
 import { Button, EmptyState, LinkButton, NoticeLine, TextField } from "../parts";
@@ -33,6 +33,7 @@ export default function Crew(): JSX.Element {
   const [visiting, setVisiting] = useState(false);
   const address = useAddress();
   const mine = rows("member").get(me.value?.person ?? "");
+  const whose = rows("member").get(actor.value ?? "");
   const members = [...rows("member").values()]
     .filter((one) => !one.left)
     .sort((a, b) => fullNameOf(a.id).localeCompare(fullNameOf(b.id)));
@@ -42,9 +43,12 @@ export default function Crew(): JSX.Element {
   return (
     <Screen title="Crew" place="crew">
       <div class="stack">
-        {mine?.in_since_ms ? (
+        {whose?.in_since_ms ? (
           <div class="row-of-buttons">
-            <NoticeLine>You are in since {moment(mine.in_since_ms)}.</NoticeLine>
+            <NoticeLine>
+              {typingFor.value ? `${fullNameOf(typingFor.value)} is` : "You are"} in since{" "}
+              {moment(whose.in_since_ms)}.
+            </NoticeLine>
             <Button label="Sign out for the day" onPress={() => void dispatch("crew.sign_out", {})} />
           </div>
         ) : (
