@@ -55,7 +55,7 @@ function LiftAnothers({ tag, onClose }: { tag: Tag; onClose: () => void }): JSX.
   const owner = nameOf(tag.owner);
   const since = rows("member").get(tag.owner)?.in_since_ms;
   const first = since
-    ? `${owner} is signed in since ${moment(since)}: only who is away is stood in for.`
+    ? `${owner} is signed in since ${moment(since)}: ask them to lift it. Two others do so only when they are away.`
     : `Ask ${owner} first.`;
   return (
     <WordsDialog
