@@ -230,12 +230,26 @@ def test_builds_do_not_see_each_other(garage: Garage) -> None:
     other = ines.post("/api/builds", {"build_name": "Quillback Three"}, 200)["build"]
 
     nowhere = bram.get("/api/builds/nowhere/people", 404)
-    for path in ("people", "record", "record/verify", "events", f"outcomes/{'0' * 8}-0000-0000-0000-{'0' * 12}", f"payloads/{'0' * 64}"):  # fmt: skip
+    outcome = f"outcomes/{'0' * 8}-0000-0000-0000-{'0' * 12}"
+    papers = (f"payloads/{'0' * 64}", f"photos/{'0' * 64}")
+    for path in ("people", "record", "record/verify", "events", outcome, *papers):
         answer = bram.get(f"/api/builds/{other}/{path}", 404)
         assert answer | {"params": 0} == nowhere | {"params": 0}
     assert bram.post(f"/api/builds/{other}/sync", {"cursor": None, "commands": []})["code"] == "no_such_build"
     assert bram.post(f"/api/builds/{other}/sign-in", {})["code"] == "no_such_build"
     assert [one["name"] for one in bram.get("/api/me")["builds"]] == ["Quillback Two"]
+
+    body = picture()
+    photo = {"about_kind": "task", "about": "T1", "text": "behind the seat", "photo": name_of(body)}
+    ines.post(f"/api/builds/{other}/notes", {"body": photo}, 200)
+    ines.http.put(
+        f"/api/builds/{other}/photos/{name_of(body)}", content=body, headers={"Content-Type": "image/jpeg"}
+    )
+    note = ines.get(f"/api/builds/{other}/record")["entries"][-1]["data"]
+    assert ines.get(f"/api/builds/{other}/payloads/{note['text']}")["text"] == "behind the seat"
+    for path in (f"payloads/{note['text']}", f"payloads/{note['photo']}", f"photos/{name_of(body)}"):
+        assert bram.get(f"/api/builds/{other}/{path}", 404)["code"] == "no_such_build"
+        assert bram.get(f"{bram.home}/{path}", 404)["code"] in ("unknown", "not_sent_yet")
 
 
 def test_who_left_receives_nothing_more(garage: Garage) -> None:
@@ -244,3 +258,14 @@ def test_who_left_receives_nothing_more(garage: Garage) -> None:
     ines.act(f"/members/{kofi.person}/leave")
 
     assert kofi.post(f"{kofi.home}/sync", {"cursor": None, "commands": []})["code"] == "not_a_member"
+    for path in ("record", f"payloads/{'0' * 64}", f"photos/{'0' * 64}"):
+        assert kofi.get(f"{kofi.home}/{path}", 403)["code"] == "not_a_member"
+
+
+def test_a_phone_that_was_shut_out_receives_nothing_more(garage: Garage) -> None:
+    """R29, R31: a lost phone reads no words and no photos any more."""
+    ines, kofi = garage.phones["ines"], garage.phones["kofi"]
+    ines.act(f"/devices/{kofi.get('/api/me')['device']}/shut-out", person=kofi.person)
+
+    for path in ("record", f"payloads/{'0' * 64}", f"photos/{'0' * 64}"):
+        assert kofi.get(f"{kofi.home}/{path}", 403)["code"] == "shut_out"

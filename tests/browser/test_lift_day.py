@@ -150,17 +150,20 @@ def test_stop_shows_at_once_on_a_frozen_line_and_goes_out_ahead_of_what_waits(
     empty_site: Running, new_phone: NewPhone
 ) -> None:
     """R19: Priya's stream and all her requests hang and a dropped nut waits to be sent. STOP stands on her screen before
-    any answer, goes out ahead of every exchange, and the others read it when the line thaws.
+    any answer, goes out ahead of every exchange, and the others read it when the line thaws. R18: she looks out, so until
+    then nobody lifts.
     """
-    crew = WebCrew(new_phone, empty_site.url, PLAN, OTHERS)
-    places = {"ines": "caller", "bram": "fl", "sofia": "fr", "priya": "guide-1"}
+    looked_out = PLAN.replace("guides: 1", "lookout: true").replace("must_people: 3", "must_people: 2")
+    crew = WebCrew(new_phone, empty_site.url, looked_out, OTHERS)
+    places = {"ines": "caller", "bram": "fl", "sofia": "fr", "priya": "lookout"}
     crew.act("ines", "/lifts/L1/call", when_ms=int(time.time() * 1000) + 60_000)
     for name, place in places.items():
         crew.act(name, "/lifts/L1/answer", will_come=True)
         crew.act(name, f"/lifts/L1/places/{place}")
         crew.act(name, "/lifts/L1/ready", ready=True)
-    for place in ("fl", "fr", "guide-1"):
+    for place in ("fl", "fr", "lookout"):
         crew.act("ines", "/lifts/L1/roll", place=place)
+    crew.act("ines", "/lifts/L1/floor", children_out=True, nobody_beneath=True)
     ines = open_lift(crew, "ines")
     line = FrozenLine(empty_site.port)
     try:
@@ -170,6 +173,7 @@ def test_stop_shows_at_once_on_a_frozen_line_and_goes_out_ahead_of_what_waits(
         priya.page.evaluate(
             "navigator.serviceWorker.ready"
         )  # it keeps the app's files: none is fetched any more
+        crew.becomes("/lifts/L1", wants=[])
         line.freeze()
         priya.press("Dropped or left in")
         priya.press("Dropped")
@@ -177,6 +181,8 @@ def test_stop_shows_at_once_on_a_frozen_line_and_goes_out_ahead_of_what_waits(
         for path in ("/plan", "/lifts", "/checks", "/stores", "/record", "/crew"):
             priya.go(path)  # each asks, and hangs: the browser has no connection left
             priya.page.wait_for_timeout(600)
+        ines.sees("Priya's phone does not answer", within_ms=10_000)
+        assert [one["code"] for one in crew.view("ines", "/lifts/L1")["wants"]] == ["phone_silent"]
         before = len(line.asked)
         priya.press("STOP")
         stopped = priya.page.get_by_role("alertdialog", name="STOP")

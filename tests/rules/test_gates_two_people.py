@@ -116,6 +116,31 @@ def test_r25_a_proposal_lapses_when_what_it_names_changes() -> None:
     hall.refused("proposal_lapsed", "sofia", "two.second", proposal=proposal)
 
 
+def test_r25_the_first_of_two_still_counts_when_the_second_agrees() -> None:
+    """Who has left the crew, is lead no more or whose day as deputy is over is no first of two (R25, R30)."""
+    hall = Hall(gate(), member("sofia", role="lead"))
+    proposal = hall.propose()
+    hall.do("sofia", "crew.change_member", person="ines", role="builder")
+    hall.refused("proposal_lapsed", "aled", "two.second", proposal=proposal)
+
+    hall = Hall(gate(), member("sofia", role="helper", deputy_until_ms=NOON + 300_000))
+    proposal = hall.propose("sofia")
+    opening = hall.view("gates", "aled").gates[1].opening
+    assert (opening.until_ms, hall.view("gates").valid_until_ms) == (NOON + 300_000, NOON + 300_000)
+    hall.now_ms = NOON + 300_000
+    assert hall.view("gates", "aled").gates[1].opening is None
+    hall.refused("proposal_lapsed", "aled", "two.second", proposal=proposal)
+
+
+def test_r23_who_left_the_crew_has_put_nothing_right_another_way() -> None:
+    hall = Hall(end(), member("aled", role="helper"))
+    hall.do("aled", "loose.propose_another_way", loose_end="E1", reason_text="p-1")
+    proposal = f"c{hall.count}.proposal"
+    hall.do("ines", "crew.leave", person="aled")
+    assert hall.state.get(Proposal, proposal).state == "lapsed"
+    hall.refused("proposal_lapsed", "sofia", "two.second", proposal=proposal)
+
+
 def test_proposing_again_lapses_the_first_and_one_takes_back_only_ones_own() -> None:
     hall = Hall(gate())
     first = hall.propose()

@@ -40,7 +40,9 @@ def crew_up(world: World, *, lift: str = "L1") -> None:
 
 
 def weigh(world: World, mass_kg: str) -> None:
-    world.do("bram", "lift.weigh", lift="L1", mass_kg=mass_kg, cg_x_mm="500", cg_y_mm="0", how_known_text="scales")
+    world.do(
+        "bram", "lift.weigh", lift="L1", mass_kg=mass_kg, cg_x_mm="500", cg_y_mm="0", how_known_text="scales"
+    )
 
 
 @pytest.mark.parametrize(("found", "code"), [("above", "above_guidance"), ("refused", "over_guidance")])

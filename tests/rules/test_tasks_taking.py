@@ -199,17 +199,34 @@ def test_who_left_the_crew_is_under_no_car_and_others_say_out_after_looking(new_
 
 
 def test_an_isolator_tag_is_lifted_by_its_owner_or_by_two(new_world):
-    """R27: somebody else's tag needs two people, after looking."""
+    """R27, R8: somebody else's tag needs two grown people, after looking, and its owner away."""
     world = new_world(w.plan(w.task("T1", hazards=["live_battery"])))
     world.do("bram", "hazard.hang_tag", what="battery")
     tag = next(iter(world.state.rows["tag"]))
     world.refused("aled", "task.take", "tag_hangs", task="T1")
     world.refused("aled", "hazard.lift_tag", "tag_not_yours", tag=tag)
+    here = world.refused(
+        "aled", "hazard.propose_lift_tag", "owner_is_in", tag=tag, reason_text="not seen him"
+    )
+    assert here.params["owner_person"] == "bram"
+    world.do("bram", "crew.sign_out")
+    world.refused("kofi", "hazard.propose_lift_tag", "minor_cannot", tag=tag, reason_text="he went home")
     world.do("aled", "hazard.propose_lift_tag", tag=tag, reason_text="he went home")
     proposal = next(iter(world.state.rows["proposal"]))
     world.refused("aled", "two.second", "somebody_else", proposal=proposal)
     world.do("sofia", "two.second", proposal=proposal)
     world.do("aled", "task.take", task="T1")
+
+
+def test_an_owner_who_comes_back_is_asked_about_their_tag(new_world):
+    """R27: two people stand in for an absent owner, and for nobody who is here."""
+    world = new_world(w.plan(w.task("T1", hazards=["live_battery"])))
+    world.do("bram", "hazard.hang_tag", what="battery")
+    world.do("bram", "crew.sign_out")
+    tag = next(iter(world.state.rows["tag"]))
+    proposed = world.do("aled", "hazard.propose_lift_tag", tag=tag, reason_text="he went home")
+    world.do("bram", "crew.sign_in")
+    world.refused("sofia", "two.second", "proposal_lapsed", proposal=proposed.new_id("proposal"))
 
 
 def test_a_tag_on_anything_else_says_in_words_what_stays_off(new_world):

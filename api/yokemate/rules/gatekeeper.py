@@ -23,12 +23,17 @@ def is_deputy(member: Member, now_ms: int) -> bool:
     return member.deputy_until_ms is not None and now_ms < member.deputy_until_ms
 
 
-def need_member(state: State, member: Member, now_ms: int) -> None:
-    """Refuse who is off the crew, and a guest whose day is over."""
+def member_refused(state: State, member: Member, now_ms: int) -> Refused | None:
+    """Who is off the crew, and a guest whose day is over."""
     if member.left:
-        raise Refused("not_a_member")
-    if is_gone(member, now_ms):
-        raise Refused("guest_over", ask_person=first_lead(state))
+        return Refused("not_a_member")
+    return Refused("guest_over", ask_person=first_lead(state)) if is_gone(member, now_ms) else None
+
+
+def need_member(state: State, member: Member, now_ms: int) -> None:
+    refused = member_refused(state, member, now_ms)
+    if refused is not None:
+        raise refused
 
 
 def may(draft: Deciding, spec: CommandSpec) -> None:
@@ -50,13 +55,22 @@ def may(draft: Deciding, spec: CommandSpec) -> None:
 
 
 def _role_allows(draft: Deciding, spec: CommandSpec, person: str) -> None:
-    now_ms = draft.now_ms
-    member = draft.find(Member, person)
-    if draft.find(Build, "build") is None or member is None:
-        raise Refused("not_a_member")
-    if spec.sent == "stop" and in_a_lift(draft, person, now_ms):
-        return  # whoever stands at the load stops it, whatever became of their membership since (R19)
-    need_member(draft, member, now_ms)
+    refused = role_refuses(draft, spec, person, draft.now_ms)
+    if refused is not None:
+        raise refused
+
+
+def role_refuses(state: State, spec: CommandSpec, person: str, now_ms: int) -> Refused | None:
+    """Why this person may not send this kind of command at that moment, or None."""
+    member = state.find(Member, person)
+    if state.find(Build, "build") is None or member is None:
+        return Refused("not_a_member")
+    if spec.sent == "stop" and in_a_lift(state, person, now_ms):
+        return None  # whoever stands at the load stops it, whatever became of their membership since (R19)
+    off = member_refused(state, member, now_ms)
+    if off is not None:
+        return off
     if member.role not in spec.who and not (spec.deputy and is_deputy(member, now_ms)):
         code = "viewer" if member.role == "viewer" else "role"
-        raise Refused(code, role=member.role, ask_person=first_lead(draft))
+        return Refused(code, role=member.role, ask_person=first_lead(state))
+    return None

@@ -48,7 +48,11 @@ class LiftTag(Command):
     tag: Id
 
 
-@command("hazard.propose_lift_tag", "/tags/{tag}/propose-lift", refusals=("already_closed",))
+@command(
+    "hazard.propose_lift_tag",
+    "/tags/{tag}/propose-lift",
+    refusals=("already_closed", "owner_is_in", "minor_cannot"),
+)
 class ProposeLiftTag(Command):
     """Lift an absent owner's tag: two people, after looking (R27)."""
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import asdict
 
 from yokemate.rules.commands.hazards import HangTag, ImOut, ImUnder, LiftTag, ProposeLiftTag
-from yokemate.rules.decide.proposals import propose, seconds, still
+from yokemate.rules.decide.proposals import need_adult, propose, seconds, still
 from yokemate.rules.frame import Deciding, State, decides
 from yokemate.rules.hazard_pairs import ISOLATES, clashes_with
+from yokemate.rules.presence import is_in
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Proposal, Tag, Under
+from yokemate.rules.rows import Member, Proposal, Tag, Under
 
 
 @decides(ImUnder)
@@ -50,19 +51,27 @@ def lift_tag(d: Deciding, cmd: LiftTag) -> None:
 
 @decides(ProposeLiftTag)
 def propose_lift_tag(d: Deciding, cmd: ProposeLiftTag) -> None:
+    need_adult(d.get(Member, d.who))
     tag = _hanging(d, cmd.tag)
+    if _owner_is_in(d, tag, d.now_ms):
+        raise Refused("owner_is_in", owner_person=tag.owner)
     propose(d, "lift_tag", tag.id, reason=cmd.reason_text, seen={"since_ms": tag.since_ms})
 
 
 @still("lift_tag")
 def tag_still_hangs(state: State, proposal: Proposal, now_ms: int) -> bool:
+    """Two people stand in for somebody who is away: an owner who comes back lifts their own tag (R27)."""
     tag = state.find(Tag, proposal.about)
-    return tag is not None and tag.lifted_ms is None
+    return tag is not None and tag.lifted_ms is None and not _owner_is_in(state, tag, now_ms)
 
 
 @seconds("lift_tag")
 def lift_absent_tag(d: Deciding, proposal: Proposal) -> None:
     d.tell("hazard.tag_lifted", tag=proposal.about, people=[proposal.by, d.who])
+
+
+def _owner_is_in(state: State, tag: Tag, now_ms: int) -> bool:
+    return is_in(state.find(Member, tag.owner), now_ms)
 
 
 def _hanging(d: Deciding, tag_id: str) -> Tag:

@@ -1,7 +1,8 @@
 """Two people: one *proposes*, another *seconds*: gates, another way, an absent owner's tag.
 
 Each kind says with `@seconds(what)` what happens when a second person agrees, and with `@still(what)` whether
-what the proposal named is still as it was; one that is not lapses by itself.
+what the proposal named is still as it was; one that is not lapses by itself. So does one whose first person could not
+propose it any more: two who have left the crew, or a deputy of yesterday, are not two people.
 """
 
 from __future__ import annotations
@@ -9,12 +10,19 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, Literal
 
-from yokemate.rules.commands.gates import Second, WithdrawProposal
-from yokemate.rules.frame import Deciding, State, decides, settles
+from yokemate.rules.commands.gates import ProposeAnotherWay, ProposeOpen, Second, WithdrawProposal
+from yokemate.rules.commands.hazards import ProposeLiftTag
+from yokemate.rules.frame import CommandSpec, Deciding, State, decides, settles
+from yokemate.rules.gatekeeper import role_refuses
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Member, Proposal
 
 What = Literal["open_gate", "put_right", "lift_tag"]
+FIRST: dict[str, CommandSpec] = {
+    "open_gate": ProposeOpen.SPEC,
+    "put_right": ProposeAnotherWay.SPEC,
+    "lift_tag": ProposeLiftTag.SPEC,
+}
 SECONDS: dict[str, Callable[[Deciding, Proposal], None]] = {}
 STILL: dict[str, Callable[[State, Proposal, int], bool]] = {}
 
@@ -74,8 +82,24 @@ def waiting(state: State, what: str, about: str) -> list[Proposal]:
     return [p for p in state.all(Proposal) if p.state == "waiting" and p.what == what and p.about == about]
 
 
-def is_over(proposal: Proposal, now_ms: int) -> bool:
-    return proposal.until_ms is not None and now_ms >= proposal.until_ms
+def ends_ms(state: State, proposal: Proposal) -> int | None:
+    """When it lapses by itself: its own time is up, or its first person is guest, or deputy, no longer."""
+    by = state.find(Member, proposal.by)
+    ends = [proposal.until_ms]
+    if by is not None:
+        ends.append(by.guest_until_ms)
+        ends.append(by.deputy_until_ms if by.role not in FIRST[proposal.what].who else None)
+    return min((end for end in ends if end is not None), default=None)
+
+
+def stands(state: State, proposal: Proposal, now_ms: int) -> bool:
+    """It waits for a second person, and its first one still counts: a grown member who could propose it now."""
+    end = ends_ms(state, proposal)
+    if proposal.state != "waiting" or (end is not None and now_ms >= end):
+        return False
+    by = state.find(Member, proposal.by)
+    refused = role_refuses(state, FIRST[proposal.what], proposal.by, now_ms)
+    return refused is None and by is not None and by.minor is None
 
 
 def need_adult(member: Member) -> None:
@@ -87,7 +111,7 @@ def need_adult(member: Member) -> None:
 @decides(Second)
 def second(d: Deciding, cmd: Second) -> None:
     proposal = d.get(Proposal, cmd.proposal)
-    if proposal.state != "waiting" or is_over(proposal, d.now_ms):
+    if not stands(d, proposal, d.now_ms):
         raise Refused("proposal_lapsed")
     if proposal.by == d.who:
         raise Refused("somebody_else")
@@ -112,5 +136,7 @@ def withdraw(d: Deciding, cmd: WithdrawProposal) -> None:
 @settles
 def lapse_what_changed(d: Deciding) -> None:
     for proposal in list(d.all(Proposal)):
-        if proposal.state == "waiting" and not STILL[proposal.what](d, proposal, d.now_ms):
+        if proposal.state != "waiting":
+            continue
+        if not (stands(d, proposal, d.now_ms) and STILL[proposal.what](d, proposal, d.now_ms)):
             d.tell("two.lapsed", proposal=proposal.id, why="changed")

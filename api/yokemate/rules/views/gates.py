@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from yokemate.rules.decide.proposals import is_over, waiting
+from yokemate.rules.decide.proposals import ends_ms, stands, waiting
 from yokemate.rules.frame import State
 from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.rows import Build, Gate, Member
@@ -90,7 +90,7 @@ def gate_view(state: State, viewer: Viewer, gate: Gate) -> GateView:
 
 
 def _opening(state: State, viewer: Viewer, gate: Gate, me: Member | None) -> Opening | None:
-    asked = [p for p in waiting(state, "open_gate", gate.id) if not is_over(p, viewer.now_ms)]
+    asked = [p for p in waiting(state, "open_gate", gate.id) if stands(state, p, viewer.now_ms)]
     if not asked:
         return None
     proposal = asked[-1]
@@ -99,6 +99,6 @@ def _opening(state: State, viewer: Viewer, gate: Gate, me: Member | None) -> Ope
         proposal=proposal.id,
         by=proposal.by,
         at_ms=proposal.at_ms,
-        until_ms=proposal.until_ms,
+        until_ms=ends_ms(state, proposal),
         i_may_second=second and proposal.by != viewer.person,
     )

@@ -56,12 +56,16 @@ function HangTag({ onClose }: { onClose: () => void }): JSX.Element {
 function LiftAnothers(props: { tag: Tag; mends: Waiting | undefined; onClose: () => void }): JSX.Element {
   const { tag, mends, onClose } = props;
   const owner = nameOf(tag.owner);
+  const since = rows("member").get(tag.owner)?.in_since_ms;
+  const first = since
+    ? `${owner} is signed in since ${moment(since)}: ask them to lift it. Two others do so only when they are away.`
+    : `Ask ${owner} first.`;
   return (
     <WordsDialog
       start={typed(mends, "reason_text")}
       problem={<WhyMend mend={mends} />}
       title={`Lift ${owner}'s tag`}
-      said={`Ask ${owner} first. Look along the whole of what it keeps off: is anybody at it? Then a second person looks too, and agrees.`}
+      said={`${first} Look along the whole of what it keeps off: is anybody at it? Then a second person looks too, and agrees.`}
       label="Why, and how did you look?"
       confirmLabel="I have looked: ask a second"
       missing="write the reason"
