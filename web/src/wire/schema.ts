@@ -2272,6 +2272,22 @@ export interface components {
             why: string;
         };
         /**
+         * LastLapse
+         * @description The countersign that was crossed out last, while none is in force: whose, by whom, and why (R14).
+         */
+        LastLapse: {
+            /** At Ms */
+            at_ms: number;
+            /** By */
+            by: string;
+            /** Says */
+            says: string;
+            /** Signed By */
+            signed_by: string;
+            /** Signed Ms */
+            signed_ms: number;
+        };
+        /**
          * Leave
          * @description Take somebody off the crew; what they signed stays.
          */
@@ -5629,6 +5645,7 @@ export interface components {
             group: string;
             /** Lapsed */
             lapsed: components["schemas"]["Countersign"][];
+            last_lapse?: components["schemas"]["LastLapse"] | null;
             /** Loose End */
             loose_end: string | null;
             /** Made Good By */

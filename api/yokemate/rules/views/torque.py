@@ -36,6 +36,7 @@ from yokemate.rules.views.torque_parts import (
     reasons,
     wrench_for,
 )
+from yokemate.rules.why_lapsed import lapsed_says
 from yokemate.rules.why_not import WHY_NOT
 from yokemate.rules.wrenches import last_check, unfit_at
 from yokemate.units import QuantityError, unit
@@ -121,6 +122,16 @@ class ReadingOut(ViewPart):
     wrench_unfit: list[Reason] = []
 
 
+class LastLapse(ViewPart):
+    """The countersign that was crossed out last, while none is in force: whose, by whom, and why (R14)."""
+
+    signed_by: str
+    signed_ms: int
+    by: str
+    at_ms: int
+    says: str
+
+
 class Advice(ViewPart):
     """One sentence of advice. `threads`: only when the threads were found so; None: always."""
 
@@ -159,6 +170,7 @@ class TorqueView(View):
     readings_digest: str
     countersign: Countersign | None
     lapsed: list[Countersign]
+    last_lapse: LastLapse | None = None
     check_asked_ms: int | None
     touched: list[str]
     who_may_check: list[MayCheck]
@@ -181,7 +193,10 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
     lacking = open_pass(group)
     queue = open_bolts(group, lacking) if lacking is not None else []
     loose = [e for e in state.all(LooseEnd) if e.group == group.id and e.closed is None]
-    signed = [c for c in state.all(Countersign) if c.group == group.id]
+    lapsed = sorted(
+        (c for c in state.all(Countersign) if c.group == group.id and c.lapsed_ms is not None),
+        key=lambda c: c.at_ms,
+    )
     touched = touchers(state, group)
     return TorqueView(
         as_of_ms=now,
@@ -216,11 +231,22 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
         needs_countersign=needs_countersign(group),
         readings_digest=group.readings_digest,
         countersign=state.find(Countersign, group.countersign) if group.countersign else None,
-        lapsed=sorted((c for c in signed if c.lapsed_ms is not None), key=lambda c: c.at_ms),
+        lapsed=lapsed,
+        last_lapse=_last_lapse(lapsed[-1]) if lapsed and group.countersign is None else None,
         check_asked_ms=group.check_asked_ms,
         touched=sorted(touched),
         who_may_check=may_check(state, touched, now),
         why_i_may_not_check=why_not_second(state.find(Member, viewer.person), touched),
+    )
+
+
+def _last_lapse(sign: Countersign) -> LastLapse:
+    return LastLapse(
+        signed_by=sign.by,
+        signed_ms=sign.at_ms,
+        by=sign.lapsed_by or sign.by,
+        at_ms=sign.lapsed_ms or sign.at_ms,
+        says=lapsed_says(sign.lapsed_why),
     )
 
 

@@ -28,6 +28,7 @@ import { RefusedHere } from "../RefusedHere";
 import { Screen } from "../Screen";
 import { useScreenOn } from "../screenOn";
 import { behind, howLines, wrenchWarnings } from "../torque/behind";
+import { LastLapse } from "../torque/LastLapse";
 import { seeGroup, type TorqueView, targetWords, wholeTorque } from "../torque/seen";
 import { Walk } from "../torque/Walk";
 import { REASONS } from "../words/reasons";
@@ -158,6 +159,7 @@ export default function Check({ id }: { id: string }): JSX.Element {
         {!ready && !view.countersign && (
           <EmptyState sentence="This group is not final yet. Nothing to check." />
         )}
+        <LastLapse view={view} />
         {why && (
           <RefusalPanel
             sentence={REFUSED[why] ?? "This check is not for you."}
