@@ -70,6 +70,20 @@ def test_r14_a_new_countersign_ends_it() -> None:
     assert shop.view("torque", group="G1").last_lapse is None
 
 
+def test_r14_a_check_crossed_out_before_its_pin_is_said_until_its_owner_looks_again() -> None:
+    shop = Shop()
+    shop.make_final()
+    check = shop.look("sofia")
+    assert shop.view("torque", group="G1").lapsed_checks == []
+    read_again(shop)
+    (said,) = shop.view("torque", group="G1").lapsed_checks
+    assert (said.by, said.at_ms, said.says) == ("sofia", check.at_ms, "A bolt was read again after it.")
+    shop.look("ines")
+    assert [one.by for one in shop.view("torque", group="G1").lapsed_checks] == ["sofia"]
+    shop.look("sofia")
+    assert shop.view("torque", group="G1").lapsed_checks == []
+
+
 def test_r14_every_reason_has_words_and_an_unknown_one_too() -> None:
     """All that the service writes (mypy holds the callers to the list), and all that old builds hold."""
     assert set(WHY_LAPSED) == set(get_args(LapsedWhy))

@@ -2272,8 +2272,20 @@ export interface components {
             why: string;
         };
         /**
+         * LapsedCheck
+         * @description Somebody's newest check, crossed out before their PIN: whose, when they had looked, and why.
+         */
+        LapsedCheck: {
+            /** At Ms */
+            at_ms: number;
+            /** By */
+            by: string;
+            /** Says */
+            says: string;
+        };
+        /**
          * LastLapse
-         * @description The countersign that was crossed out last, while none is in force: whose, by whom, and why (R14).
+         * @description The countersign that was crossed out last, while none is in force: whose, by whom, and why.
          */
         LastLapse: {
             /** At Ms */
@@ -5645,6 +5657,11 @@ export interface components {
             group: string;
             /** Lapsed */
             lapsed: components["schemas"]["Countersign"][];
+            /**
+             * Lapsed Checks
+             * @default []
+             */
+            lapsed_checks: components["schemas"]["LapsedCheck"][];
             last_lapse?: components["schemas"]["LastLapse"] | null;
             /** Loose End */
             loose_end: string | null;

@@ -26,6 +26,7 @@ from yokemate.rules.tightening import (
 )
 from yokemate.rules.torque_advice import FOUND, judged, same_preload
 from yokemate.rules.views.frame import View, Viewer, ViewPart, view
+from yokemate.rules.views.lapses import LapsedCheck, LastLapse, lapsed_checks, last_lapse
 from yokemate.rules.views.slips import Slips, slips_of
 from yokemate.rules.views.torque_parts import (
     MayCheck,
@@ -36,7 +37,6 @@ from yokemate.rules.views.torque_parts import (
     reasons,
     wrench_for,
 )
-from yokemate.rules.why_lapsed import lapsed_says
 from yokemate.rules.why_not import WHY_NOT
 from yokemate.rules.wrenches import last_check, unfit_at
 from yokemate.units import QuantityError, unit
@@ -122,16 +122,6 @@ class ReadingOut(ViewPart):
     wrench_unfit: list[Reason] = []
 
 
-class LastLapse(ViewPart):
-    """The countersign that was crossed out last, while none is in force: whose, by whom, and why (R14)."""
-
-    signed_by: str
-    signed_ms: int
-    by: str
-    at_ms: int
-    says: str
-
-
 class Advice(ViewPart):
     """One sentence of advice. `threads`: only when the threads were found so; None: always."""
 
@@ -171,6 +161,7 @@ class TorqueView(View):
     countersign: Countersign | None
     lapsed: list[Countersign]
     last_lapse: LastLapse | None = None
+    lapsed_checks: list[LapsedCheck] = []
     check_asked_ms: int | None
     touched: list[str]
     who_may_check: list[MayCheck]
@@ -232,21 +223,12 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
         readings_digest=group.readings_digest,
         countersign=state.find(Countersign, group.countersign) if group.countersign else None,
         lapsed=lapsed,
-        last_lapse=_last_lapse(lapsed[-1]) if lapsed and group.countersign is None else None,
+        last_lapse=last_lapse(group, lapsed),
+        lapsed_checks=lapsed_checks(state, group),
         check_asked_ms=group.check_asked_ms,
         touched=sorted(touched),
         who_may_check=may_check(state, touched, now),
         why_i_may_not_check=why_not_second(state.find(Member, viewer.person), touched),
-    )
-
-
-def _last_lapse(sign: Countersign) -> LastLapse:
-    return LastLapse(
-        signed_by=sign.by,
-        signed_ms=sign.at_ms,
-        by=sign.lapsed_by or sign.by,
-        at_ms=sign.lapsed_ms or sign.at_ms,
-        says=lapsed_says(sign.lapsed_why),
     )
 
 

@@ -94,6 +94,7 @@ export default function Check({ id }: { id: string }): JSX.Element {
   );
   const due = checks.at(-1);
   const unsent = pending("torque.note_check", { group: id }).length > 0;
+  const lapsed = unsent ? undefined : (view.lapsed_checks ?? []).find((one) => one.by === who);
 
   function note(): void {
     if (!how || !view) return;
@@ -166,7 +167,13 @@ export default function Check({ id }: { id: string }): JSX.Element {
             remedy="You see it read only."
           />
         )}
-        {changed && (
+        {lapsed && (
+          <RefusalPanel
+            sentence={`${mine ? "Your" : `${nameOf(who)}'s`} check of ${moment(lapsed.at_ms)} is crossed out.`}
+            remedy={`${lapsed.says} ${ready ? "Look again." : ""}`}
+          />
+        )}
+        {changed && !lapsed && (
           <RefusalPanel
             sentence="A bolt was read again."
             remedy="Your words are cleared. Look at it again."
