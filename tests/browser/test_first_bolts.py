@@ -228,6 +228,11 @@ def test_the_phone_is_handed_over_and_bolts_go_back(frame: Frame) -> None:
     frame.bram.press("Send it back")
     frame.bram.title("Checks")
     frame.bram.nothing_waits()
+    frame.bram.go("/groups/hoop-foot?task=T1&step=torque")
+    told = frame.bram.page.get_by_role("alert")
+    expect(told).to_have_text(
+        re.compile("^Bolt 2: kept, not counted. .* sent it back. Tighten and read again.$")
+    )
 
     assert [bolt["n"] for bolt in frame.group()["bolts"] if bolt["state"] != "done"] == [2]
     record = frame.crew.view("ines", "/record?count=500")["entries"]
@@ -270,13 +275,22 @@ def test_a_bolt_turned_again_clears_the_words_and_lapses_the_check(frame: Frame)
     correct(frame.bram, "45")
     frame.sofia.sees("Your words are cleared. Look at it again.")
     check_each(frame.sofia)
+    frame.sofia.sees("You are Sofia")
+    correct(frame.bram, "44,5")
+    frame.sofia.sees(re.compile("^Your check of .* is crossed out."))
+    check_each(frame.sofia)
+    frame.sofia.sees_not("is crossed out")
     frame.sofia.fill("Your PIN", PIN)
     frame.sofia.press("Countersign")
     frame.sofia.title("Checks")
     frame.bram.sees("Countersigned by Sofia")
 
     correct(frame.bram, "46")
-    frame.bram.sees("crossed out")
+    why = "A reading was typed wrong and put right after it."
+    frame.bram.sees(why)
+    frame.bram.sees("Crossed out by you")
+    frame.sofia.go("/checks/hoop-foot")
+    frame.sofia.sees(why)
     assert frame.group()["countersign"] is None
 
     everything = {"bolts": [1, 2, 3, 4]}

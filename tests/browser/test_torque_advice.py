@@ -46,6 +46,8 @@ def test_r12_a_lubricated_thread_is_said_before_the_first_bolt(crew: WebCrew) ->
     panel = bram.page.get_by_role("alert").filter(has_text="The thread is not as the figure assumed.")
     expect(panel).to_contain_text(re.compile(r"given for dry zinc.*times the preload.*Nothing is converted"))
     bram.sees("Set 44 N·m")
+    bram.choose("Threads, as found", "Damaged")
+    bram.sees("Damaged: ask the lead before you tighten.")
 
 
 def test_r12_an_adapter_changes_what_is_set(crew: WebCrew) -> None:

@@ -89,6 +89,7 @@ class Day:
         self.report(
             who, "torque.read", late_ms, group=GROUP, pass_no=pass_no, wrench="W1", set_value=level, unit="n_m",
             helped=[helped] if helped else [], bolts=[{"n": n, "reading": value} for n in bolts],
+            **({"faces": "clean", "threads": "clean_dry"} if pass_no == 1 else {}),
         )  # fmt: skip
 
     def check(self, who: str, moved: int = 0) -> None:

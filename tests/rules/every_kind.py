@@ -103,8 +103,9 @@ class EveryKind(World):
     def read(self, *bolts: int, pass_no: int = 2) -> None:
         for n in bolts:
             level = "24" if pass_no == 2 else "12"
+            faces, threads = ("clean", "clean_dry") if pass_no == 1 else (None, None)
             self.do("aled", "torque.read", group="G1", pass_no=pass_no, wrench="W1", set_value=level, unit="n_m",
-                    bolts=[{"n": n}])  # fmt: skip
+                    bolts=[{"n": n}], faces=faces, threads=threads)  # fmt: skip
 
     def check(self, who: str) -> str:
         found = [{"n": n, "found": "holds", "how": "watched"} for n in (1, 2, 3)]

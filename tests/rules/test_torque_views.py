@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rules.torque_shop import DAY, FOUND, NOON, Shop, check_row, group_row, spec, wrench_row
+from rules.torque_shop import DAY, NOON, Shop, check_row, group_row, spec, wrench_row
 from yokemate.rules.refusals import Refused
 from yokemate.rules.tightening import Setup, inside, pass_window
 from yokemate.rules.why_not import WHY_NOT
@@ -201,10 +201,11 @@ def test_r32_a_setup_that_cannot_be_is_refused_with_its_field(wrong: dict[str, s
 def test_the_next_bolt_follows_the_pattern() -> None:
     """The next bolt lit is the first of the tightening order that lacks the pass."""
     shop = Shop(group_row("G2", 4, order=[1, 3, 4, 2]))
+    assert shop.view("torque", group="G2").as_found_wanted
     shop.read(1, group="G2", pass_no=1)
     view = shop.view("torque", group="G2")
     assert (view.open_pass, view.next_bolt, view.then_bolts) == (1, 3, [4, 2])
-    assert (view.one_by_one, view.as_found_wanted) == (False, True)
+    assert (view.one_by_one, view.as_found_wanted) == (False, False)
     assert [b.state for b in view.bolts] == ["passed", "to_do", "to_do", "to_do"]
 
 
@@ -213,7 +214,7 @@ def test_the_drawing_knows_each_state() -> None:
     shop = Shop()
     shop.do("aled", "torque.run_in", group="G1", bolts=[1, 2, 3], how="run_in")
     assert {b.state for b in shop.view("torque", group="G1").bolts} == {"run_in"}
-    shop.read(1, 2, 3, pass_no=1, faces="clean", threads="clean_dry")
+    shop.read(1, 2, 3, pass_no=1)
     shop.read((1, "24,5"))
     shop.read((2, "26"))
     view = shop.view("torque", group="G1")
@@ -317,34 +318,10 @@ def test_every_reason_has_words_without_blame() -> None:
         assert " safe" not in f" {why.says} {why.way_on}".lower()
 
 
-def test_as_found_is_asked_anew_in_each_round() -> None:
-    """R13, R26: after an undo somebody looks again; a reading from before it, handed over late, looked at nothing new."""
-    shop = Shop()
-    begun = shop.now_ms
-    shop.read(1, 2, 3, pass_no=1, **FOUND)
-    view = shop.view("torque", group="G1")
-    assert (view.round, view.as_found_wanted) == (0, False)
-    shop.do("aled", "torque.report_loosened", group="G1", bolts=[1, 2, 3])
-    shop.read(1, pass_no=1, at=begun + 1, **FOUND)
-    view = shop.view("torque", group="G1")
-    assert (view.round, view.as_found_wanted) == (1, True)
-    shop.read(1, pass_no=1, **FOUND)
-    assert not shop.view("torque", group="G1").as_found_wanted
-
-
-def test_as_found_is_not_asked_once_the_first_pass_is_over() -> None:
-    """Builds from before it was asked for go on: nobody can see faces any more that are clamped."""
-    shop = Shop(group_row("G2", critical=False))
-    shop.read(1, 2, 3, group="G2", pass_no=1)
-    assert not shop.view("torque", group="G2").as_found_wanted
-    shop.read(1, 2, 3, pass_no=1, **FOUND)
-    assert not shop.view("torque", group="G1").as_found_wanted
-
-
 def test_r10_starts_again_is_said_only_of_the_pass_that_was_interrupted() -> None:
     """R10: said until the pass is begun again; a later round knows nothing of it."""
     shop = Shop()
-    shop.read(1, 2, 3, pass_no=1, **FOUND)
+    shop.read(1, 2, 3, pass_no=1)
     assert not shop.view("torque", group="G1").starts_again
     shop.read(1)
     shop.do("aled", "torque.stop_here", group="G1")
@@ -353,5 +330,5 @@ def test_r10_starts_again_is_said_only_of_the_pass_that_was_interrupted() -> Non
     shop.read(1)
     assert not shop.view("torque", group="G1").starts_again
     shop.do("aled", "torque.report_loosened", group="G1", bolts=[1, 2, 3])
-    shop.read(1, 2, 3, pass_no=1, **FOUND)
+    shop.read(1, 2, 3, pass_no=1)
     assert not shop.view("torque", group="G1").starts_again

@@ -242,10 +242,14 @@ class Shop:
         pass_no: int = 2,
         **more: Any,
     ) -> list[Reading]:
-        """Readings of some bolts: a number clicked at the set value, or (number, value)."""
+        """Readings of some bolts: a number clicked at the set value, or (number, value).
+
+        In the first pass faces and threads are said as they should be, unless `faces` and `threads` say otherwise.
+        """
         at, typed_by = more.pop("at", None), more.pop("typed_by", None)
         brought = [{"n": b} if isinstance(b, int) else {"n": b[0], "reading": b[1]} for b in bolts]
-        fields = {"wrench": "W1", "set_value": "24" if pass_no == 2 else "12", "unit": "n_m"} | more
+        fields = {"wrench": "W1", "set_value": "24" if pass_no == 2 else "12", "unit": "n_m"}
+        fields |= (FOUND if pass_no == 1 else {}) | more
         self.do(
             who,
             "torque.read",

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
+from yokemate.rules.as_found import as_found_wanted
 from yokemate.rules.frame import State
 from yokemate.rules.rows import Member
 from yokemate.rules.rows.stores import TorqueWrench
@@ -30,6 +31,8 @@ from yokemate.rules.tightening import (
 )
 from yokemate.rules.wrenches import Unfit, out_of_range, unfit_at
 from yokemate.units import parse_number
+
+NOT_LOOKED = "as_found_missing"
 
 
 @dataclass(frozen=True)
@@ -68,6 +71,7 @@ def judge(
         or _only_watches(state, reading)
         or (_run_in_here(state, group, reading) if exact else None)
         or _fastener(state, group, bolt, reading, instead_of)
+        or _not_looked(state, group, reading, instead_of)
         or _how_read(group, wrench, reading, clicks_in_command)
     )
     if reason is None and wrench is not None and setup is None:
@@ -184,6 +188,18 @@ def _turned(group: Group, bolt: Bolt, pass_no: int, instead_of: Reading | None) 
         if str(n) in bolt.passes and never_again(group, n)
     ]
     return next((id for id in found if instead_of is None or id != instead_of.id), None)
+
+
+def _not_looked(state: State, group: Group, reading: Reading, instead_of: Reading | None) -> Unfit | None:
+    """A first pass while nobody has said how faces and threads were found: clamped, they can't be seen any more.
+
+    Typing a figure anew says nothing of it: what counted before it was asked for goes on counting (R17).
+    """
+    if reading.pass_no != 1 or (reading.faces is not None and reading.threads is not None):
+        return None
+    if instead_of is not None and instead_of.why_not != NOT_LOOKED:
+        return None
+    return Unfit(NOT_LOOKED) if as_found_wanted(state, group) else None
 
 
 def _how_read(group: Group, wrench: TorqueWrench | None, reading: Reading, clicks: int) -> Unfit | None:

@@ -44,6 +44,12 @@ WHY_NOT: dict[str, WhyNot] = {
     "one_by_one": WhyNot(
         "R11", "Several clicks at once on a critical final pass.", "Tap once for each bolt as it clicks."
     ),
+    "as_found_missing": WhyNot(
+        "R11",
+        "Nobody has said how faces and threads were found.",
+        "Back it off, look, say how they were found, then read again.",
+        _ANEW,
+    ),
     "value_missing": WhyNot(
         "R11", "This torque wrench shows a value; it does not click.", "Type what it showed."
     ),

@@ -2294,6 +2294,34 @@ export interface components {
             why: string;
         };
         /**
+         * LapsedCheck
+         * @description Somebody's newest check, crossed out before their PIN: whose, when they had looked, and why.
+         */
+        LapsedCheck: {
+            /** At Ms */
+            at_ms: number;
+            /** By */
+            by: string;
+            /** Says */
+            says: string;
+        };
+        /**
+         * LastLapse
+         * @description The countersign that was crossed out last, while none is in force: whose, by whom, and why.
+         */
+        LastLapse: {
+            /** At Ms */
+            at_ms: number;
+            /** By */
+            by: string;
+            /** Says */
+            says: string;
+            /** Signed By */
+            signed_by: string;
+            /** Signed Ms */
+            signed_ms: number;
+        };
+        /**
          * Leave
          * @description Take somebody off the crew; what they signed stays.
          */
@@ -5688,6 +5716,12 @@ export interface components {
             group: string;
             /** Lapsed */
             lapsed: components["schemas"]["Countersign"][];
+            /**
+             * Lapsed Checks
+             * @default []
+             */
+            lapsed_checks: components["schemas"]["LapsedCheck"][];
+            last_lapse?: components["schemas"]["LastLapse"] | null;
             /** Loose End */
             loose_end: string | null;
             /** Made Good By */

@@ -21,6 +21,7 @@ from yokemate.rules.tightening import (
     taken_ms,
     to_tolerance,
 )
+from yokemate.rules.why_lapsed import LapsedWhy
 
 GROUP_ENDS = ("run_in", "snugged", "undone", "loosened")
 
@@ -47,7 +48,7 @@ def state_of(group: Group, changed: Sequence[Bolt]) -> str:
     return "undone" if any(bolt.undone_ms for bolt in bolts) else "untouched"
 
 
-def lapse(d: Deciding, group_id: str, why: str) -> None:
+def lapse(d: Deciding, group_id: str, why: LapsedWhy) -> None:
     """Cross out the countersign in force and the checks that wait for a PIN (R14)."""
     group = d.get(Group, group_id)
     if group.countersign is not None:

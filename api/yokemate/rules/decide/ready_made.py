@@ -82,6 +82,16 @@ def _apart(old: Reading, new: Reading) -> bool:
     return (unknown or turned) if old.by != new.by else (unknown and turned)
 
 
+def report_damage(
+    d: Deciding, group_id: str, task: str | None, faces: str | None, threads: str | None
+) -> None:
+    """What was found damaged on the first pass is a snag, so that the lead is told; the reading stays what it is."""
+    name = d.get(Group, group_id).plan.name
+    for what, found in (("faces", faces), ("threads", threads)):
+        if found == "damaged":
+            snag_once(d, group_id, f"{name}: {what} found damaged", task)
+
+
 def snag_once(d: Deciding, group_id: str, what: str, task: str | None) -> None:
     """Open a snag on the group unless the same one is open."""
     if any(s.group == group_id and s.what == what and s.put_right is None for s in d.all(Snag)):

@@ -28,7 +28,7 @@ from yokemate.rules.decide.group_changes import (
     undo_group,
 )
 from yokemate.rules.decide.loose_ends import planned_restorer
-from yokemate.rules.decide.ready_made import propose_unfit_wrench, report_two_sets
+from yokemate.rules.decide.ready_made import propose_unfit_wrench, report_damage, report_two_sets
 from yokemate.rules.frame import Deciding, decides
 from yokemate.rules.judging import Verdict, judge, task_of
 from yokemate.rules.refusals import Refused
@@ -79,6 +79,7 @@ def take_readings(d: Deciding, cmd: TakeReadings) -> None:
         propose_unfit_wrench(d, group.id, task, wrench, unfit)
     for reading, _ in judged:
         report_two_sets(d, group, reading, task)
+    report_damage(d, group.id, task, cmd.faces, cmd.threads)
     settle_group(d, group.id, was_final)
 
 

@@ -26,6 +26,7 @@ from yokemate.rules.tightening import (
 )
 from yokemate.rules.torque_advice import FOUND, judged, same_preload
 from yokemate.rules.views.frame import View, Viewer, ViewPart, view
+from yokemate.rules.views.lapses import LapsedCheck, LastLapse, lapsed_checks, last_lapse
 from yokemate.rules.views.slips import Slips, slips_of
 from yokemate.rules.views.torque_parts import (
     MayCheck,
@@ -159,6 +160,8 @@ class TorqueView(View):
     readings_digest: str
     countersign: Countersign | None
     lapsed: list[Countersign]
+    last_lapse: LastLapse | None = None
+    lapsed_checks: list[LapsedCheck] = []
     check_asked_ms: int | None
     touched: list[str]
     who_may_check: list[MayCheck]
@@ -181,7 +184,10 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
     lacking = open_pass(group)
     queue = open_bolts(group, lacking) if lacking is not None else []
     loose = [e for e in state.all(LooseEnd) if e.group == group.id and e.closed is None]
-    signed = [c for c in state.all(Countersign) if c.group == group.id]
+    lapsed = sorted(
+        (c for c in state.all(Countersign) if c.group == group.id and c.lapsed_ms is not None),
+        key=lambda c: c.at_ms,
+    )
     touched = touchers(state, group)
     return TorqueView(
         as_of_ms=now,
@@ -216,7 +222,9 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
         needs_countersign=needs_countersign(group),
         readings_digest=group.readings_digest,
         countersign=state.find(Countersign, group.countersign) if group.countersign else None,
-        lapsed=sorted((c for c in signed if c.lapsed_ms is not None), key=lambda c: c.at_ms),
+        lapsed=lapsed,
+        last_lapse=last_lapse(group, lapsed),
+        lapsed_checks=lapsed_checks(state, group),
         check_asked_ms=group.check_asked_ms,
         touched=sorted(touched),
         who_may_check=may_check(state, touched, now),

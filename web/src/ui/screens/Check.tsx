@@ -28,6 +28,7 @@ import { RefusedHere } from "../RefusedHere";
 import { Screen } from "../Screen";
 import { useScreenOn } from "../screenOn";
 import { behind, howLines, wrenchWarnings } from "../torque/behind";
+import { LastLapse } from "../torque/LastLapse";
 import { seeGroup, type TorqueView, targetWords, wholeTorque } from "../torque/seen";
 import { Walk } from "../torque/Walk";
 import { REASONS } from "../words/reasons";
@@ -93,6 +94,7 @@ export default function Check({ id }: { id: string }): JSX.Element {
   );
   const due = checks.at(-1);
   const unsent = pending("torque.note_check", { group: id }).length > 0;
+  const lapsed = unsent ? undefined : (view.lapsed_checks ?? []).find((one) => one.by === who);
 
   function note(): void {
     if (!how || !view) return;
@@ -158,13 +160,20 @@ export default function Check({ id }: { id: string }): JSX.Element {
         {!ready && !view.countersign && (
           <EmptyState sentence="This group is not final yet. Nothing to check." />
         )}
+        <LastLapse view={view} />
         {why && (
           <RefusalPanel
             sentence={REFUSED[why] ?? "This check is not for you."}
             remedy="You see it read only."
           />
         )}
-        {changed && (
+        {lapsed && (
+          <RefusalPanel
+            sentence={`${mine ? "Your" : `${nameOf(who)}'s`} check of ${moment(lapsed.at_ms)} is crossed out.`}
+            remedy={`${lapsed.says} ${ready ? "Look again." : ""}`}
+          />
+        )}
+        {changed && !lapsed && (
           <RefusalPanel
             sentence="A bolt was read again."
             remedy="Your words are cleared. Look at it again."

@@ -17,6 +17,8 @@ import { RefusedHere } from "../RefusedHere";
 import { Screen } from "../Screen";
 import { useScreenOn } from "../screenOn";
 import { groupReached } from "../task/progress";
+import { LastLapse } from "../torque/LastLapse";
+import { notCounted } from "../torque/notCounted";
 import { Readings } from "../torque/Readings";
 import { ReadTwice } from "../torque/ReadTwice";
 import { SettingCard } from "../torque/SettingCard";
@@ -69,6 +71,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
   const trouble = setting && wrenchTrouble(view, setting);
   const lookFirst = view.as_found_wanted && !setting?.faces;
   const card = !setting || changing || tried !== undefined || waits || trouble || lookFirst;
+  const apart = notCounted(view, seen, actor.value);
   const startsAgain =
     view.starts_again && seen.pass === view.passes.length && seen.open.length === view.bolts.length;
 
@@ -90,7 +93,9 @@ export default function Torque({ id }: { id: string }): JSX.Element {
         {startsAgain && (
           <p class="t-strong">The final pass was interrupted. It starts again at its first fastener.</p>
         )}
+        {apart && <RefusalPanel {...apart} />}
         {matter}
+        <LastLapse view={view} />
         <ReadTwice view={view} />
         <Readings view={view} />
         {!card && seen.pass !== null && view.passes[seen.pass - 1]?.torque && (
@@ -233,7 +238,6 @@ export default function Torque({ id }: { id: string }): JSX.Element {
 function Pattern({ view }: { view: TorqueView }): JSX.Element {
   const seen = seeGroup(view);
   const sign = view.countersign;
-  const lapsed = view.lapsed.at(-1);
   return (
     <>
       <BoltPattern
@@ -246,14 +250,6 @@ function Pattern({ view }: { view: TorqueView }): JSX.Element {
       {sign && (
         <p class="t-strong">
           Countersigned by {nameOf(sign.by)}, {moment(sign.at_ms)}
-        </p>
-      )}
-      {!sign && lapsed && (
-        <p>
-          <s>
-            Countersigned by {nameOf(lapsed.by)}, {moment(lapsed.at_ms)}
-          </s>{" "}
-          crossed out
         </p>
       )}
     </>

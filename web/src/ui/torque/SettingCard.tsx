@@ -167,6 +167,12 @@ export function SettingCard(props: {
         <>
           <Choice legend="Faces, as found" row chosen={faces} onChoose={setFaces} options={FACES} />
           <Choice legend="Threads, as found" chosen={threads} onChoose={setThreads} options={THREADS} />
+          {(faces === "damaged" || threads === "damaged") && (
+            <RefusalPanel
+              sentence="Damaged: ask the lead before you tighten."
+              remedy="With the first reading it stands among the snags."
+            />
+          )}
           {view.advice
             .filter((one) => one.threads === threads)
             .map((one) => (
