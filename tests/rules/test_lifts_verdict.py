@@ -169,6 +169,21 @@ def test_the_phase_in_which_people_come_nearest_to_their_figure_is_the_worst() -
     assert (found.verdict, found.phase, found.person_kg) == ("within guidance", "on to the roof", "20.0")
 
 
+def test_two_phases_of_the_same_words_are_judged_each() -> None:
+    """R20: 80 kg on two people is 40 each, and 80 together is over twice the 33.3 of two (L23); that a crane bears it all
+    afterwards, in words that are the same (a ledger of before may hold such a plan), takes nothing off that.
+    """
+    supports = [
+        {"id": "front", "say": "front", "kind": "lifter", "x_mm": "0", "y_mm": "0"},
+        {"id": "rear", "say": "rear", "kind": "lifter", "x_mm": "1000", "y_mm": "0"},
+        {"id": "hook", "say": "hook", "kind": "crane", "x_mm": "500", "y_mm": "0", "rated_kg": "500"},
+    ]
+    up = [{"say": "Up", "supports": ["rear", "front"]}, {"say": "Up", "supports": ["hook"]}]
+    for phases in (up, up[::-1]):
+        found = verdicts(w.lift(mass_kg="80", supports=supports, phases=phases))["25"]
+        assert (found.verdict, found.team_share_kg, found.team_limit_kg) == ("refused", "80.0", "33.3")
+
+
 @pytest.mark.parametrize("far", [{"reach_cm": "250"}, {"hands_height_cm": "310"}])
 def test_hands_where_nobody_has_them_allow_nothing(far: dict[str, str]) -> None:
     """NIOSH 94-110: above a reach of 63 cm or a height of 175 cm the limit is nought; further out it is no other."""
@@ -222,7 +237,7 @@ def test_a_new_weighing_is_judged_anew(new_world: Any) -> None:
     assert {v.verdict for v in world.get(Lift, "L1").verdicts if v.figure_kg == "25"} == {"within guidance"}
     world.do("bram", "lift.weigh", lift="L1", mass_kg="36", cg_x_mm="500", cg_y_mm="0", how_known="scales")
     assert {v.verdict for v in world.get(Lift, "L1").verdicts if v.figure_kg == "25"} == {"above guidance"}
-    assert world.entries[-1].data["verdicts"][0]["by"] == "lifting 2"
+    assert world.entries[-1].data["verdicts"][0]["by"] == "lifting 3"
 
 
 def test_older_plans_and_ledgers_say_travel_otherwise() -> None:

@@ -31,6 +31,13 @@ def phases_of(plan: LiftPlan) -> list[LiftPhase]:
     return list(plan.phases) or [whole]
 
 
+def by_phase(plan: LiftPlan, shares: list[Share]) -> list[tuple[LiftPhase, list[Share]]]:
+    """Each phase with what its supports bear, by their order: `work_out_shares` gives one share for each support of each."""
+    left = iter(shares)
+    known = {support.id for support in plan.supports}
+    return [(phase, [next(left) for _ in known & set(phase.supports)]) for phase in phases_of(plan)]
+
+
 def work_out_shares(plan: LiftPlan) -> tuple[list[Share], str | None, str]:
     """Shares in kg to 0.1, why it can't be lifted (a refusal code) or None, and what worked it out.
 
