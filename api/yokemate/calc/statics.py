@@ -16,6 +16,7 @@ from yokemate.calc.errors import CalcError, check_choice, check_range
 
 Point = tuple[float, float]
 _TINY = 1e-9
+BESIDE_MM = 50  # about half a grip or a saddle: what two hands or a stand even out
 _SLACK = 1e-7  # how far rounding may push what lies on an edge beyond it
 
 
@@ -88,7 +89,8 @@ def support_shares(
         left out
     Args:
         mass_kg [kg]: the whole load; 0.1..20000
-        supports [-]: 1 to 8 places; the load may not tip off them
+        supports [-]: 1 to 8 places; the load may not tip off them. Of one support, or of the line of several in one
+            line, the centre of gravity is at most 50 mm off (a limit of this project), however uncertain it is
         cog_x_mm [mm]: centre of gravity along the load; -100000..100000
         cog_y_mm [mm]: centre of gravity across the load; -100000..100000
         cog_plus_minus_x_mm [mm]: it may be this far off, along; 0..5000
@@ -215,29 +217,33 @@ def _onto_line(
 ) -> tuple[list[Point], Point, Point]:
     """Supports in one line hold the load upright; only the distance along the line shares it.
 
-    A centre of gravity beside the line, further than its own uncertainty, would turn the load over.
+    A centre of gravity beside the line turns the load over. How far it may lie there as measured is fixed: not knowing
+    it well must not let through what a close measurement would refuse.
     """
     origin = points[0]
-    across_reach = _reach((-line[1], line[0]), half, region)
     across = abs((cog[0] - origin[0]) * line[1] - (cog[1] - origin[1]) * line[0])
-    if across > across_reach + 1:
+    if len(points) > 1 and across > BESIDE_MM + _SLACK:
         raise CalcError(
             "cog_y_mm",
-            "The load tips sideways: its centre of gravity is beside the line of the supports.",
-            "Add a support on that side.",
+            f"The load tips sideways: its centre of gravity is {across:.0f} mm beside the line of the supports, and may "
+            f"be at most {BESIDE_MM} mm beside it.",
+            "Add a support on that side, or move the supports under it.",
         )
 
     def along(p: Point) -> Point:
         return ((p[0] - origin[0]) * line[0] + (p[1] - origin[1]) * line[1], 0.0)
 
-    reach = _reach(line, half, region)
     if len(points) == 1:  # one hook or one person: the load comes to rest under it, unless it was never near
-        if abs(along(cog)[0]) > reach + 1:
+        off = math.dist(origin, cog)
+        if off > BESIDE_MM + _SLACK:
             raise CalcError(
-                "cog_x_mm", "The one support is not over the centre of gravity.", "Move it there."
+                "cog_x_mm",
+                f"The one support is not over the centre of gravity: it is {off:.0f} mm away, and may be at most "
+                f"{BESIDE_MM} mm.",
+                "Move it there.",
             )
         return [(0.0, 0.0)], (0.0, 0.0), (0.0, 0.0)
-    return [along(p) for p in points], along(cog), (reach, 0.0)
+    return [along(p) for p in points], along(cog), (_reach(line, half, region), 0.0)
 
 
 def _reach(way: Point, half: Point, region: str) -> float:

@@ -17,7 +17,7 @@ from yokemate.planfile.model import LiftPhase, LiftPlan, Support
 from yokemate.rules.rows.lifts import Share
 from yokemate.units import format_decimal
 
-SHARES_BY = "statics 1"
+SHARES_BY = "statics 2"
 _UNFIT_FIELDS = {
     "mass_kg": "mass_unknown",
     "mass_plus_minus_kg": "mass_unknown",
