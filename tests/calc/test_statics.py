@@ -175,6 +175,38 @@ def test_one_support_bears_all() -> None:
         support_shares(80, at((1, 0)), 1100)
 
 
+@pytest.mark.parametrize(
+    ("stiff", "cog", "off", "most"),
+    [
+        # the corners of a rectangle bear 0 to 50 each of 100 in the middle (S5), two on one long side always 50 together,
+        # two across a diagonal 0 to 100: a diagonal may take it all
+        ({0, 1}, (1.2, 0.6), 0, 50),
+        ({0, 2}, (1.2, 0.6), 0, 100),
+        ({0}, (1.2, 0.6), 0, 100),
+        (set(), (1.2, 0.6), 0, 100),
+        ({0, 1, 2, 3}, (1.2, 0.6), 0, 0),
+        # y may be 60 more of 1200: the far side then bears 55
+        ({0, 1}, (1.2, 0.6), 60, 55),
+    ],
+)
+def test_what_people_bear_together(
+    stiff: set[int], cog: tuple[float, float], off: float, most: float
+) -> None:
+    """5-lifts 9b.4, by moments: the heaviest load less the least that the stiff supports bear together."""
+    supports = [Support(s.name, s.x_mm, s.y_mm, stiff=i in stiff) for i, s in enumerate(RECTANGLE)]
+    shares = support_shares(100, supports, cog[0] * 1000, cog[1] * 1000, 0, off)
+    heavier = support_shares(90, supports, cog[0] * 1000, cog[1] * 1000, 0, off, mass_plus_minus_kg=10)
+
+    assert shares.people_most_kg == pytest.approx(most, abs=1e-6)
+    assert heavier.people_most_kg == pytest.approx(most, abs=1e-6)
+
+
+def test_what_people_bear_together_beside_a_crane() -> None:
+    """Two in front at x 0, a crane at 2 m, 80 kg at 1 m give or take 100 mm along: the front bears 1100/2000 of it at most."""
+    supports = [Support("a", 0, -500), Support("b", 0, 500), Support("crane", 2000, stiff=True)]
+    assert support_shares(80, supports, 1000, 0, 100, 0).people_most_kg == pytest.approx(44)
+
+
 def test_lift_off() -> None:
     """A corner that would have to pull bears nothing: the load near one corner rests on the other three."""
     shares = nominal(support_shares(100, at((0, 0), (2, 0), (2, 2), (0, 2)), 300, 300))

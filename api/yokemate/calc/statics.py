@@ -67,10 +67,13 @@ class Shares:
     Fields:
         method [-]: 'exact' by balance alone, or 'equal stiffness'
         shares [-]: one per support, in the order given
+        people_most_kg [kg]: the most that those who are not stiff bear together: the heaviest load less the least that
+            the stiff ones can bear of it together, however they give
     """
 
     method: str
     shares: tuple[Share, ...]
+    people_most_kg: float
 
 
 def support_shares(
@@ -137,14 +140,16 @@ def support_shares(
             )
     exact = len(points) == 2 or (len(points) == 3 and line is None) or len(points) == 1
     nominal = estimate(points, cog)
+    people = [i for i, support in enumerate(supports) if not support.stiff]
+    groups = [*([i] for i in range(len(points))), people]
     if exact:
-        low, high = _linear_range(points, cog, half, region)
-        envelope = list(zip(low, high, strict=True))
+        envelope = _linear_range(points, cog, half, region, groups)
+        low, high = map(list, zip(*envelope, strict=True))
     else:
         grid = [estimate(points, at) for at in _grid(cog, half, region)]
         low = [min(column) for column in zip(*grid, strict=True)]
         high = [max(column) for column in zip(*grid, strict=True)]
-        envelope = _envelope(points, corners)
+        envelope = _envelope(points, corners, groups)
     light, heavy = mass_kg - mass_plus_minus_kg, mass_kg + mass_plus_minus_kg
     shares = []
     for i, support in enumerate(supports):
@@ -160,7 +165,7 @@ def support_shares(
                 judged_kg=most if support.stiff else worst,
             )
         )
-    return Shares("exact" if exact else "equal stiffness", tuple(shares))
+    return Shares("exact" if exact else "equal stiffness", tuple(shares), envelope[-1][1] * heavy)
 
 
 def estimate(points: Sequence[Point], cog: Point) -> list[float]:
@@ -275,18 +280,18 @@ def _grid(cog: Point, half: Point, region: str) -> list[Point]:
 
 
 def _linear_range(
-    points: list[Point], cog: Point, half: Point, region: str
-) -> tuple[list[float], list[float]]:
-    """Least and most of each part where parts are linear in the place of the centre of gravity."""
+    points: list[Point], cog: Point, half: Point, region: str, groups: list[list[int]]
+) -> list[tuple[float, float]]:
+    """Least and most of what each group of supports bears, where parts are linear in the place of the centre of gravity."""
     here = _least_squares(points, cog)
     right = _least_squares(points, (cog[0] + 1, cog[1]))
     up = _least_squares(points, (cog[0], cog[1] + 1))
-    low, high = [], []
-    for i, part in enumerate(here):
-        swing = _reach((right[i] - part, up[i] - part), half, region)
-        low.append(max(part - swing, 0.0))
-        high.append(min(part + swing, 1.0))
-    return low, high
+    ranges = []
+    for group in groups:
+        part, along, across = (sum(parts[i] for i in group) for parts in (here, right, up))
+        swing = _reach((along - part, across - part), half, region)
+        ranges.append((max(part - swing, 0.0), min(part + swing, 1.0)))
+    return ranges
 
 
 def _least_squares(points: Sequence[Point], cog: Point) -> list[float]:
@@ -328,28 +333,29 @@ def _balance(points: Sequence[Point], cog: Point) -> list[float] | None:
     return parts if math.hypot(x - cog[0], y - cog[1]) <= _SLACK * span else None
 
 
-def _envelope(points: list[Point], corners: list[Point]) -> list[tuple[float, float]]:
-    """Least and most of each part over all ways to bear the load with its centre anywhere between the
-    corners.
+def _envelope(
+    points: list[Point], corners: list[Point], groups: list[list[int]]
+) -> list[tuple[float, float]]:
+    """Least and most of what each group of supports bears, over all ways to bear the load with its centre anywhere
+    between the corners.
 
     A linear programme in the parts R and the weights λ of the corners (ΣR = 1, Σλ = 1, ΣR·p = Σλ·c) reaches
     its ends at a basic solution, at most four values above zero, so trying them all is exact.
     """
-    n = len(points)
     scale = max(math.hypot(*p) for p in (*points, *corners))
     columns = [[1.0, 0.0, p[0] / scale, p[1] / scale] for p in points]
     columns += [[0.0, 1.0, -c[0] / scale, -c[1] / scale] for c in corners]
     rows = (
         3 if all(p[1] == 0 for p in (*points, *corners)) else 4
     )  # in one line the last equation says nothing
-    low, high = [math.inf] * n, [-math.inf] * n
+    low, high = [math.inf] * len(groups), [-math.inf] * len(groups)
     for basis in combinations(range(len(columns)), rows):
         solved = _solve([columns[k][:rows] for k in basis], [1.0, 1.0, 0.0, 0.0][:rows])
         if solved is None or min(solved) < -1e-8:
             continue
         found = dict(zip(basis, solved, strict=True))
-        for i in range(n):
-            part = found.get(i, 0.0)
+        for i, group in enumerate(groups):
+            part = sum(found.get(member, 0.0) for member in group)
             low[i], high[i] = min(low[i], part), max(high[i], part)
     return [(max(a, 0.0), min(b, 1.0)) for a, b in zip(low, high, strict=True)]
 

@@ -14,7 +14,7 @@ from typing import get_args
 from yokemate.calc.lifting import Judgement, Place, judge
 from yokemate.planfile.model import LiftPhase, LiftPlan
 from yokemate.rules.lift_person_figure import PersonFigure, person_figure
-from yokemate.rules.lift_shares import by_phase
+from yokemate.rules.lift_shares import by_phase, people_most_kg
 from yokemate.rules.rows.lifts import PassedFigure, Share, Verdict, VerdictWord
 from yokemate.units import format_decimal
 
@@ -81,9 +81,8 @@ def _phase(
         support = supports[share.support]
         machine = support.kind != "lifter"
         limit = float(support.rated_kg or 50_000) if machine else person.kg
-        places.append(Place(support.id, float(share.worst_kg), limit, machine, float(share.least_kg)))
-    assert plan.mass_kg is not None
-    return judge(places, float(plan.mass_kg) + float(plan.mass_plus_minus_kg)), person
+        places.append(Place(support.id, float(share.worst_kg), limit, machine))
+    return judge(places, people_most_kg(plan, phase)), person
 
 
 def _kg(value: float) -> str:
