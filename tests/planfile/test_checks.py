@@ -259,6 +259,13 @@ ONE_FAULT: list[tuple[Path, Any, str, str, str]] = [
     ((*T2, "minors"), "with_adult", "doubt", "minor_in_lift", "task T2, minors"),
     ((*T4, "lift"), "L1", "error", "lift_twice", "lift L1"),
     ((*LIFT, "mass_kg"), None, "doubt", "load_unknown", "lift L1"),
+    (
+        (*LIFT, "phases"),
+        [{"say": "Up", "supports": ["a", "b"]}, {"say": "Up", "supports": ["b"]}],
+        "error",
+        "phase_twice",
+        "lift L1, phase 2, say",
+    ),
     (("parts", 0, "count"), 3, "doubt", "too_few_parts", "part clip, count"),
     # gates
     (("gates", 1, "guards"), [], "doubt", "guards_nothing", "gate G2"),

@@ -169,6 +169,52 @@ def test_the_phase_in_which_people_come_nearest_to_their_figure_is_the_worst() -
     assert (found.verdict, found.phase, found.person_kg) == ("within guidance", "on to the roof", "20.0")
 
 
+def test_two_phases_of_the_same_words_are_judged_each() -> None:
+    """R20: 80 kg on two people is 40 each, and 80 together is over twice the 33.3 of two (L23); that a crane bears it all
+    afterwards, in words that are the same (a ledger of before may hold such a plan), takes nothing off that.
+    """
+    supports = [
+        {"id": "front", "say": "front", "kind": "lifter", "x_mm": "0", "y_mm": "0"},
+        {"id": "rear", "say": "rear", "kind": "lifter", "x_mm": "1000", "y_mm": "0"},
+        {"id": "hook", "say": "hook", "kind": "crane", "x_mm": "500", "y_mm": "0", "rated_kg": "500"},
+    ]
+    up = [{"say": "Up", "supports": ["rear", "front"]}, {"say": "Up", "supports": ["hook"]}]
+    for phases in (up, up[::-1]):
+        found = verdicts(w.lift(mass_kg="80", supports=supports, phases=phases))["25"]
+        assert (found.verdict, found.team_share_kg, found.team_limit_kg) == ("refused", "80.0", "33.3")
+
+
+def test_a_machine_is_credited_with_the_least_it_may_bear() -> None:
+    """R20, 5-lifts 9b.4: 49 kg in the middle of two people and a dolly between them. As springs they bear a third each, but
+    the dolly may bear nothing (or all): two people then bear 49, over the 33.3 of L23 and not over twice it. On three supports
+    not in one line nothing is left open: 90 kg at (.6, .5) m on (0, 0), (2, 0), (0, 1.5) is 33 / 27 / 30 (S3).
+    """
+    line = [
+        {"id": "front", "say": "front", "kind": "lifter", "x_mm": "0", "y_mm": "0"},
+        {"id": "dolly", "say": "dolly", "kind": "dolly", "x_mm": "500", "y_mm": "0", "rated_kg": "150"},
+        {"id": "rear", "say": "rear", "kind": "lifter", "x_mm": "1000", "y_mm": "0"},
+    ]
+    plan = w.lift(mass_kg="49", supports=line)
+    shares = {share.support: share for share in work_out_shares(plan)[0]}
+    assert (shares["dolly"].nominal_kg, shares["dolly"].least_kg, shares["dolly"].worst_kg) == (
+        "16.3",
+        "0.0",
+        "49.0",
+    )
+    found = verdicts(plan)["25"]
+    assert (found.verdict, found.team_share_kg, found.team_limit_kg) == ("above guidance", "49.0", "33.3")
+
+    s3 = [
+        {"id": "a", "say": "a", "kind": "lifter", "x_mm": "0", "y_mm": "0"},
+        {"id": "b", "say": "b", "kind": "stand", "x_mm": "2000", "y_mm": "0", "rated_kg": "100"},
+        {"id": "c", "say": "c", "kind": "stand", "x_mm": "0", "y_mm": "1500", "rated_kg": "100"},
+    ]
+    assert (
+        verdicts(w.lift(mass_kg="90", cg_x_mm="600", cg_y_mm="500", supports=s3))["25"].team_share_kg
+        == "33.0"
+    )
+
+
 @pytest.mark.parametrize("far", [{"reach_cm": "250"}, {"hands_height_cm": "310"}])
 def test_hands_where_nobody_has_them_allow_nothing(far: dict[str, str]) -> None:
     """NIOSH 94-110: above a reach of 63 cm or a height of 175 cm the limit is nought; further out it is no other."""
@@ -224,7 +270,7 @@ def test_a_new_weighing_is_judged_anew(new_world: Any) -> None:
         "bram", "lift.weigh", lift="L1", mass_kg="36", cg_x_mm="500", cg_y_mm="0", how_known_text="scales"
     )
     assert {v.verdict for v in world.get(Lift, "L1").verdicts if v.figure_kg == "25"} == {"above guidance"}
-    assert world.entries[-1].data["verdicts"][0]["by"] == "lifting 2"
+    assert world.entries[-1].data["verdicts"][0]["by"] == "lifting 3"
 
 
 def test_older_plans_and_ledgers_say_travel_otherwise() -> None:

@@ -47,14 +47,12 @@ class Place:
         limit_kg [kg]: the lowest of zone figure and equation for whoever stands there; a rating for a
             machine; 0..50000
         machine [-]: true for a crane, dolly, stand or jack
-        least_share_kg [kg]: the least share it can have (a machine is credited with no more); 0..5000
     """
 
     name: str
     share_kg: float
     limit_kg: float
     machine: bool = False
-    least_share_kg: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -183,15 +181,17 @@ def share_by_en_1005(
     return figure_kg * prod(factor for applies, factor in factors if applies)
 
 
-def judge(places: Sequence[Place], load_kg: float | None = None, lightest_figure_kg: float = 3) -> Judgement:
+def judge(
+    places: Sequence[Place], people_most_kg: float | None = None, lightest_figure_kg: float = 3
+) -> Judgement:
     """How one phase of a lift is judged, once its shares are known and nobody is beneath.
 
     Formula: each share against its limit; people's total against the team figure; over twice any figure is
         refused; a machine over its rating is refused; a load the weakest could bear alone needs no sums
     Args:
         places [-]: every place of the phase, with its worst share and its limit
-        load_kg [kg]: the whole load at its heaviest: people bear no more of it together than the machines'
-            least shares leave; none adds up their worst shares; 0.1..20000
+        people_most_kg [kg]: the most that people bear together, as load shares tell it: the heaviest load less the
+            least that machines can bear of it together; none adds up their worst shares; 0..20000
         lightest_figure_kg [kg]: a total at or below this needs no sums; 0..25
     Returns: Judgement
     Source: HSE L23 par. 120; NIOSH 94-110; EN 1005-2 as second opinion; it and ISO 11228-1 begin at 3 kg;
@@ -206,13 +206,12 @@ def judge(places: Sequence[Place], load_kg: float | None = None, lightest_figure
     for place in places:
         check_range("places", place.share_kg, 0, 5000)
         check_range("places", place.limit_kg, 0, 50000)
-        check_range("places", place.least_share_kg, 0, 5000)
     people = [place for place in places if not place.machine]
     machines = [place for place in places if place.machine]
     total = sum(place.share_kg for place in people)
-    if load_kg is not None:
-        check_range("load_kg", load_kg, 0.1, 20000)
-        total = min(total, max(load_kg - sum(place.least_share_kg for place in machines), 0.0))
+    if people_most_kg is not None:
+        check_range("people_most_kg", people_most_kg, 0, 20000)
+        total = people_most_kg
     refused = any(p.share_kg > p.limit_kg for p in machines)
     reasons = [Reason(p.name, "rating", p.share_kg, p.limit_kg) for p in machines if p.share_kg > p.limit_kg]
     if total <= min([lightest_figure_kg, *(p.limit_kg for p in people)]) or not people:

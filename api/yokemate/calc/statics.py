@@ -16,6 +16,7 @@ from yokemate.calc.errors import CalcError, check_choice, check_range
 
 Point = tuple[float, float]
 _TINY = 1e-9
+BESIDE_MM = 50  # about half a grip or a saddle: what two hands or a stand even out
 _SLACK = 1e-7  # how far rounding may push what lies on an edge beyond it
 
 
@@ -66,10 +67,13 @@ class Shares:
     Fields:
         method [-]: 'exact' by balance alone, or 'equal stiffness'
         shares [-]: one per support, in the order given
+        people_most_kg [kg]: the most that those who are not stiff bear together: the heaviest load less the least that
+            the stiff ones can bear of it together, however they give
     """
 
     method: str
     shares: tuple[Share, ...]
+    people_most_kg: float
 
 
 def support_shares(
@@ -88,7 +92,8 @@ def support_shares(
         left out
     Args:
         mass_kg [kg]: the whole load; 0.1..20000
-        supports [-]: 1 to 8 places; the load may not tip off them
+        supports [-]: 1 to 8 places; the load may not tip off them. Of one support, or of the line of several in one
+            line, the centre of gravity is at most 50 mm off (a limit of this project), however uncertain it is
         cog_x_mm [mm]: centre of gravity along the load; -100000..100000
         cog_y_mm [mm]: centre of gravity across the load; -100000..100000
         cog_plus_minus_x_mm [mm]: it may be this far off, along; 0..5000
@@ -135,14 +140,16 @@ def support_shares(
             )
     exact = len(points) == 2 or (len(points) == 3 and line is None) or len(points) == 1
     nominal = estimate(points, cog)
+    people = [i for i, support in enumerate(supports) if not support.stiff]
+    groups = [*([i] for i in range(len(points))), people]
     if exact:
-        low, high = _linear_range(points, cog, half, region)
-        envelope = list(zip(low, high, strict=True))
+        envelope = _linear_range(points, cog, half, region, groups)
+        low, high = map(list, zip(*envelope, strict=True))
     else:
         grid = [estimate(points, at) for at in _grid(cog, half, region)]
         low = [min(column) for column in zip(*grid, strict=True)]
         high = [max(column) for column in zip(*grid, strict=True)]
-        envelope = _envelope(points, corners)
+        envelope = _envelope(points, corners, groups)
     light, heavy = mass_kg - mass_plus_minus_kg, mass_kg + mass_plus_minus_kg
     shares = []
     for i, support in enumerate(supports):
@@ -158,7 +165,7 @@ def support_shares(
                 judged_kg=most if support.stiff else worst,
             )
         )
-    return Shares("exact" if exact else "equal stiffness", tuple(shares))
+    return Shares("exact" if exact else "equal stiffness", tuple(shares), envelope[-1][1] * heavy)
 
 
 def estimate(points: Sequence[Point], cog: Point) -> list[float]:
@@ -215,29 +222,33 @@ def _onto_line(
 ) -> tuple[list[Point], Point, Point]:
     """Supports in one line hold the load upright; only the distance along the line shares it.
 
-    A centre of gravity beside the line, further than its own uncertainty, would turn the load over.
+    A centre of gravity beside the line turns the load over. How far it may lie there as measured is fixed: not knowing
+    it well must not let through what a close measurement would refuse.
     """
     origin = points[0]
-    across_reach = _reach((-line[1], line[0]), half, region)
     across = abs((cog[0] - origin[0]) * line[1] - (cog[1] - origin[1]) * line[0])
-    if across > across_reach + 1:
+    if len(points) > 1 and across > BESIDE_MM + _SLACK:
         raise CalcError(
             "cog_y_mm",
-            "The load tips sideways: its centre of gravity is beside the line of the supports.",
-            "Add a support on that side.",
+            f"The load tips sideways: its centre of gravity is {across:.0f} mm beside the line of the supports, and may "
+            f"be at most {BESIDE_MM} mm beside it.",
+            "Add a support on that side, or move the supports under it.",
         )
 
     def along(p: Point) -> Point:
         return ((p[0] - origin[0]) * line[0] + (p[1] - origin[1]) * line[1], 0.0)
 
-    reach = _reach(line, half, region)
     if len(points) == 1:  # one hook or one person: the load comes to rest under it, unless it was never near
-        if abs(along(cog)[0]) > reach + 1:
+        off = math.dist(origin, cog)
+        if off > BESIDE_MM + _SLACK:
             raise CalcError(
-                "cog_x_mm", "The one support is not over the centre of gravity.", "Move it there."
+                "cog_x_mm",
+                f"The one support is not over the centre of gravity: it is {off:.0f} mm away, and may be at most "
+                f"{BESIDE_MM} mm.",
+                "Move it there.",
             )
         return [(0.0, 0.0)], (0.0, 0.0), (0.0, 0.0)
-    return [along(p) for p in points], along(cog), (reach, 0.0)
+    return [along(p) for p in points], along(cog), (_reach(line, half, region), 0.0)
 
 
 def _reach(way: Point, half: Point, region: str) -> float:
@@ -269,18 +280,18 @@ def _grid(cog: Point, half: Point, region: str) -> list[Point]:
 
 
 def _linear_range(
-    points: list[Point], cog: Point, half: Point, region: str
-) -> tuple[list[float], list[float]]:
-    """Least and most of each part where parts are linear in the place of the centre of gravity."""
+    points: list[Point], cog: Point, half: Point, region: str, groups: list[list[int]]
+) -> list[tuple[float, float]]:
+    """Least and most of what each group of supports bears, where parts are linear in the place of the centre of gravity."""
     here = _least_squares(points, cog)
     right = _least_squares(points, (cog[0] + 1, cog[1]))
     up = _least_squares(points, (cog[0], cog[1] + 1))
-    low, high = [], []
-    for i, part in enumerate(here):
-        swing = _reach((right[i] - part, up[i] - part), half, region)
-        low.append(max(part - swing, 0.0))
-        high.append(min(part + swing, 1.0))
-    return low, high
+    ranges = []
+    for group in groups:
+        part, along, across = (sum(parts[i] for i in group) for parts in (here, right, up))
+        swing = _reach((along - part, across - part), half, region)
+        ranges.append((max(part - swing, 0.0), min(part + swing, 1.0)))
+    return ranges
 
 
 def _least_squares(points: Sequence[Point], cog: Point) -> list[float]:
@@ -322,28 +333,29 @@ def _balance(points: Sequence[Point], cog: Point) -> list[float] | None:
     return parts if math.hypot(x - cog[0], y - cog[1]) <= _SLACK * span else None
 
 
-def _envelope(points: list[Point], corners: list[Point]) -> list[tuple[float, float]]:
-    """Least and most of each part over all ways to bear the load with its centre anywhere between the
-    corners.
+def _envelope(
+    points: list[Point], corners: list[Point], groups: list[list[int]]
+) -> list[tuple[float, float]]:
+    """Least and most of what each group of supports bears, over all ways to bear the load with its centre anywhere
+    between the corners.
 
     A linear programme in the parts R and the weights λ of the corners (ΣR = 1, Σλ = 1, ΣR·p = Σλ·c) reaches
     its ends at a basic solution, at most four values above zero, so trying them all is exact.
     """
-    n = len(points)
     scale = max(math.hypot(*p) for p in (*points, *corners))
     columns = [[1.0, 0.0, p[0] / scale, p[1] / scale] for p in points]
     columns += [[0.0, 1.0, -c[0] / scale, -c[1] / scale] for c in corners]
     rows = (
         3 if all(p[1] == 0 for p in (*points, *corners)) else 4
     )  # in one line the last equation says nothing
-    low, high = [math.inf] * n, [-math.inf] * n
+    low, high = [math.inf] * len(groups), [-math.inf] * len(groups)
     for basis in combinations(range(len(columns)), rows):
         solved = _solve([columns[k][:rows] for k in basis], [1.0, 1.0, 0.0, 0.0][:rows])
         if solved is None or min(solved) < -1e-8:
             continue
         found = dict(zip(basis, solved, strict=True))
-        for i in range(n):
-            part = found.get(i, 0.0)
+        for i, group in enumerate(groups):
+            part = sum(found.get(member, 0.0) for member in group)
             low[i], high[i] = min(low[i], part), max(high[i], part)
     return [(max(a, 0.0), min(b, 1.0)) for a, b in zip(low, high, strict=True)]
 

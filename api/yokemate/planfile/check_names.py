@@ -40,6 +40,7 @@ def name_findings(plan: Plan, told: Told) -> None:
             for name in phase.supports:
                 loc = ("lifts", n, "phases", m, "supports")
                 told.unknown("support", name, [s.id for s in lift.supports], loc)
+        _phases_alike(told, n, [phase.say for phase in lift.phases])
         for name in lift.propped:
             known("loose end", "loose_ends", name, ("lifts", n, "propped"))
     _gates(plan, told, known)
@@ -58,6 +59,18 @@ def _twice(told: Told, loc: Loc, names: Iterable[str]) -> None:
                 "id_twice", (*loc, index), f'the id "{name}" stands twice.', "Give one of them another id."
             )
         seen.add(name)
+
+
+def _phases_alike(told: Told, lift: int, said: list[str]) -> None:
+    """Shares and verdicts name a phase by its words, on screens and in entries."""
+    for m, words in enumerate(said):
+        if words in said[:m]:
+            told.error(
+                "phase_twice",
+                ("lifts", lift, "phases", m, "say"),
+                f'two phases say "{words}".',
+                "Give each its own words, in the order in which they come.",
+            )
 
 
 def _gates(plan: Plan, told: Told, known: Known) -> None:

@@ -8,16 +8,16 @@ from __future__ import annotations
 
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 from yokemate.calc.errors import CalcError
-from yokemate.calc.statics import Share as Borne
+from yokemate.calc.statics import Shares, support_shares
 from yokemate.calc.statics import Support as Rest
-from yokemate.calc.statics import support_shares
 from yokemate.planfile.model import LiftPhase, LiftPlan, Support
 from yokemate.rules.rows.lifts import Share
 from yokemate.units import format_decimal
 
-SHARES_BY = "statics 1"
+SHARES_BY = "statics 2"
 _UNFIT_FIELDS = {
     "mass_kg": "mass_unknown",
     "mass_plus_minus_kg": "mass_unknown",
@@ -29,6 +29,13 @@ def phases_of(plan: LiftPlan) -> list[LiftPhase]:
     """The phases of a lift; without any there is one, with every support in it."""
     whole = LiftPhase(say=plan.title, supports=[support.id for support in plan.supports])
     return list(plan.phases) or [whole]
+
+
+def by_phase(plan: LiftPlan, shares: list[Share]) -> list[tuple[LiftPhase, list[Share]]]:
+    """Each phase with what its supports bear, by their order: `work_out_shares` gives one share for each support of each."""
+    left = iter(shares)
+    known = {support.id for support in plan.supports}
+    return [(phase, [next(left) for _ in known & set(phase.supports)]) for phase in phases_of(plan)]
 
 
 def work_out_shares(plan: LiftPlan) -> tuple[list[Share], str | None, str]:
@@ -43,20 +50,17 @@ def work_out_shares(plan: LiftPlan) -> tuple[list[Share], str | None, str]:
         return [], "cg_unknown", SHARES_BY
     shares: list[Share] = []
     unfit: str | None = None
-    known: dict[tuple[str, ...], tuple[Borne, ...]] = {}  # most phases rest on the same supports
     for phase in phases_of(plan):
         supports = [support for support in plan.supports if support.id in phase.supports]
-        names = tuple(support.id for support in supports)
         try:
-            if names not in known:
-                known[names] = _borne(plan, supports)
+            borne = _borne(plan, supports)
         except CalcError as error:
             return [], _UNFIT_FIELDS.get(error.field, "tips"), SHARES_BY
-        borne = known[names]
-        for support, share in zip(supports, borne, strict=True):
+        for support, share in zip(supports, borne.shares, strict=True):
             worst = Fraction(share.judged_kg).limit_denominator(
                 1_000_000
             )  # no verdict on the last bit of a float
+            least = share.least_kg if support.kind == "lifter" else share.envelope_min_kg
             if support.rated_kg is not None and worst > Fraction(support.rated_kg):
                 unfit = "over_rating"
             shares.append(
@@ -65,7 +69,7 @@ def work_out_shares(plan: LiftPlan) -> tuple[list[Share], str | None, str]:
                     phase=phase.say,
                     nominal_kg=format_decimal(Fraction(share.nominal_kg), 1),
                     worst_kg=format_decimal(worst, 1),
-                    least_kg=format_decimal(max(Fraction(share.least_kg), Fraction(0)), 1),
+                    least_kg=format_decimal(Fraction(least), 1),
                 )
             )
     return shares, unfit, SHARES_BY
@@ -77,18 +81,32 @@ def worst_share_kg(shares: list[Share], place: str) -> str | None:
     return max(there, key=Decimal) if there else None
 
 
-def _borne(plan: LiftPlan, supports: list[Support]) -> tuple[Borne, ...]:
+def people_most_kg(plan: LiftPlan, phase: LiftPhase) -> float:
+    """The most that those who lift bear together in a phase, however its machines, stands and jacks give (R20)."""
+    return _borne(plan, [support for support in plan.supports if support.id in phase.supports]).people_most_kg
+
+
+def _borne(plan: LiftPlan, supports: list[Support]) -> Shares:
     assert plan.mass_kg is not None and plan.cg_x_mm is not None and plan.cg_y_mm is not None
-    return support_shares(
+    return _shares(
         float(plan.mass_kg),
-        [
+        tuple(
             Rest(support.id, float(support.x_mm), float(support.y_mm), stiff=support.kind != "lifter")
             for support in supports
-        ],
+        ),
         float(plan.cg_x_mm),
         float(plan.cg_y_mm),
         float(plan.cg_plus_minus_mm),
-        float(plan.cg_plus_minus_mm),
-        region="ellipse",
-        mass_plus_minus_kg=float(plan.mass_plus_minus_kg),
-    ).shares
+        float(plan.mass_plus_minus_kg),
+    )
+
+
+@lru_cache(
+    maxsize=64
+)  # most phases of a lift rest on the same supports, and each is asked for its people too
+def _shares(
+    mass_kg: float, rests: tuple[Rest, ...], x_mm: float, y_mm: float, off_mm: float, mass_off_kg: float
+) -> Shares:
+    return support_shares(
+        mass_kg, rests, x_mm, y_mm, off_mm, off_mm, region="ellipse", mass_plus_minus_kg=mass_off_kg
+    )

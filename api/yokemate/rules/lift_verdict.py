@@ -14,11 +14,11 @@ from typing import get_args
 from yokemate.calc.lifting import Judgement, Place, judge
 from yokemate.planfile.model import LiftPhase, LiftPlan
 from yokemate.rules.lift_person_figure import PersonFigure, person_figure
-from yokemate.rules.lift_shares import phases_of
+from yokemate.rules.lift_shares import by_phase, people_most_kg
 from yokemate.rules.rows.lifts import PassedFigure, Share, Verdict, VerdictWord
 from yokemate.units import format_decimal
 
-VERDICT_BY = "lifting 2"
+VERDICT_BY = "lifting 3"
 FIGURES_KG = ("25", "16")
 _WORSE: tuple[VerdictWord, ...] = get_args(VerdictWord)
 
@@ -31,7 +31,7 @@ def judge_lift(plan: LiftPlan, shares: list[Share]) -> list[Verdict]:
 
 
 def _worst(plan: LiftPlan, shares: list[Share], figure: str) -> Verdict:
-    judged = [_Judged(phase, *_phase(plan, phase, shares, figure)) for phase in phases_of(plan)]
+    judged = [_Judged(phase, *_phase(plan, phase, borne, figure)) for phase, borne in by_phase(plan, shares)]
     worst = max(judged, key=_badness)
     found, person = worst.found, worst.person
     borne = found.team_limit_kg is not None
@@ -72,20 +72,17 @@ def _badness(one: _Judged) -> tuple[int, int, float]:
 
 
 def _phase(
-    plan: LiftPlan, phase: LiftPhase, shares: list[Share], figure: str
+    plan: LiftPlan, phase: LiftPhase, borne: list[Share], figure: str
 ) -> tuple[Judgement, PersonFigure]:
     person = person_figure(phase, figure)
-    borne = {share.support: share for share in shares if share.phase == phase.say}
+    supports = {support.id: support for support in plan.supports}
     places = []
-    for support in plan.supports:
-        share = borne.get(support.id)
-        if share is None:
-            continue
+    for share in borne:
+        support = supports[share.support]
         machine = support.kind != "lifter"
         limit = float(support.rated_kg or 50_000) if machine else person.kg
-        places.append(Place(support.id, float(share.worst_kg), limit, machine, float(share.least_kg)))
-    assert plan.mass_kg is not None
-    return judge(places, float(plan.mass_kg) + float(plan.mass_plus_minus_kg)), person
+        places.append(Place(support.id, float(share.worst_kg), limit, machine))
+    return judge(places, people_most_kg(plan, phase)), person
 
 
 def _kg(value: float) -> str:

@@ -14,7 +14,8 @@ LIST: dict[str, Refusal] = {
         409,
         "R20",
         "{lift} tips: its centre of gravity is not surely inside the supports.",
-        "Move a support, or find the centre of gravity more closely.",
+        "Move a support, or find the centre of gravity more closely. Of one support, or of supports in one line, it lies at "
+        "most 50 mm off.",
     ),
     "over_rating": Refusal(
         409,
