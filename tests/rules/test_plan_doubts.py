@@ -63,7 +63,8 @@ def bolts(
         (bolts("2"), "hardly_squeezes", "makes only 3 %"),
         (bolts("44", thread="M11"), "bolt_unknown", "M11 is not in the table"),
         (bolts("30", "grade 5"), "bolt_unknown", "grade 5 is for inch threads"),
-        (bolts("44", lubrication="as delivered"), "lubrication_unclear", '"as delivered" says neither dry'),
+        (bolts("44", lubrication="as delivered"), "lubrication_unclear", '"as delivered" does not say plainly'),
+        (bolts("44", lubrication="dry, oiled"), "lubrication_unclear", '"dry, oiled" does not say plainly'),
         (bolts("30", nut_factor="0.10"), "nut_factor_unlike", "0.18 to 0.27"),  # dry, published range
     ],
 )  # fmt: skip

@@ -9,7 +9,8 @@ import pytest
 
 from rules import world as w
 from yokemate.planfile.model import Step
-from yokemate.rules.torque_advice import condition_of, judged, same_preload
+from yokemate.rules.thread_words import condition_of
+from yokemate.rules.torque_advice import judged, same_preload
 
 
 def spec(
@@ -28,6 +29,30 @@ def spec(
         ("oiled, new washer", "oiled"),
         ("anti-seize", "anti_seize"),
         ("brake fluid only", None),
+        ("oiled (thread locker counts as oil)", "oiled"),
+        # what is forbidden is not on the thread
+        ("dry, do not oil", "dry"),
+        ("Dry. Don't use any grease", "dry"),
+        ("dry, free of oil and grease", "dry"),
+        ("dry (no grease)", "dry"),
+        ("dry: no oil, grease or wax", "dry"),
+        ("dry: no oil, grease", "dry"),
+        ("dry, never anti-seize", "dry"),
+        ("dry zinc, without locker", "zinc_dry"),
+        ("clean, oil-free", "dry"),
+        ("clean, oil and grease free", "dry"),
+        ("dry, degreased", "dry"),
+        ("unoiled, dry", "dry"),
+        ("not dry: oil the threads", "oiled"),
+        ("no grease, oil only", "oiled"),
+        ("free of swarf, then oiled", "oiled"),
+        ("stainless, anti-seize", "anti_seize"),
+        # with nothing else said, or with both, it is not plain
+        ("oil-free", None),
+        ("do not oil", None),
+        ("dry or oiled", None),
+        ("oiled threads, dry head", None),
+        ("in tinfoil", None),
     ],
 )
 def test_the_manuals_words_are_understood_or_left_alone(words: str, condition: str | None) -> None:
@@ -58,6 +83,12 @@ def test_anti_seize_on_a_figure_given_dry() -> None:
     for finish in ("dry zinc", "hot-dip galvanised", "stainless, dry"):  # clean and dry is what those are
         assert same_preload(spec("50", finish), "clean_dry") is None
     assert same_preload(spec("16", "brake fluid only"), "anti_seize") is None
+
+
+def test_threads_given_dry_get_no_more_torque_for_being_found_dry() -> None:
+    """ "Dry, do not oil" read as oiled would offer 0.20/0.15, a third more torque on a thread that is just as meant."""
+    assert same_preload(spec("50", "dry, do not oil"), "clean_dry") is None
+    assert same_preload(spec("50", "dry, do not oil"), "oiled") == ("37.5", "1.33")
 
 
 def test_the_torque_screen_says_it_for_the_threads_found(new_world: Any) -> None:

@@ -8,16 +8,13 @@ torque, they and not it make the preload.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Literal
 
 from yokemate.calc.errors import CalcError
 from yokemate.calc.torque import Plausibility, lubrication_change, nut_factor, plausibility
 from yokemate.planfile.model import TorqueSpec
+from yokemate.rules.thread_words import Condition, condition_of
 from yokemate.units import QuantityError, convert_exact, format_decimal
 
-Condition = Literal[
-    "dry", "oiled", "zinc_dry", "anti_seize", "moly", "waxed", "galvanised_dry", "stainless_dry"
-]
 # As found on the first pass, as the nut factor tables know it. Thread locker counts as a lubricant (common practice).
 FOUND: dict[str, Condition] = {
     "clean_dry": "dry",
@@ -27,22 +24,6 @@ FOUND: dict[str, Condition] = {
 }
 # Threads found clean and dry say nothing against a figure for any of these: the finish is the bolt's own.
 _DRY: frozenset[Condition] = frozenset({"dry", "zinc_dry", "galvanised_dry", "stainless_dry"})
-_WORDS: tuple[tuple[tuple[str, ...], Condition], ...] = (
-    (("anti-seize", "anti seize", "copper grease"), "anti_seize"),
-    (("moly",), "moly"),
-    (("wax",), "waxed"),
-    (("stainless",), "stainless_dry"),
-    (("oil", "grease", "locker"), "oiled"),
-    (("galvanis", "galvaniz"), "galvanised_dry"),
-    (("zinc",), "zinc_dry"),
-    (("dry", "clean"), "dry"),
-)
-
-
-def condition_of(lubrication: str) -> Condition | None:
-    """The condition that the manual's words mean; None where they are not about dry or lubricated threads."""
-    words = lubrication.lower()
-    return next((condition for marks, condition in _WORDS if any(mark in words for mark in marks)), None)
 
 
 def judged(spec: TorqueSpec) -> Plausibility | None:

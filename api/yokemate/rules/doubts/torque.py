@@ -15,7 +15,8 @@ from yokemate.planfile.findings import Loc
 from yokemate.planfile.model import Plan, TorqueSpec, TorqueWrenchPlan
 from yokemate.planfile.told import Told
 from yokemate.rules.plan_figures import tolerance_of
-from yokemate.rules.torque_advice import Condition, condition_of, judged, thread_of
+from yokemate.rules.thread_words import Condition, condition_of
+from yokemate.rules.torque_advice import judged, thread_of
 from yokemate.units import UNITS, convert_exact
 
 BY = "Proof load by ISO 898-1 or SAE J429, nut factors as published; 75, 90 and 100 % are this project's levels."
@@ -52,7 +53,7 @@ def _bolt(spec: TorqueSpec, strength: str, loc: Loc, held: str, told: Told) -> N
     if condition is None:
         told.doubt(
             "lubrication_unclear", (*loc, "lubrication"),
-            f'"{spec.lubrication}" says neither dry nor what is on the thread: the same torque squeezes it half again '
+            f'"{spec.lubrication}" does not say plainly whether the thread is dry or what is on it: the same torque squeezes it half again '
             f"as hard when oiled.{held}",
             "Say it as the manual does: dry, dry zinc, oiled, anti-seize, thread locker.", BY,
         )  # fmt: skip
