@@ -245,6 +245,31 @@ def test_fuses_against_load_and_wire() -> None:
     small = found(wire("6", "22", "25"))["fuse_too_small"]
     assert "30 A" in small.remedy
     assert set(found(wire("6", "17", None))) == {"wire_without_fuse"}
+
+
+@pytest.mark.parametrize(
+    ("size", "amps", "fuse", "words"),
+    [
+        # Chassis chart halved: 14 AWG (2.08 mm²) 32 A, 18 AWG (0.82) 16 A, 20 AWG (0.518) 11 A, the least it has.
+        ("2.5", "40", "60", "60 A does not protect 2.5 mm², which bears 16 A"),
+        ("1", "35", "40", "40 A does not protect 1 mm², which bears 8 A"),
+        ("0.35", "6", "30", "bears less than 5.5 A, the least of the chart,"),
+        ("0.5", "6", "30", "bears less than 5.5 A, the least of the chart,"),
+        ("0.5", "4", "5", None),
+    ],
+)
+def test_a_fuse_is_held_against_its_wire_whatever_the_load(
+    size: str, amps: str, fuse: str, words: str | None
+) -> None:
+    """40 A is more than any blade fuse carries, 0.5 mm² is less than the chart's least: either way the wire burns."""
+    told = found(wire(size, amps, fuse, tail="0.1", added="0.1"))
+    assert "fuse_over_wire" in told if words else told == {}
+    assert words is None or words in told["fuse_over_wire"].says
+
+
+def test_a_fuse_on_a_cable_larger_than_the_chart_is_said_not_to_be_judged() -> None:
+    assert set(found(wire("10", "60", "200"))) == {"fuse_not_judged"}
+    assert set(found(wire("10", "60", "70"))) == {"fuse_not_judged", "fuse_too_small"}  # 60/0.8 = 75
     assert found(wire("35", "180", None)) == {}, "a starter's main cable has none"
 
 
