@@ -258,8 +258,24 @@ def test_scale_too_coarse() -> None:
     assert [f.too_coarse for f in (tight, loose, wide)] == [True, True, False]
     assert tight.mark == 90
     assert scale_fit(F(94), F(0), F(1), F(5), F(20), F(200)).fits
-    assert not scale_fit(F(94), F(5), F("0.9"), F(5), F(20), F(200)).fits
+    assert not scale_fit(F(94), F("3.9"), F("0.9"), F(5), F(20), F(200)).fits
     assert not scale_fit(F(92), F(2), F(3), F(5), F(20), F(200)).too_coarse
+
+
+@pytest.mark.parametrize(
+    ("target", "minus", "plus", "mark"),
+    [
+        ("92", "0", "10", "95"),  # 92 to 102: 95 and 100 are inside, 90, though nearer, is not
+        ("94", "5", "0.9", "90"),  # 89 to 94.9: 95 is nearer, 90 inside
+        ("92", "2", "3", "90"),  # 90 and 95 are inside, 90 is nearer
+        ("92", "1", "1", None),  # 91 to 93
+        ("200", "0", "10", "200"),  # the end of the scale
+    ],
+)
+def test_a_mark_inside_goes_before_a_nearer_one(target: str, minus: str, plus: str, mark: str | None) -> None:
+    """Marks every 5 from 20 to 200."""
+    fit = scale_fit(F(target), F(minus), F(plus), F(5), F(20), F(200))
+    assert (fit.fits, fit.mark) == (mark is not None, F(mark or "90"))
 
 
 def test_whole_answers() -> None:

@@ -115,6 +115,17 @@ def test_a_scale_without_a_mark_near_the_figure() -> None:
     assert found(finer) == {}
 
 
+def test_a_castle_nut_may_be_set_anywhere_in_its_range() -> None:
+    """57 to 75 N·m, marks every 5: 60 is inside, though 55 is nearer to 57."""
+    target = Target(kind="castle", torque="57", torque_max="75", unit="n_m")
+    made = bolts("57", thread="M12x1.25", target=target, tolerance=Tolerance(minus="0", plus="0"))
+    coarse = TorqueWrenchPlan(unit="n_m", lowest="20", highest="200", step="5")
+    made = Plan.model_validate(
+        made.model_dump() | {"tools": [ToolPlan(id="W1", name="W1", torque_wrench=coarse).model_dump()]}
+    )
+    assert "marks_too_coarse" not in found(made)
+
+
 def by_hand(mass_kg: str, *more: Support, guides: int = 0, must: int = 2) -> Plan:
     lift = LiftPlan(
         id="L1", title="Shell", mass_kg=mass_kg, cg_x_mm="500", cg_y_mm="0", guides=guides,

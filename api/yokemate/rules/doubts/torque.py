@@ -166,6 +166,13 @@ def _marks(plan: Plan, spec: TorqueSpec, loc: Loc, told: Told) -> None:
     )  # fmt: skip
 
 
+def _castle_range(spec: TorqueSpec) -> Fraction:
+    """How far above its figure a castle nut may be turned on to the next pin hole."""
+    if spec.target.torque_max is None:
+        return Fraction(0)
+    return Fraction(spec.target.torque_max) - Fraction(spec.target.torque)
+
+
 def _reaches(wrench: TorqueWrenchPlan, spec: TorqueSpec) -> bool:
     wanted = convert_exact(Fraction(spec.target.torque), spec.target.unit, wrench.unit)
     return Fraction(wrench.lowest) <= wanted <= Fraction(wrench.highest)
@@ -175,7 +182,7 @@ def _fits(wrench: TorqueWrenchPlan, spec: TorqueSpec, default_percent: str) -> b
     (minus, plus), _default = tolerance_of(spec, default_percent)
     figures = [
         convert_exact(Fraction(one), spec.target.unit, wrench.unit)
-        for one in (spec.target.torque, minus, plus)
+        for one in (spec.target.torque, minus, Fraction(plus) + _castle_range(spec))
     ]
     try:
         scale = Fraction(wrench.step), Fraction(wrench.lowest), Fraction(wrench.highest)
