@@ -183,15 +183,19 @@ def test_window_decides_as_the_fractions_do(
     hundredths: int, percent: int, spec_unit: TorqueUnit, wrench_unit: TorqueUnit, off: int
 ) -> None:
     """R12, R16: a typed reading of up to six decimals is in the window of strings exactly when the exact
-    fractions say so.
+    fractions say so; the window is refused only where no such reading is.
     """
     target = F(hundredths, 100)
     slack = target * percent / 100
-    window = accepted_window(target, slack, slack, spec_unit, wrench_unit)
     edge = convert_exact(target + slack, spec_unit, wrench_unit)
     reading = F(round(edge * 10**6) + off, 10**6)  # close to the upper edge, where it matters
 
     inside = abs(convert_exact(reading, wrench_unit, spec_unit) - target) <= slack
+    try:
+        window = accepted_window(target, slack, slack, spec_unit, wrench_unit)
+    except CalcError:  # no tolerance, and the figure has more decimals in this unit
+        assert slack == 0 and not inside
+        return
     assert (F(window.low) <= reading <= F(window.high)) == inside
 
 
@@ -248,6 +252,16 @@ def test_house_check() -> None:
     assert (good.within, bad.within) == (True, False)
     assert not house_check(10.2, 500, 47, 100).within
     assert house_check(1, 100, 1.0198916, 100).within  # 0.980665 N·m and 4 % of it: as much as is permitted
+
+
+def test_a_window_that_holds_no_such_reading_is_refused() -> None:
+    """100.4 to 100.6 holds no whole number; with one decimal 100.4 to 100.6 stands."""
+    with pytest.raises(CalcError, match="no reading with 0 decimals"):
+        accepted_window(F("100.5"), F("0.1"), F("0.1"), "n_m", "n_m", places=0)
+    found = accepted_window(F("100.5"), F("0.1"), F("0.1"), "n_m", "n_m", places=1)
+    assert (found.low, found.high) == ("100.4", "100.6")
+    exact = accepted_window(F(100), F(0), F(0), "n_m", "n_m", places=0)
+    assert (exact.low, exact.high) == ("100", "100")
 
 
 def test_scale_too_coarse() -> None:

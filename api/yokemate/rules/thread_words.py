@@ -1,4 +1,4 @@
-"""What a manual's own words say about a thread: what is on it. Where they may be read two ways, nothing is guessed."""
+"""What a manual's own words say about a thread: which it is, and what is on it. Where they may be read two ways, nothing is guessed."""
 
 from __future__ import annotations
 
@@ -32,6 +32,11 @@ _THING = re.compile(r"antiseize|oil|greas|wax|moly|lubric|lube|locker|dry$")
 _NOT = frozenset({"not", "no", "never", "nor", "without"})
 _OR = frozenset({"and", "or", "nor"})
 _ENDS = frozenset({",", ";", ":", ".", "(", ")", "and", "but", "then", "only", "except"})
+# "M12 x 1.25" and "M12x1,25 LH" by their pitch; "M10 x 60" is a length, "M12 fine" no thread whose pitch is known.
+_METRIC = re.compile(
+    r"(M[0-9]{1,2}(?:\s*[xX×]\s*[0-9](?:[.,][0-9]{1,2})?(?![0-9]))?)"
+    r"(?=\s*[xX×]\s*[0-9]{2,3}(?![.,0-9])|\s*[,;(]|\s*$|\s+(?![xX×0-9-]|fine\b))"
+)
 _REACH = 5  # words from "do not" to what it forbids: "do not use any engine oil"
 
 
@@ -44,6 +49,15 @@ def condition_of(lubrication: str) -> Condition | None:
     if put_on is not None:
         return None if re.search(r"\bdry\b", words) else put_on
     return _first(_BARE, words)
+
+
+def thread_of(words: str) -> str:
+    """The thread by its name alone: "7/16-20 UNF" is 7/16-20, "M10x1 tube nut" M10x1, "M12 x 1.25" M12x1.25. Words of
+    which only a part is understood stay whole, so that no coarse pitch is taken for granted.
+    """
+    if found := _METRIC.match(words):
+        return re.sub(r"\s+", "", found[1])
+    return words if words.startswith("M") else words.split()[0]
 
 
 def _first(meant: tuple[tuple[str, Condition], ...], words: str) -> Condition | None:

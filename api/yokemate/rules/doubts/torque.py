@@ -15,8 +15,8 @@ from yokemate.planfile.findings import Loc
 from yokemate.planfile.model import Plan, TorqueSpec, TorqueWrenchPlan
 from yokemate.planfile.told import Told
 from yokemate.rules.plan_figures import tolerance_of
-from yokemate.rules.thread_words import Condition, condition_of
-from yokemate.rules.torque_advice import judged, thread_of
+from yokemate.rules.thread_words import Condition, condition_of, thread_of
+from yokemate.rules.torque_advice import highest, judged
 from yokemate.units import UNITS, convert_exact
 
 BY = "Proof load by ISO 898-1 or SAE J429, nut factors as published; 75, 90 and 100 % are this project's levels."
@@ -42,7 +42,7 @@ def _held(groups: list[str]) -> str:
 
 def _bolt(spec: TorqueSpec, strength: str, loc: Loc, held: str, told: Told) -> None:
     try:
-        proof = bolt_strength(thread_of(spec), strength).proof_kn
+        proof = bolt_strength(thread_of(spec.thread), strength).proof_kn
     except CalcError as error:
         told.doubt("bolt_unknown", (*loc, "property_class"), f"{error.message} Its torque is not judged.{held}",
                    error.remedy, BY)  # fmt: skip
@@ -59,8 +59,7 @@ def _bolt(spec: TorqueSpec, strength: str, loc: Loc, held: str, told: Told) -> N
         )  # fmt: skip
         return
     _factor(spec, condition, loc, told)
-    highest = spec.target.model_copy(update={"torque": spec.target.torque_max or spec.target.torque})
-    found = judged(spec.model_copy(update={"target": highest}))
+    found = judged(spec)
     if found is not None:
         _share(spec, strength, condition, found, (*loc, "target", "torque"), held, told)
 
@@ -88,8 +87,8 @@ def _share(
     held: str,
     told: Told,
 ) -> None:
-    bolt = f"{thread_of(spec)} {strength}, {spec.lubrication}"
-    figure = f"{spec.target.torque_max or spec.target.torque} {UNITS[spec.target.unit].label}"
+    bolt = f"{thread_of(spec.thread)} {strength}, {spec.lubrication}"
+    figure = f"{highest(spec)} {UNITS[spec.target.unit].label}"
     if found.level != "ok":
         told.doubt(
             "over_proof" if found.level == "block" else "near_proof", loc,
@@ -118,14 +117,16 @@ def _unit(
     told: Told,
 ) -> None:
     """A figure that would make sense in another unit, and the 74 that makes sense in two."""
-    said, figure = spec.target.unit, float(spec.target.torque)
-    likely = [one for one in read_in_each_unit(figure, thread_of(spec), strength, condition) if one.likely]
+    said, figure = spec.target.unit, float(highest(spec))
+    likely = [
+        one for one in read_in_each_unit(figure, thread_of(spec.thread), strength, condition) if one.likely
+    ]
     units = [one.unit for one in likely]
-    bolt = f"{thread_of(spec)} {strength}"
+    bolt = f"{thread_of(spec.thread)} {strength}"
     if said in units:
         if (
             round(figure) == 74
-            and round(thread(thread_of(spec)).diameter_mm) == 12
+            and round(thread(thread_of(spec.thread)).diameter_mm) == 12
             and {"n_m", "lbf_ft"} <= {*units}
         ):
             told.doubt(
@@ -138,14 +139,14 @@ def _unit(
         other = likely[0]
         told.doubt(
             "other_unit_likely", loc,
-            f"{spec.target.torque} {UNITS[said].label} makes {found.percent:.0f} % of the proof load of {bolt}; "
+            f"{highest(spec)} {UNITS[said].label} makes {found.percent:.0f} % of the proof load of {bolt}; "
             f"in {UNITS[other.unit].label} it would make {other.percent:.0f} %.{held}",
             "Look at the unit in the manual.", f"{BY} From 40 to 90 % is likely: common practice.",
         )  # fmt: skip
     elif found.percent < HARDLY_PERCENT:
         told.doubt(
             "hardly_squeezes", loc,
-            f"{spec.target.torque} {UNITS[said].label} makes only {found.percent:.0f} % of the proof load of {bolt}.{held}",
+            f"{highest(spec)} {UNITS[said].label} makes only {found.percent:.0f} % of the proof load of {bolt}.{held}",
             "Look where the decimal mark stands in the manual.", BY,
         )  # fmt: skip
 
