@@ -60,7 +60,7 @@ def test_r12_an_adapter_changes_what_is_set(crew: WebCrew) -> None:
     bram.press("Work out the setting")
     bram.sees("Set 38 N·m")
     bram.sees("36.53 to 40 N·m is accepted.")  # rounded inward
-    bram.sees("Nearest mark: 38 N·m, 0.7 % low.")
+    bram.sees("Nearest mark inside the limits: 38 N·m, 0.7 % low.")
     bram.press("Set, begin")
     bram.press("Clicked at 19 N·m, all 4")
     bram.sees("With extension 66 mm at 0°.")

@@ -236,6 +236,21 @@ def test_three_preloads_by_hand() -> None:
     assert read.percent == pytest.approx(74.33, rel=5e-4)
 
 
+def test_a_figure_read_in_units_that_no_bolt_bears() -> None:
+    """20 000 N·m is read; 20 000 lbf·ft (27 116 N·m) and kgf·m (196 133) are left out, not shown with a share of theirs.
+    20 000/(0.2·10) = 10 000 kN on M10 8.8, As 57.99 mm² × 580 MPa = 33.63 kN: 29 732 %.
+    """
+    read = {one.unit: one for one in read_in_each_unit(20000, "M10", "8.8")}
+    assert read["n_m"].percent == pytest.approx(29732, rel=1e-3)
+    assert set(read) == {"n_m", "lbf_in", "ozf_in", "kgf_cm"}
+
+
+def test_a_figure_read_at_the_nut_factor_its_source_states() -> None:
+    """K 0.15 instead of 0.20: 4/3 of the share (T = K·d·F)."""
+    usual, stated = (read_in_each_unit(50, "M10", "8.8", "dry", k)[0].percent for k in (None, 0.15))
+    assert stated / usual == pytest.approx(4 / 3)
+
+
 def test_worst_level_at_the_least_nut_factor() -> None:
     """At K 0.18 instead of 0.20, 0.9 × 99.5 % of proof load becomes 99.5 %: strong warn, not yet block."""
     proof = bolt_strength("M10", "8.8").proof_kn or 0

@@ -183,15 +183,19 @@ def test_window_decides_as_the_fractions_do(
     hundredths: int, percent: int, spec_unit: TorqueUnit, wrench_unit: TorqueUnit, off: int
 ) -> None:
     """R12, R16: a typed reading of up to six decimals is in the window of strings exactly when the exact
-    fractions say so.
+    fractions say so; the window is refused only where no such reading is.
     """
     target = F(hundredths, 100)
     slack = target * percent / 100
-    window = accepted_window(target, slack, slack, spec_unit, wrench_unit)
     edge = convert_exact(target + slack, spec_unit, wrench_unit)
     reading = F(round(edge * 10**6) + off, 10**6)  # close to the upper edge, where it matters
 
     inside = abs(convert_exact(reading, wrench_unit, spec_unit) - target) <= slack
+    try:
+        window = accepted_window(target, slack, slack, spec_unit, wrench_unit)
+    except CalcError:  # no tolerance, and the figure has more decimals in this unit
+        assert slack == 0 and not inside
+        return
     assert (F(window.low) <= reading <= F(window.high)) == inside
 
 
@@ -250,6 +254,16 @@ def test_house_check() -> None:
     assert house_check(1, 100, 1.0198916, 100).within  # 0.980665 N·m and 4 % of it: as much as is permitted
 
 
+def test_a_window_that_holds_no_such_reading_is_refused() -> None:
+    """100.4 to 100.6 holds no whole number; with one decimal 100.4 to 100.6 stands."""
+    with pytest.raises(CalcError, match="no reading with 0 decimals"):
+        accepted_window(F("100.5"), F("0.1"), F("0.1"), "n_m", "n_m", places=0)
+    found = accepted_window(F("100.5"), F("0.1"), F("0.1"), "n_m", "n_m", places=1)
+    assert (found.low, found.high) == ("100.4", "100.6")
+    exact = accepted_window(F(100), F(0), F(0), "n_m", "n_m", places=0)
+    assert (exact.low, exact.high) == ("100", "100")
+
+
 def test_scale_too_coarse() -> None:
     """A scale in fives can't be set to 92 ± 1, can to 92 ± 2 (the mark 90), and is too coarse for either."""
     tight, loose, wide = (scale_fit(F(92), F(n), F(n), F(5), F(20), F(200)) for n in (1, 2, 3))
@@ -258,8 +272,24 @@ def test_scale_too_coarse() -> None:
     assert [f.too_coarse for f in (tight, loose, wide)] == [True, True, False]
     assert tight.mark == 90
     assert scale_fit(F(94), F(0), F(1), F(5), F(20), F(200)).fits
-    assert not scale_fit(F(94), F(5), F("0.9"), F(5), F(20), F(200)).fits
+    assert not scale_fit(F(94), F("3.9"), F("0.9"), F(5), F(20), F(200)).fits
     assert not scale_fit(F(92), F(2), F(3), F(5), F(20), F(200)).too_coarse
+
+
+@pytest.mark.parametrize(
+    ("target", "minus", "plus", "mark"),
+    [
+        ("92", "0", "10", "95"),  # 92 to 102: 95 and 100 are inside, 90, though nearer, is not
+        ("94", "5", "0.9", "90"),  # 89 to 94.9: 95 is nearer, 90 inside
+        ("92", "2", "3", "90"),  # 90 and 95 are inside, 90 is nearer
+        ("92", "1", "1", None),  # 91 to 93
+        ("200", "0", "10", "200"),  # the end of the scale
+    ],
+)
+def test_a_mark_inside_goes_before_a_nearer_one(target: str, minus: str, plus: str, mark: str | None) -> None:
+    """Marks every 5 from 20 to 200."""
+    fit = scale_fit(F(target), F(minus), F(plus), F(5), F(20), F(200))
+    assert (fit.fits, fit.mark) == (mark is not None, F(mark or "90"))
 
 
 def test_whole_answers() -> None:

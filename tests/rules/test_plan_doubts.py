@@ -63,7 +63,8 @@ def bolts(
         (bolts("2"), "hardly_squeezes", "makes only 3 %"),
         (bolts("44", thread="M11"), "bolt_unknown", "M11 is not in the table"),
         (bolts("30", "grade 5"), "bolt_unknown", "grade 5 is for inch threads"),
-        (bolts("44", lubrication="as delivered"), "lubrication_unclear", '"as delivered" says neither dry'),
+        (bolts("44", lubrication="as delivered"), "lubrication_unclear", '"as delivered" does not say plainly'),
+        (bolts("44", lubrication="dry, oiled"), "lubrication_unclear", '"dry, oiled" does not say plainly'),
         (bolts("30", nut_factor="0.10"), "nut_factor_unlike", "0.18 to 0.27"),  # dry, published range
     ],
 )  # fmt: skip
@@ -112,6 +113,17 @@ def test_a_scale_without_a_mark_near_the_figure() -> None:
         }
     )
     assert found(finer) == {}
+
+
+def test_a_castle_nut_may_be_set_anywhere_in_its_range() -> None:
+    """57 to 75 N·m, marks every 5: 60 is inside, though 55 is nearer to 57."""
+    target = Target(kind="castle", torque="57", torque_max="75", unit="n_m")
+    made = bolts("57", thread="M12x1.25", target=target, tolerance=Tolerance(minus="0", plus="0"))
+    coarse = TorqueWrenchPlan(unit="n_m", lowest="20", highest="200", step="5")
+    made = Plan.model_validate(
+        made.model_dump() | {"tools": [ToolPlan(id="W1", name="W1", torque_wrench=coarse).model_dump()]}
+    )
+    assert "marks_too_coarse" not in found(made)
 
 
 def by_hand(mass_kg: str, *more: Support, guides: int = 0, must: int = 2) -> Plan:
@@ -244,6 +256,31 @@ def test_fuses_against_load_and_wire() -> None:
     small = found(wire("6", "22", "25"))["fuse_too_small"]
     assert "30 A" in small.remedy
     assert set(found(wire("6", "17", None))) == {"wire_without_fuse"}
+
+
+@pytest.mark.parametrize(
+    ("size", "amps", "fuse", "words"),
+    [
+        # Chassis chart halved: 14 AWG (2.08 mm²) 32 A, 18 AWG (0.82) 16 A, 20 AWG (0.518) 11 A, the least it has.
+        ("2.5", "40", "60", "60 A does not protect 2.5 mm², which bears 16 A"),
+        ("1", "35", "40", "40 A does not protect 1 mm², which bears 8 A"),
+        ("0.35", "6", "30", "bears less than 5.5 A, the least of the chart,"),
+        ("0.5", "6", "30", "bears less than 5.5 A, the least of the chart,"),
+        ("0.5", "4", "5", None),
+    ],
+)
+def test_a_fuse_is_held_against_its_wire_whatever_the_load(
+    size: str, amps: str, fuse: str, words: str | None
+) -> None:
+    """40 A is more than any blade fuse carries, 0.5 mm² is less than the chart's least: either way the wire burns."""
+    told = found(wire(size, amps, fuse, tail="0.1", added="0.1"))
+    assert "fuse_over_wire" in told if words else told == {}
+    assert words is None or words in told["fuse_over_wire"].says
+
+
+def test_a_fuse_on_a_cable_larger_than_the_chart_is_said_not_to_be_judged() -> None:
+    assert set(found(wire("10", "60", "200"))) == {"fuse_not_judged"}
+    assert set(found(wire("10", "60", "70"))) == {"fuse_not_judged", "fuse_too_small"}  # 60/0.8 = 75
     assert found(wire("35", "180", None)) == {}, "a starter's main cable has none"
 
 

@@ -9,7 +9,8 @@ import pytest
 
 from rules import world as w
 from yokemate.planfile.model import Step
-from yokemate.rules.torque_advice import condition_of, judged, same_preload
+from yokemate.rules.thread_words import condition_of, thread_of
+from yokemate.rules.torque_advice import judged, same_preload
 
 
 def spec(
@@ -28,6 +29,30 @@ def spec(
         ("oiled, new washer", "oiled"),
         ("anti-seize", "anti_seize"),
         ("brake fluid only", None),
+        ("oiled (thread locker counts as oil)", "oiled"),
+        # what is forbidden is not on the thread
+        ("dry, do not oil", "dry"),
+        ("Dry. Don't use any grease", "dry"),
+        ("dry, free of oil and grease", "dry"),
+        ("dry (no grease)", "dry"),
+        ("dry: no oil, grease or wax", "dry"),
+        ("dry: no oil, grease", "dry"),
+        ("dry, never anti-seize", "dry"),
+        ("dry zinc, without locker", "zinc_dry"),
+        ("clean, oil-free", "dry"),
+        ("clean, oil and grease free", "dry"),
+        ("dry, degreased", "dry"),
+        ("unoiled, dry", "dry"),
+        ("not dry: oil the threads", "oiled"),
+        ("no grease, oil only", "oiled"),
+        ("free of swarf, then oiled", "oiled"),
+        ("stainless, anti-seize", "anti_seize"),
+        # with nothing else said, or with both, it is not plain
+        ("oil-free", None),
+        ("do not oil", None),
+        ("dry or oiled", None),
+        ("oiled threads, dry head", None),
+        ("in tinfoil", None),
     ],
 )
 def test_the_manuals_words_are_understood_or_left_alone(words: str, condition: str | None) -> None:
@@ -58,6 +83,62 @@ def test_anti_seize_on_a_figure_given_dry() -> None:
     for finish in ("dry zinc", "hot-dip galvanised", "stainless, dry"):  # clean and dry is what those are
         assert same_preload(spec("50", finish), "clean_dry") is None
     assert same_preload(spec("16", "brake fluid only"), "anti_seize") is None
+
+
+def test_the_nut_factor_that_the_source_states_is_the_one_to_leave() -> None:
+    """K12: T_new = T_old·K_new/K_old. Oiled with a stated K 0.12, found dry (0.20): 80·0.20/0.12 = 133.3, preload 0.60."""
+    stated = spec("80", "oiled").model_copy(update={"nut_factor": "0.12"})
+    assert same_preload(stated, "clean_dry") == ("133.3", "0.60")
+    assert same_preload(stated, "oiled") is None  # found as it was meant
+    assert same_preload(stated.model_copy(update={"nut_factor": "9"}), "clean_dry") is None  # no K at all
+
+
+def test_a_castle_nut_is_advised_on_over_its_whole_range() -> None:
+    """58 to 110 N·m on M12x1.25 8.8: As 92.07, proof 53.4 kN; 110/(0.2·12) = 45.8 kN, 86 %. Oiled 0.75 of each end."""
+    castle = spec("58", "dry", thread="M12x1.25")
+    target = castle.target.model_copy(update={"kind": "castle", "torque_max": "110"})
+    castle = castle.model_copy(update={"target": target})
+    found = judged(castle)
+    assert found is not None
+    assert found.percent == pytest.approx(86, abs=1)
+    assert same_preload(castle, "oiled") == ("43.5 to 82.5", "1.33")
+
+
+@pytest.mark.parametrize(
+    ("words", "name"),
+    [
+        ("M12 x 1.25", "M12x1.25"),
+        ("M12 × 1,25 stud", "M12×1,25"),
+        ("M10x1 tube nut", "M10x1"),
+        ("M12", "M12"),
+        ("M12, left hand", "M12"),
+        ("M10 x 60", "M10"),
+        ("M10x1.25x60", "M10x1.25"),
+        ("M10 x 1.25 x 60 bolt", "M10x1.25"),
+        ("7/16-20 UNF", "7/16-20"),
+        # not understood: said whole, so that it is not judged as the coarse one
+        ("M12 fine", "M12 fine"),
+        ("M12 1.25", "M12 1.25"),
+        ("M12-1.25", "M12-1.25"),
+        ("M12 x 1.255", "M12 x 1.255"),
+        ("worm clamp 8 mm band", "worm"),
+    ],
+)
+def test_a_thread_by_its_name_alone(words: str, name: str) -> None:
+    assert thread_of(words) == name
+
+
+def test_a_fine_thread_with_blanks_is_judged_as_fine() -> None:
+    """M12x1.25: As 92.07, proof 53.4 kN at 8.8: 110 N·m dry makes 45.8 kN, 86 %; the coarse M12 (48.9 kN) would say 94."""
+    found = judged(spec("110", "dry", thread="M12 x 1.25"))
+    assert found is not None
+    assert found.percent == pytest.approx(86, abs=1)
+
+
+def test_threads_given_dry_get_no_more_torque_for_being_found_dry() -> None:
+    """ "Dry, do not oil" read as oiled would offer 0.20/0.15, a third more torque on a thread that is just as meant."""
+    assert same_preload(spec("50", "dry, do not oil"), "clean_dry") is None
+    assert same_preload(spec("50", "dry, do not oil"), "oiled") == ("37.5", "1.33")
 
 
 def test_the_torque_screen_says_it_for_the_threads_found(new_world: Any) -> None:

@@ -106,6 +106,19 @@ def test_r12_a_coarse_scale_may_have_no_mark_inside() -> None:
     )
 
 
+def test_r12_a_castle_nut_gets_a_mark_inside_its_range() -> None:
+    """R12: 58 to 75 N·m, marks every 5: 60 is set, not 55, which is outside; 57 to 75 has 60 too, though 55 is nearer."""
+    for low in ("58", "57"):
+        castle = group_row(
+            "G2",
+            made_to=spec(low, kind="castle", torque_max="75"),
+            tolerance=("4", "4"),
+            tolerance_is_default=True,
+        )
+        w5 = Shop(castle, wrench_row("W5", highest="80", step="5")).view("torque", group="G2").wrenches[1]
+        assert (w5.passes[-1].nearest_mark, w5.passes[-1].mark_inside) == ("60", True)
+
+
 def test_r12_the_nearest_mark_says_how_far_it_is_off() -> None:
     """R12: marks every 8 from 8: for 74 it is 72, 2 of 74 under, 2.7 %; for 24 there is a mark."""
     shop = Shop(

@@ -12,8 +12,8 @@ class ScaleFit:
     """A scale against a target and its tolerance.
 
     Fields:
-        fits [-]: whether the nearest mark is inside the tolerance
-        mark [-]: the nearest mark, in the scale's unit
+        fits [-]: whether a mark is inside the tolerance
+        mark [-]: the nearest mark inside the tolerance, or, where none is, the nearest; in the scale's unit
         too_coarse [-]: whether the marks are further apart than the tolerance is wide
     """
 
@@ -32,7 +32,7 @@ def scale_fit(
 ) -> ScaleFit:
     """Whether a scale is fine enough for a target: all figures in the scale's unit.
 
-    Formula: target - minus <= nearest mark <= target + plus; too coarse when the step is wider than minus +
+    Formula: target - minus <= mark <= target + plus for the mark below or above the target; too coarse when the step is wider than minus +
         plus
     Args:
         target [-]: wanted setting; 0.001..100000
@@ -49,5 +49,7 @@ def scale_fit(
     """
     check_range("minus", minus, 0, 100000)
     check_range("plus", plus, 0, 100000)
-    mark = nearest_mark(target, step, lowest_mark, maximum).mark
-    return ScaleFit(target - minus <= mark <= target + plus, mark, step > minus + plus)
+    near = nearest_mark(target, step, lowest_mark, maximum)
+    other = near.above if near.mark == near.below else near.below
+    inside = [mark for mark in (near.mark, other) if target - minus <= mark <= target + plus]
+    return ScaleFit(bool(inside), inside[0] if inside else near.mark, step > minus + plus)

@@ -18,6 +18,8 @@ Condition = Literal[
 ]
 Level = Literal["ok", "warn", "strong_warn", "block"]
 
+MOST_N_M = 20000  # what the short form is used for here
+
 # Condition: (low, usual, high, source). The sources disagree, which is why these are ranges.
 _NUT_FACTORS: dict[str, tuple[float, float, float, str]] = {
     "dry": (0.18, 0.20, 0.27, "plain steel as received: four published tables"),
@@ -178,7 +180,7 @@ def short_preload(torque_n_m: float, nut_factor: float, diameter_mm: float) -> f
         >>> round(short_preload(50.165, 0.2, 10), 2)
         25.08
     """
-    check_range("torque_n_m", torque_n_m, 0, 20000)
+    check_range("torque_n_m", torque_n_m, 0, MOST_N_M)
     check_range("nut_factor", nut_factor, 0.05, 0.6)
     check_range("diameter_mm", diameter_mm, 1, 100)
     return torque_n_m / (nut_factor * diameter_mm)
@@ -276,12 +278,16 @@ def plausibility(
 
 
 def read_in_each_unit(
-    figure: float, thread_name: str, strength_class: str, condition: Condition = "dry"
+    figure: float,
+    thread_name: str,
+    strength_class: str,
+    condition: Condition = "dry",
+    stated_factor: float | None = None,
 ) -> tuple[ReadAs, ...]:
     """A figure whose unit is not known, read in each unit of torque: which would make sense on this bolt?
 
     Two likely units are a reason to ask, never to choose: 74 lbf·ft is 100 N·m, and an M12 may be meant to
-    have either.
+    have either. What would be more than 20 000 N·m is left out: the short form ends there, and no bolt here bears it.
 
     Formula: as plausibility, once per unit
     Args:
@@ -289,6 +295,7 @@ def read_in_each_unit(
         thread_name [-]: like M12
         strength_class [-]: one with a proof stress
         condition [-]: what is on the thread and under the head
+        stated_factor [-]: K that the figure's own source states; none takes the usual one; 0.05..0.6
     Returns: ReadAs
     Source: an engine maker's table has M12 8.8 = 74 and M12 10.9 = 100 N·m; 40 to 90 % as likely is common
         practice
@@ -297,10 +304,14 @@ def read_in_each_unit(
         ['n_m', 'lbf_ft']
     """
     check_range("figure", figure, 0.01, 20000)
+    factor = nut_factor(condition).usual if stated_factor is None else stated_factor
+    check_range("stated_factor", factor, 0.05, 0.6)
     readings = []
     for unit in units_of("torque"):
         torque = figure * float(UNITS[unit.id].factor)
-        mid = short_preload(min(torque, 20000), nut_factor(condition).usual, thread(thread_name).diameter_mm)
+        if torque > MOST_N_M:
+            continue
+        mid = short_preload(torque, factor, thread(thread_name).diameter_mm)
         percent = mid / _proof_kn(thread_name, strength_class) * 100
         readings.append(ReadAs(unit.id, torque, percent, level(percent), 40 <= percent <= 90))
     return tuple(readings)

@@ -211,6 +211,12 @@ def accepted_window(
         return convert_exact((at_fastener + drag) * arm_ratio, from_unit, wrench_unit)
 
     low, high = round_inward(setting(target - minus), setting(target + plus), places)
+    if Fraction(low) > Fraction(high):
+        raise CalcError(
+            "places",
+            f"no reading with {places} decimals lies inside the window.",
+            "Ask for more decimals, or look at the tolerance.",
+        )
     return AcceptedWindow(format_decimal(setting(target), places), low, high, wrench_unit)
 
 

@@ -27,6 +27,7 @@ _CLASS_5 = {
 _FUSES = (1, 2, 3, 5, 7.5, 10, 15, 20, 25, 30, 40)
 # AWG: A, a single short wire in free air (chassis wiring chart)
 _CHASSIS_A = {20: 11, 18: 16, 16: 22, 14: 32, 12: 41, 10: 55}
+LOOM_MM2 = (0.518, 8)  # what that chart covers: 20 AWG to short of 8 AWG
 _GAUGES = (24, 22, 20, 18, 16, 14, 12, 10, 8, 6, 4, 2, 1, 0, -1, -2, -3)
 
 Circuit = Literal["safety", "other"]
@@ -302,7 +303,7 @@ def loom_current(area_mm2: float) -> float:
         >>> loom_current(2.5)
         16.0
     """
-    check_range("area_mm2", area_mm2, 0.518, 8)
+    check_range("area_mm2", area_mm2, *LOOM_MM2)
     chosen = min(n for n in _CHASSIS_A if _gauge(n).area_mm2 <= area_mm2 + 1e-9)
     return _CHASSIS_A[chosen] / 2
 

@@ -12,16 +12,16 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from yokemate.calc.errors import check_range
-from yokemate.calc.torque_wrench import WINDOW_PLACES, accepted_window, extension_ratio
+from yokemate.calc.torque_wrench import WINDOW_PLACES, extension_ratio
 from yokemate.planfile.model import Step, TorqueUnit
 from yokemate.rules.frame import State
 from yokemate.rules.rows.crew import Build
 from yokemate.rules.rows.tasks import Task
 from yokemate.rules.rows.torque import Bolt, Group, Reading, Window
-from yokemate.units import convert_exact, format_decimal, parse_number
+from yokemate.units import convert_exact, format_decimal, parse_number, round_inward
 
 CALC = "torque_wrench/1"
-MOST_DRAG = 10_000  # in the spec's unit: what accepted_window covers
+MOST_DRAG = 10_000  # in the spec's unit; more is a slip
 
 
 @dataclass(frozen=True)
@@ -127,20 +127,18 @@ class Setup:
 
     def window(self, group: Group, pass_no: int, unit: TorqueUnit) -> Window:
         """The accepted readings on the torque wrench's scale, both ends rounded inward to more places than
-        are typed.
+        are typed. A window narrower than that has its low end above the high one: no reading is inside.
         """
         accepts = pass_window(group, pass_no)
-        shown = accepted_window(
-            accepts.target,
-            accepts.target - accepts.low,
-            accepts.high - accepts.target,
-            group.spec.target.unit,
-            unit,
-            drag=self.drag,
-            arm_ratio=self.arm_ratio,
-            places=WINDOW_PLACES,
+        low, high = round_inward(
+            self.on_scale(group, accepts.low, unit), self.on_scale(group, accepts.high, unit), WINDOW_PLACES
         )
-        return Window(unit=unit, target=trim(shown.target), low=trim(shown.low), high=trim(shown.high))
+        return Window(
+            unit=unit,
+            target=shown(self.on_scale(group, accepts.target, unit)),
+            low=trim(low),
+            high=trim(high),
+        )
 
 
 def setup_of(

@@ -8,16 +8,13 @@ torque, they and not it make the preload.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Literal
 
 from yokemate.calc.errors import CalcError
 from yokemate.calc.torque import Plausibility, lubrication_change, nut_factor, plausibility
 from yokemate.planfile.model import TorqueSpec
+from yokemate.rules.thread_words import Condition, condition_of, thread_of
 from yokemate.units import QuantityError, convert_exact, format_decimal
 
-Condition = Literal[
-    "dry", "oiled", "zinc_dry", "anti_seize", "moly", "waxed", "galvanised_dry", "stainless_dry"
-]
 # As found on the first pass, as the nut factor tables know it. Thread locker counts as a lubricant (common practice).
 FOUND: dict[str, Condition] = {
     "clean_dry": "dry",
@@ -27,26 +24,11 @@ FOUND: dict[str, Condition] = {
 }
 # Threads found clean and dry say nothing against a figure for any of these: the finish is the bolt's own.
 _DRY: frozenset[Condition] = frozenset({"dry", "zinc_dry", "galvanised_dry", "stainless_dry"})
-_WORDS: tuple[tuple[tuple[str, ...], Condition], ...] = (
-    (("anti-seize", "anti seize", "copper grease"), "anti_seize"),
-    (("moly",), "moly"),
-    (("wax",), "waxed"),
-    (("stainless",), "stainless_dry"),
-    (("oil", "grease", "locker"), "oiled"),
-    (("galvanis", "galvaniz"), "galvanised_dry"),
-    (("zinc",), "zinc_dry"),
-    (("dry", "clean"), "dry"),
-)
-
-
-def condition_of(lubrication: str) -> Condition | None:
-    """The condition that the manual's words mean; None where they are not about dry or lubricated threads."""
-    words = lubrication.lower()
-    return next((condition for marks, condition in _WORDS if any(mark in words for mark in marks)), None)
 
 
 def judged(spec: TorqueSpec) -> Plausibility | None:
-    """Preload and share of proof load over the range of K, the middle one at the plan's own K where it says one.
+    """Preload and share of proof load over the range of K, the middle one at the plan's own K where it says one. A
+    castle nut may be turned on to the end of its range, and is judged there.
 
     None where thread, class or lubrication is not known.
     """
@@ -54,27 +36,37 @@ def judged(spec: TorqueSpec) -> Plausibility | None:
     if condition is None or spec.property_class is None or spec.turns_deg:
         return None
     try:
-        torque_n_m = convert_exact(Fraction(spec.target.torque), spec.target.unit, "n_m")
+        torque_n_m = convert_exact(Fraction(highest(spec)), spec.target.unit, "n_m")
         stated = float(spec.nut_factor) if spec.nut_factor is not None else None
-        return plausibility(thread_of(spec), spec.property_class, float(torque_n_m), condition, stated)
+        return plausibility(thread_of(spec.thread), spec.property_class, float(torque_n_m), condition, stated)
     except (CalcError, QuantityError):
         return None
 
 
+def highest(spec: TorqueSpec) -> str:
+    """The greatest torque that the figure allows: a castle nut's upper end, else the target itself."""
+    return spec.target.torque_max or spec.target.torque
+
+
 def same_preload(spec: TorqueSpec, found: str) -> tuple[str, str] | None:
-    """With threads found so: the torque for the same preload (spec's unit, one decimal), and how many times the
-    preload the given torque would make. None where it makes no difference or nothing is known.
+    """With threads found so: the torque for the same preload (spec's unit, one decimal; "46.4 to 60.0" for a castle nut),
+    and how many times the preload the given torque would make. From the K that the figure's source states, else from the
+    usual one. None where it makes no difference or nothing is known.
     """
     given, now = condition_of(spec.lubrication), FOUND.get(found)
     if given is None or now is None or spec.property_class is None or spec.turns_deg:
         return None
-    before, after = (Fraction(str(nut_factor(one).usual)) for one in (given, now))
-    if before == after or {given, now} <= _DRY:
+    if given == now or {given, now} <= _DRY:
         return None
-    torque = lubrication_change(Fraction(spec.target.torque), before, after)
-    return format_decimal(torque, 1), format_decimal(before / after, 2)
-
-
-def thread_of(spec: TorqueSpec) -> str:
-    """The thread by its name alone: "7/16-20 UNF" is 7/16-20, "M10x1 tube nut" M10x1."""
-    return spec.thread.split()[0]
+    before = Fraction(spec.nut_factor or str(nut_factor(given).usual))
+    after = Fraction(str(nut_factor(now).usual))
+    if before == after:
+        return None
+    try:
+        ends = [
+            format_decimal(lubrication_change(Fraction(torque), before, after), 1)
+            for torque in dict.fromkeys([spec.target.torque, highest(spec)])
+        ]
+    except CalcError:
+        return None
+    return " to ".join(ends), format_decimal(before / after, 2)

@@ -5,16 +5,16 @@ import { markWords, usesWords } from "../../src/ui/torque/wrench";
 type Pass = NonNullable<WrenchFor["passes"]>[number];
 
 test.each([
-  ["72", "-2", "-2.7", true, "Nearest mark: 72 N·m, 2.7 % low."],
-  ["18", "0.298", "1.7", true, "Nearest mark: 18 N·m, 1.7 % high."],
-  ["24", "0", "0", true, "Nearest mark: 24 N·m, on the target."],
-  ["24", "-0.001", "0", true, "Nearest mark: 24 N·m, less than 0.1 % low."],
+  ["72", "-2", "-2.7", true, "Nearest mark inside the limits: 72 N·m, 2.7 % low."],
+  ["18", "0.298", "1.7", true, "Nearest mark inside the limits: 18 N·m, 1.7 % high."],
+  ["24", "0", "0", true, "Nearest mark inside the limits: 24 N·m, on the target."],
+  ["24", "-0.001", "0", true, "Nearest mark inside the limits: 24 N·m, less than 0.1 % low."],
   [
     "25",
     "1",
     "4.2",
     false,
-    "Nearest mark: 25 N·m, 4.2 % high, which is outside the limits: take a finer scale.",
+    "No mark is inside the limits: the nearest is 25 N·m, 4.2 % high. Take a finer scale.",
   ],
   [null, null, null, false, "The target is off this scale."],
 ])(

@@ -15,7 +15,8 @@ from yokemate.planfile.findings import Loc
 from yokemate.planfile.model import Plan, TorqueSpec, TorqueWrenchPlan
 from yokemate.planfile.told import Told
 from yokemate.rules.plan_figures import tolerance_of
-from yokemate.rules.torque_advice import Condition, condition_of, judged, thread_of
+from yokemate.rules.thread_words import Condition, condition_of, thread_of
+from yokemate.rules.torque_advice import highest, judged
 from yokemate.units import UNITS, convert_exact
 
 BY = "Proof load by ISO 898-1 or SAE J429, nut factors as published; 75, 90 and 100 % are this project's levels."
@@ -41,7 +42,7 @@ def _held(groups: list[str]) -> str:
 
 def _bolt(spec: TorqueSpec, strength: str, loc: Loc, held: str, told: Told) -> None:
     try:
-        proof = bolt_strength(thread_of(spec), strength).proof_kn
+        proof = bolt_strength(thread_of(spec.thread), strength).proof_kn
     except CalcError as error:
         told.doubt("bolt_unknown", (*loc, "property_class"), f"{error.message} Its torque is not judged.{held}",
                    error.remedy, BY)  # fmt: skip
@@ -52,14 +53,13 @@ def _bolt(spec: TorqueSpec, strength: str, loc: Loc, held: str, told: Told) -> N
     if condition is None:
         told.doubt(
             "lubrication_unclear", (*loc, "lubrication"),
-            f'"{spec.lubrication}" says neither dry nor what is on the thread: the same torque squeezes it half again '
+            f'"{spec.lubrication}" does not say plainly whether the thread is dry or what is on it: the same torque squeezes it half again '
             f"as hard when oiled.{held}",
             "Say it as the manual does: dry, dry zinc, oiled, anti-seize, thread locker.", BY,
         )  # fmt: skip
         return
     _factor(spec, condition, loc, told)
-    highest = spec.target.model_copy(update={"torque": spec.target.torque_max or spec.target.torque})
-    found = judged(spec.model_copy(update={"target": highest}))
+    found = judged(spec)
     if found is not None:
         _share(spec, strength, condition, found, (*loc, "target", "torque"), held, told)
 
@@ -87,8 +87,8 @@ def _share(
     held: str,
     told: Told,
 ) -> None:
-    bolt = f"{thread_of(spec)} {strength}, {spec.lubrication}"
-    figure = f"{spec.target.torque_max or spec.target.torque} {UNITS[spec.target.unit].label}"
+    bolt = f"{thread_of(spec.thread)} {strength}, {spec.lubrication}"
+    figure = f"{highest(spec)} {UNITS[spec.target.unit].label}"
     if found.level != "ok":
         told.doubt(
             "over_proof" if found.level == "block" else "near_proof", loc,
@@ -117,14 +117,16 @@ def _unit(
     told: Told,
 ) -> None:
     """A figure that would make sense in another unit, and the 74 that makes sense in two."""
-    said, figure = spec.target.unit, float(spec.target.torque)
-    likely = [one for one in read_in_each_unit(figure, thread_of(spec), strength, condition) if one.likely]
+    said, figure = spec.target.unit, float(highest(spec))
+    likely = [
+        one for one in read_in_each_unit(figure, thread_of(spec.thread), strength, condition) if one.likely
+    ]
     units = [one.unit for one in likely]
-    bolt = f"{thread_of(spec)} {strength}"
+    bolt = f"{thread_of(spec.thread)} {strength}"
     if said in units:
         if (
             round(figure) == 74
-            and round(thread(thread_of(spec)).diameter_mm) == 12
+            and round(thread(thread_of(spec.thread)).diameter_mm) == 12
             and {"n_m", "lbf_ft"} <= {*units}
         ):
             told.doubt(
@@ -137,14 +139,14 @@ def _unit(
         other = likely[0]
         told.doubt(
             "other_unit_likely", loc,
-            f"{spec.target.torque} {UNITS[said].label} makes {found.percent:.0f} % of the proof load of {bolt}; "
+            f"{highest(spec)} {UNITS[said].label} makes {found.percent:.0f} % of the proof load of {bolt}; "
             f"in {UNITS[other.unit].label} it would make {other.percent:.0f} %.{held}",
             "Look at the unit in the manual.", f"{BY} From 40 to 90 % is likely: common practice.",
         )  # fmt: skip
     elif found.percent < HARDLY_PERCENT:
         told.doubt(
             "hardly_squeezes", loc,
-            f"{spec.target.torque} {UNITS[said].label} makes only {found.percent:.0f} % of the proof load of {bolt}.{held}",
+            f"{highest(spec)} {UNITS[said].label} makes only {found.percent:.0f} % of the proof load of {bolt}.{held}",
             "Look where the decimal mark stands in the manual.", BY,
         )  # fmt: skip
 
@@ -165,6 +167,13 @@ def _marks(plan: Plan, spec: TorqueSpec, loc: Loc, told: Told) -> None:
     )  # fmt: skip
 
 
+def _castle_range(spec: TorqueSpec) -> Fraction:
+    """How far above its figure a castle nut may be turned on to the next pin hole."""
+    if spec.target.torque_max is None:
+        return Fraction(0)
+    return Fraction(spec.target.torque_max) - Fraction(spec.target.torque)
+
+
 def _reaches(wrench: TorqueWrenchPlan, spec: TorqueSpec) -> bool:
     wanted = convert_exact(Fraction(spec.target.torque), spec.target.unit, wrench.unit)
     return Fraction(wrench.lowest) <= wanted <= Fraction(wrench.highest)
@@ -174,7 +183,7 @@ def _fits(wrench: TorqueWrenchPlan, spec: TorqueSpec, default_percent: str) -> b
     (minus, plus), _default = tolerance_of(spec, default_percent)
     figures = [
         convert_exact(Fraction(one), spec.target.unit, wrench.unit)
-        for one in (spec.target.torque, minus, plus)
+        for one in (spec.target.torque, minus, Fraction(plus) + _castle_range(spec))
     ]
     try:
         scale = Fraction(wrench.step), Fraction(wrench.lowest), Fraction(wrench.highest)

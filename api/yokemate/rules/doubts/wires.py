@@ -5,13 +5,14 @@ from __future__ import annotations
 from fractions import Fraction
 
 from yokemate.calc.errors import CalcError
-from yokemate.calc.wire import drop_allowed, fuse_for, loom_current, voltage_drop
+from yokemate.calc.wire import LOOM_MM2, drop_allowed, fuse_for, loom_current, voltage_drop
 from yokemate.planfile.findings import Loc
 from yokemate.planfile.model import Plan, Wire
 from yokemate.planfile.told import Told
 
 SUPPLY_V = 12
 DROP_PERCENT = 5  # ordinary circuits: common practice; no law for road vehicles sets one
+CHART = "Half the chassis wiring chart's figure for a taped loom: common practice, charts disagree."
 UNFUSED_A = 100  # a starter's main cable has no fuse (common practice)
 
 
@@ -30,25 +31,45 @@ def _fuse(wire: Wire, loc: Loc, told: Told) -> None:
                 "A fuse protects the wire; only a starter's main cable goes without (common practice).",
             )  # fmt: skip
         return
-    try:
-        bears = loom_current(float(wire.size_mm2))
-        wanted = fuse_for(load, Fraction(bears))
-    except CalcError:
-        return  # outside the chart or the blade fuses: nothing is known
-    fuse = Fraction(wire.fuse_a)
-    if fuse > Fraction(bears):
+    _wire_protected(wire, Fraction(wire.fuse_a), (*loc, "fuse_a"), told)
+    _load_carried(wire, Fraction(wire.fuse_a), load, (*loc, "fuse_a"), told)
+
+
+def _wire_protected(wire: Wire, fuse: Fraction, loc: Loc, told: Told) -> None:
+    """The fuse protects the wire, whatever hangs on it. A wire below the chart bears no more than the chart's least."""
+    least, most = LOOM_MM2
+    size = float(wire.size_mm2)
+    if size > most:
         told.doubt(
-            "fuse_over_wire", (*loc, "fuse_a"),
-            f"{wire.circuit}: a fuse of {wire.fuse_a} A does not protect {wire.size_mm2} mm², which bears {bears:g} A in "
-            "a taped loom.",
-            "Take a larger wire, donor tail too, or a smaller fuse.",
-            "Half the chassis wiring chart's figure for a taped loom: common practice, charts disagree.",
+            "fuse_not_judged", loc,
+            f"{wire.circuit}: whether a fuse of {wire.fuse_a} A protects {wire.size_mm2} mm² is not judged: the chart here "
+            f"ends at {most:g} mm².",
+            "Look up what this cable bears, as it is laid, in its maker's sheet; the fuse may not be larger.", CHART,
         )  # fmt: skip
-    if fuse < load / Fraction("0.8") and fuse < Fraction(str(wanted.fuse_a)):
+        return
+    bears = loom_current(max(size, least))
+    if fuse > Fraction(bears):
+        said = f"{bears:g} A" if size >= least else f"less than {bears:g} A, the least of the chart,"
         told.doubt(
-            "fuse_too_small", (*loc, "fuse_a"),
+            "fuse_over_wire", loc,
+            f"{wire.circuit}: a fuse of {wire.fuse_a} A does not protect {wire.size_mm2} mm², which bears {said} in "
+            "a taped loom.",
+            "Take a larger wire, donor tail too, or a smaller fuse.", CHART,
+        )  # fmt: skip
+
+
+def _load_carried(wire: Wire, fuse: Fraction, load: Fraction, loc: Loc, told: Told) -> None:
+    if fuse >= load / Fraction("0.8"):
+        return
+    try:
+        wanted = Fraction(fuse_for(load, max(load, Fraction(1))).fuse_a)
+    except CalcError:  # no blade fuse is made for it
+        wanted = load / Fraction("0.8")
+    if fuse < wanted:
+        told.doubt(
+            "fuse_too_small", loc,
             f"{wire.circuit}: {wire.current_a} A is more than 80 % of its fuse of {wire.fuse_a} A.",
-            f"Take {wanted.fuse_a:g} A, if the wire bears it.", "ISO 8820-3 sizes; 80 % is common practice.",
+            f"Take {float(wanted):g} A, if the wire bears it.", "ISO 8820-3 sizes; 80 % is common practice.",
         )  # fmt: skip
 
 

@@ -24,7 +24,7 @@ from yokemate.rules.tightening import (
     steps_of,
     taken_ms,
 )
-from yokemate.rules.torque_advice import FOUND, judged, same_preload
+from yokemate.rules.torque_advice import FOUND, highest, judged, same_preload
 from yokemate.rules.views.frame import View, Viewer, ViewPart, view
 from yokemate.rules.views.lapses import LapsedCheck, LastLapse, lapsed_checks, last_lapse
 from yokemate.rules.views.slips import Slips, slips_of
@@ -244,7 +244,12 @@ def _advice(spec: TorqueSpec) -> list[Advice]:
         low, usual, high = (
             f"{share:.0f}" for share in (found.percent_low, found.percent, found.percent_high)
         )
-        says = f"About {usual} % of the proof load, {low} to {high} % over the range of friction. {found.sentence}"
+        at = (
+            f"Turned on to {highest(spec)} {unit(spec.target.unit).label}: about"
+            if spec.target.torque_max
+            else "About"
+        )
+        says = f"{at} {usual} % of the proof load, {low} to {high} % over the range of friction. {found.sentence}"
         said.append(Advice(threads=None, level=found.level, says=says))
     for threads in FOUND:
         other = same_preload(spec, threads)

@@ -6,7 +6,8 @@ from collections.abc import Collection, Mapping
 from fractions import Fraction
 from typing import Any
 
-from yokemate.calc.torque_wrench import CYCLES_LIMIT, nearest_mark
+from yokemate.calc.scale import scale_fit
+from yokemate.calc.torque_wrench import CYCLES_LIMIT
 from yokemate.planfile.model import TorqueUnit
 from yokemate.rules.frame import State
 from yokemate.rules.presence import is_in
@@ -50,7 +51,8 @@ class WrenchPass(ViewPart):
     high: str
     rounded: Rounded
     slips: Slips
-    nearest_mark: str | None = None  # None: the target is off the scale
+    # The nearest inside the limits; where there is none, the nearest. None: the target is off the scale
+    nearest_mark: str | None = None
     mark_error: str | None = None  # mark minus target
     mark_error_percent: str | None = None  # that, as part of the target, to one decimal
     mark_inside: bool = False
@@ -149,7 +151,19 @@ def _pass(wrench: TorqueWrench, group: Group, setup: Setup, pass_no: int, itself
     why = [*itself, *out_of_range(wrench, target, wrench.plan.unit)] if pass_no == torque_pass(group) else []
     low, high = Fraction(wrench.plan.lowest), Fraction(wrench.plan.highest)
     claimed = claimed_from(wrench.plan)
-    mark = nearest_mark(target, Fraction(wrench.plan.step), low, high) if low <= target <= high else None
+    scale = (
+        scale_fit(
+            target,
+            target - setup.on_scale(group, accepts.low, wrench.plan.unit),
+            setup.on_scale(group, accepts.high, wrench.plan.unit) - target,
+            Fraction(wrench.plan.step),
+            low,
+            high,
+        )
+        if low <= target <= high
+        else None
+    )
+    off = scale.mark - target if scale else None
     return WrenchPass(
         pass_no=pass_no,
         target=window.target,
@@ -157,10 +171,10 @@ def _pass(wrench: TorqueWrench, group: Group, setup: Setup, pass_no: int, itself
         high=window.high,
         rounded=_rounded(window),
         slips=slips_of(target, wrench.plan.unit),
-        nearest_mark=shown(mark.mark) if mark else None,
-        mark_error=shown(mark.error) if mark else None,
-        mark_error_percent=shown(Fraction(mark.error_percent), 1) if mark else None,
-        mark_inside=mark is not None and accepts.holds(setup.at_fastener(group, mark.mark, wrench.plan.unit)),
+        nearest_mark=shown(scale.mark) if scale else None,
+        mark_error=shown(off) if off is not None else None,
+        mark_error_percent=shown(off / target * 100, 1) if off is not None else None,
+        mark_inside=scale is not None and scale.fits,
         claimed_from=shown(claimed) if claimed is not None and low <= target < claimed else None,
         fit=not why,
         why=reasons(why),

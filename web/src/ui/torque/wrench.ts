@@ -19,7 +19,7 @@ export function wrenchWords(one: WrenchFor): string {
   return [range, ...(one.until_ms ? [`check due ${lastDay(one.until_ms)}`] : []), usesWords(one)].join(", ");
 }
 
-/** "Nearest mark: 72 N·m, 2.7 % low." */
+/** "Nearest mark inside the limits: 72 N·m, 2.7 % low." */
 export function markWords(pass: Pass, unit: string): string {
   if (!pass.nearest_mark) return "The target is off this scale.";
   const percent = pass.mark_error_percent ?? "0";
@@ -28,8 +28,10 @@ export function markWords(pass: Pass, unit: string): string {
     pass.mark_error === "0"
       ? "on the target"
       : `${size} % ${pass.mark_error?.startsWith("-") ? "low" : "high"}`;
-  const outside = pass.mark_inside ? "" : ", which is outside the limits: take a finer scale";
-  return `Nearest mark: ${pass.nearest_mark} ${unitWord(unit)}, ${off}${outside}.`;
+  const mark = `${pass.nearest_mark} ${unitWord(unit)}, ${off}`;
+  return pass.mark_inside
+    ? `Nearest mark inside the limits: ${mark}.`
+    : `No mark is inside the limits: the nearest is ${mark}. Take a finer scale.`;
 }
 
 /** Below a fifth of full scale a setting counts, and little is known of it. */
