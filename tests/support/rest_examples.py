@@ -48,6 +48,7 @@ class Told(EveryKind):
         self.do("bram", "task.take", task="T8")
         self.do("bram", "task.go_home", task="T8")
         tag = self.do("bram", "hazard.hang_tag", what="battery")
+        self.do("bram", "crew.sign_out")  # only for an owner who is away
         self.do("sofia", "hazard.propose_lift_tag", tag=next(iter(tag.entries)).data["tag"], reason_text=SAID)
 
     def do(self, person: str, kind: str, /, **said: Any) -> Deciding:
