@@ -45,7 +45,9 @@ export function CardTag({
     ? filled(reason.says, reason.params ?? {})
     : ready
       ? `Signed off on this phone: ${card.waits.map(({ params }) => params?.about).join(", ")}.`
-      : card.next_step?.say;
+      : seen && card.next_step
+        ? stepsOf(seen.row).find((one) => one.state === "current")?.plan.say
+        : card.next_step?.say;
   const holder = card.holder && card.state === "taken" ? `taken by ${nameOf(card.holder)}` : undefined;
   return (
     <Tag

@@ -76,7 +76,7 @@ export function Standing({ task }: { task: TaskRow }): JSX.Element | null {
                   ) : (
                     filled(wait.says, wait.params ?? {})
                   )}
-                  {liftedHere(wait) && " You signed it off; that goes first."}
+                  {liftedHere(wait) && " You signed it off: that is handed over first."}
                 </li>
               );
             })}
