@@ -76,7 +76,7 @@ class Fuzzed:
     def send(self, phone: Phone, operation: Any, case: Any, chance: Random) -> Response:
         path = operation.path
         for name, value in (case.path_parameters or {}).items():
-            path = path.replace("{" + name + "}", self.real(name, value, chance))
+            path = path.replace("{" + name + "}", str(self.real(name, value, chance)))
         headers = {
             name: str(value).encode("latin-1", "replace") for name, value in (case.headers or {}).items()
         }
