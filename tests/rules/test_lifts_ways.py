@@ -50,9 +50,15 @@ def test_every_way_makes_it_work_and_says_the_shares_that_it_gives() -> None:
     found = tried(by_three())
     assert [one.kind for one in found] == ["machine"] * 4
     for one in found:
-        shares, unfit, _ = work_out_shares(one.plan)
+        supports = [
+            s.model_copy(update={"rated_kg": one.mark_kg}) if s.id == one.changed else s
+            for s in one.plan.supports
+        ]
+        assert work_out_shares(one.plan)[1] == "rating_unknown", "nobody has read its marking yet"
+        marked = one.plan.model_copy(update={"supports": supports})
+        shares, unfit, _ = work_out_shares(marked)
         assert unfit is None and shares == one.shares
-        assert {v.figure_kg: v.verdict for v in judge_lift(one.plan, shares)}["25"] == "within guidance"
+        assert {v.figure_kg: v.verdict for v in judge_lift(marked, shares)}["25"] == "within guidance"
         assert f"bears {one.mark_kg} kg at worst; it must be marked for that" in one.says
 
 
@@ -178,6 +184,35 @@ def test_a_lift_is_rearranged_called_and_put_back(new_world: NewWorld) -> None:
     world.do("ines", "lift.call", lift="L1", when_ms=soon + w.HOUR)
     world.refused("ines", "lift.rearrange", "not_in_state", lift="L1", way="as_planned")
     assert world.view("ines", "lift", lift="L1").ways == []
+
+
+def test_a_machine_without_a_marking_lifts_nothing_until_somebody_says_it(new_world: NewWorld) -> None:
+    """R20, 5-lifts 8: the marking decides. 3000 kg on one crane of unknown marking is refused, not within guidance; said on the
+    lift's screen by who may call it, no less than it bears, it can be called, and the plan's own words return it to unknown.
+    """
+    hook = {"id": "hook", "say": "Gantry", "kind": "crane", "x_mm": "500", "y_mm": "0"}
+    stand = {"id": "stand", "say": "Stand", "kind": "stand", "x_mm": "0", "y_mm": "0"}
+    phases = [
+        {"say": "Up", "supports": ["hook"]}
+    ]  # nothing rests on the stand: its marking is nobody's business
+    plan = w.lift("L1", mass_kg="3000", supports=[hook, stand], phases=phases, guides=2)
+    world = new_world(w.plan(w.task("T1"), lifts=[plan]))
+    soon = world.now_ms + w.HOUR
+    assert world.get(Lift, "L1").verdicts == []
+    world.refused("ines", "lift.call", "rating_unknown", lift="L1", when_ms=soon)
+    (way,) = world.view("ines", "lift", lift="L1").ways
+    assert (way.kind, way.does, way.mark_kg) == ("marking", "Say what “gantry” is marked for", "3000.0")
+    wanted = {"lift": "L1", "way": way.id}
+    assert world.refused("ines", "lift.rearrange", "bad_input", **wanted).params["field"] == "rated_kg"
+    world.refused("ines", "lift.rearrange", "over_rating", **wanted, rated_kg="2999")
+    world.do("ines", "lift.rearrange", **wanted, rated_kg="3200")
+    after = world.get(Lift, "L1")
+    assert (after.unfit, after.plan.supports[0].rated_kg, after.plan.method) == (None, "3200", plan.method)
+    assert {one.verdict for one in after.verdicts} == {"within guidance"}
+    world.do("ines", "lift.rearrange", lift="L1", way="as_planned")
+    world.refused("ines", "lift.call", "rating_unknown", lift="L1", when_ms=soon)
+    world.do("ines", "lift.rearrange", **wanted, rated_kg="3200")
+    world.do("ines", "lift.call", lift="L1", when_ms=soon + w.HOUR)
 
 
 def test_the_load_stays_as_it_was_weighed_when_the_plan_s_places_return(new_world: NewWorld) -> None:
