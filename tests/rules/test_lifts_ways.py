@@ -150,13 +150,49 @@ def test_who_lets_go() -> None:
     assert said[0] == "Whoever lets go at “a” or “b”: the others can't balance it, it tips."
     # without c, on a, b, d: b 80·900/2000 = 36, d 80·400/1000 = 32, a 12; without d, on a, b, c: c 32, a 80·1100/2000 = 44, b 4
     assert said[1:] == [
-        "Whoever lets go at “c”: “b” bears 36.0 kg for that moment.",
-        "Whoever lets go at “d”: “a” bears 44.0 kg for that moment.",
+        "Whoever lets go at “c”: “b” bears 36.0 kg for that moment. Over twice the figure for people of 16 kg.",
+        "Whoever lets go at “d”: “a” bears 44.0 kg for that moment. Over twice the figure for people of 16 kg.",
     ]
     heavy = plan.model_copy(update={"mass_kg": "100"})
     assert let_go_words(heavy)[2].endswith(
         "bears 55.0 kg for that moment. Over twice the figure for one person."
     )
+
+
+def test_who_lets_go_with_the_centre_uncertain_and_a_machine_that_bears_most() -> None:
+    """R20. Three people and a stand at the corners of 2000 by 1000 mm, 60 kg, centre at 900, 400. Without d, on the stand at
+    (0, 0), b (2000, 0) and c (2000, 1000): c 60 × .4 = 24, the stand 60 × 1100/2000 = 33, b 3; the stand bears most, of the
+    people c. Without c, on the stand, b and d: b 60 × 900/2000 = 27, d 24. The centre 80 mm off: b 60 × 980/2000 = 29.4, and
+    without d it may lie beyond the line from the stand to c (450 mm across at 900 along, 50 further), so that it may tip.
+    Hands above the shoulder allow 10 and 7 kg (L23): 29.4 is over twice both, and at 90 cm over twice neither (25, 16).
+    """
+    places = [("stand", 0, 0), ("b", 2000, 0), ("c", 2000, 1000), ("d", 0, 1000)]
+    supports = [
+        {"id": n, "say": n, "kind": "stand" if n == "stand" else "lifter", "x_mm": str(x), "y_mm": str(y), "rated_kg": "500"}
+        for n, x, y in places
+    ]  # fmt: skip
+    named = [n for n, _x, _y in places]
+
+    def said(off_mm: str, *hands: str) -> list[str]:
+        phases = [{"say": f"to {at} cm", "supports": named, "hands_height_cm": at} for at in hands]
+        plan = w.lift(
+            mass_kg="60",
+            cg_x_mm="900",
+            cg_y_mm="400",
+            cg_plus_minus_mm=off_mm,
+            supports=supports,
+            phases=phases,
+        )
+        return let_go_words(plan)
+
+    for_b, for_c, for_d = said("0", "90")
+    assert for_b == "Whoever lets go at “b”: the others can't balance it, it tips."
+    assert for_c == "Whoever lets go at “c”: “b” bears 27.0 kg for that moment."
+    assert for_d == "Whoever lets go at “d”: “c” bears 24.0 kg for that moment."
+    for_two, for_c = said("80", "90")
+    assert for_two == "Whoever lets go at “b” or “d”: the others can't balance it, it tips."
+    assert for_c == "Whoever lets go at “c”: “b” bears 29.4 kg for that moment."
+    assert said("80", "90", "160")[1] == f"{for_c} Over twice the figure for one person.", "the worst phase"
 
 
 def test_a_lift_is_rearranged_called_and_put_back(new_world: NewWorld) -> None:
