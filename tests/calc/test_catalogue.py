@@ -664,6 +664,7 @@ def test_what_a_result_is_made_of() -> None:
     assert [(field.name, field.many, bool(field.fields)) for field in shares.fields] == [
         ("method", False, False),
         ("shares", True, True),
+        ("people_most_kg", False, False),
     ]
     assert [(field.name, field.unit, field.many) for field in tip.fields] == [
         ("ratio", "-", False),
@@ -704,5 +705,5 @@ def test_result_describes_nested_parts() -> None:
     described: Result = catalogue()["support_shares"].result
 
     assert shares[0]["nominal_kg"] == {"value": pytest.approx(60), "unit": "kg"}
-    assert [field.name for field in described.fields] == ["method", "shares"]
+    assert [field.name for field in described.fields] == ["method", "shares", "people_most_kg"]
     assert {field.name for field in described.fields[1].fields} == set(shares[0])

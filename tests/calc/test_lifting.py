@@ -448,6 +448,27 @@ def test_who_then_bears_most() -> None:
     assert {(case.holds, case.heaviest, case.heaviest_kg) for case in (a, b)} == {(False, "", 0)}
 
 
+def test_the_heaviest_person_with_the_centre_uncertain() -> None:
+    """By hand: 60 kg at 900, 400 on a stand at (0, 0) and three people. Without d: the stand 33, c 24: c is the person. Without c:
+    b 60 × 900/2000 = 27; the centre 80 mm off: 60 × 980/2000 = 29.4, and without d it may tip.
+    """
+    places = [
+        Support("s", 0, stiff=True),
+        Support("b", 2000),
+        Support("c", 2000, 1000),
+        Support("d", 0, 1000),
+    ]
+    _b, c, d = let_go(60, places, 900, 400)
+    assert (d.heaviest, d.heaviest_kg, c.heaviest, c.heaviest_kg) == (
+        "c",
+        pytest.approx(24),
+        "b",
+        pytest.approx(27),
+    )
+    _b, c, d = let_go(60, places, 900, 400, 80)
+    assert (d.holds, c.heaviest, c.heaviest_kg) == (False, "b", pytest.approx(29.4))
+
+
 def test_machines_do_not_let_go() -> None:
     """Only people are let go of: a stand stays."""
     assert [c.name for c in let_go(50, [Support("stand", 0, stiff=True), Support("Kim", 2000)], 1000)] == [

@@ -50,9 +50,15 @@ def test_every_way_makes_it_work_and_says_the_shares_that_it_gives() -> None:
     found = tried(by_three())
     assert [one.kind for one in found] == ["machine"] * 4
     for one in found:
-        shares, unfit, _ = work_out_shares(one.plan)
+        supports = [
+            s.model_copy(update={"rated_kg": one.mark_kg}) if s.id == one.changed else s
+            for s in one.plan.supports
+        ]
+        assert work_out_shares(one.plan)[1] == "rating_unknown", "nobody has read its marking yet"
+        marked = one.plan.model_copy(update={"supports": supports})
+        shares, unfit, _ = work_out_shares(marked)
         assert unfit is None and shares == one.shares
-        assert {v.figure_kg: v.verdict for v in judge_lift(one.plan, shares)}["25"] == "within guidance"
+        assert {v.figure_kg: v.verdict for v in judge_lift(marked, shares)}["25"] == "within guidance"
         assert f"bears {one.mark_kg} kg at worst; it must be marked for that" in one.says
 
 
@@ -144,13 +150,49 @@ def test_who_lets_go() -> None:
     assert said[0] == "Whoever lets go at “a” or “b”: the others can't balance it, it tips."
     # without c, on a, b, d: b 80·900/2000 = 36, d 80·400/1000 = 32, a 12; without d, on a, b, c: c 32, a 80·1100/2000 = 44, b 4
     assert said[1:] == [
-        "Whoever lets go at “c”: “b” bears 36.0 kg for that moment.",
-        "Whoever lets go at “d”: “a” bears 44.0 kg for that moment.",
+        "Whoever lets go at “c”: “b” bears 36.0 kg for that moment. Over twice the figure for people of 16 kg.",
+        "Whoever lets go at “d”: “a” bears 44.0 kg for that moment. Over twice the figure for people of 16 kg.",
     ]
     heavy = plan.model_copy(update={"mass_kg": "100"})
     assert let_go_words(heavy)[2].endswith(
         "bears 55.0 kg for that moment. Over twice the figure for one person."
     )
+
+
+def test_who_lets_go_with_the_centre_uncertain_and_a_machine_that_bears_most() -> None:
+    """R20. Three people and a stand at the corners of 2000 by 1000 mm, 60 kg, centre at 900, 400. Without d, on the stand at
+    (0, 0), b (2000, 0) and c (2000, 1000): c 60 × .4 = 24, the stand 60 × 1100/2000 = 33, b 3; the stand bears most, of the
+    people c. Without c, on the stand, b and d: b 60 × 900/2000 = 27, d 24. The centre 80 mm off: b 60 × 980/2000 = 29.4, and
+    without d it may lie beyond the line from the stand to c (450 mm across at 900 along, 50 further), so that it may tip.
+    Hands above the shoulder allow 10 and 7 kg (L23): 29.4 is over twice both, and at 90 cm over twice neither (25, 16).
+    """
+    places = [("stand", 0, 0), ("b", 2000, 0), ("c", 2000, 1000), ("d", 0, 1000)]
+    supports = [
+        {"id": n, "say": n, "kind": "stand" if n == "stand" else "lifter", "x_mm": str(x), "y_mm": str(y), "rated_kg": "500"}
+        for n, x, y in places
+    ]  # fmt: skip
+    named = [n for n, _x, _y in places]
+
+    def said(off_mm: str, *hands: str) -> list[str]:
+        phases = [{"say": f"to {at} cm", "supports": named, "hands_height_cm": at} for at in hands]
+        plan = w.lift(
+            mass_kg="60",
+            cg_x_mm="900",
+            cg_y_mm="400",
+            cg_plus_minus_mm=off_mm,
+            supports=supports,
+            phases=phases,
+        )
+        return let_go_words(plan)
+
+    for_b, for_c, for_d = said("0", "90")
+    assert for_b == "Whoever lets go at “b”: the others can't balance it, it tips."
+    assert for_c == "Whoever lets go at “c”: “b” bears 27.0 kg for that moment."
+    assert for_d == "Whoever lets go at “d”: “c” bears 24.0 kg for that moment."
+    for_two, for_c = said("80", "90")
+    assert for_two == "Whoever lets go at “b” or “d”: the others can't balance it, it tips."
+    assert for_c == "Whoever lets go at “c”: “b” bears 29.4 kg for that moment."
+    assert said("80", "90", "160")[1] == f"{for_c} Over twice the figure for one person.", "the worst phase"
 
 
 def test_a_lift_is_rearranged_called_and_put_back(new_world: NewWorld) -> None:
@@ -178,6 +220,35 @@ def test_a_lift_is_rearranged_called_and_put_back(new_world: NewWorld) -> None:
     world.do("ines", "lift.call", lift="L1", when_ms=soon + w.HOUR)
     world.refused("ines", "lift.rearrange", "not_in_state", lift="L1", way="as_planned")
     assert world.view("ines", "lift", lift="L1").ways == []
+
+
+def test_a_machine_without_a_marking_lifts_nothing_until_somebody_says_it(new_world: NewWorld) -> None:
+    """R20, 5-lifts 8: the marking decides. 3000 kg on one crane of unknown marking is refused, not within guidance; said on the
+    lift's screen by who may call it, no less than it bears, it can be called, and the plan's own words return it to unknown.
+    """
+    hook = {"id": "hook", "say": "Gantry", "kind": "crane", "x_mm": "500", "y_mm": "0"}
+    stand = {"id": "stand", "say": "Stand", "kind": "stand", "x_mm": "0", "y_mm": "0"}
+    phases = [
+        {"say": "Up", "supports": ["hook"]}
+    ]  # nothing rests on the stand: its marking is nobody's business
+    plan = w.lift("L1", mass_kg="3000", supports=[hook, stand], phases=phases, guides=2)
+    world = new_world(w.plan(w.task("T1"), lifts=[plan]))
+    soon = world.now_ms + w.HOUR
+    assert world.get(Lift, "L1").verdicts == []
+    world.refused("ines", "lift.call", "rating_unknown", lift="L1", when_ms=soon)
+    (way,) = world.view("ines", "lift", lift="L1").ways
+    assert (way.kind, way.does, way.mark_kg) == ("marking", "Say what “gantry” is marked for", "3000.0")
+    wanted = {"lift": "L1", "way": way.id}
+    assert world.refused("ines", "lift.rearrange", "bad_input", **wanted).params["field"] == "rated_kg"
+    world.refused("ines", "lift.rearrange", "over_rating", **wanted, rated_kg="2999")
+    world.do("ines", "lift.rearrange", **wanted, rated_kg="3200")
+    after = world.get(Lift, "L1")
+    assert (after.unfit, after.plan.supports[0].rated_kg, after.plan.method) == (None, "3200", plan.method)
+    assert {one.verdict for one in after.verdicts} == {"within guidance"}
+    world.do("ines", "lift.rearrange", lift="L1", way="as_planned")
+    world.refused("ines", "lift.call", "rating_unknown", lift="L1", when_ms=soon)
+    world.do("ines", "lift.rearrange", **wanted, rated_kg="3200")
+    world.do("ines", "lift.call", lift="L1", when_ms=soon + w.HOUR)
 
 
 def test_the_load_stays_as_it_was_weighed_when_the_plan_s_places_return(new_world: NewWorld) -> None:

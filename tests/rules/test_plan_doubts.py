@@ -158,6 +158,7 @@ def test_a_machine_s_marking_is_known_and_not_passed() -> None:
     assert over.says.startswith("dolly bears up to 90.0 kg and is marked for 80 kg")
     unmarked = found(by_hand("90", dolly.model_copy(update={"rated_kg": None})))["rating_unknown"]
     assert unmarked.field == "lift L1, support d, rated_kg"
+    assert "refused until somebody does" in unmarked.says
 
 
 def test_a_load_that_tips_and_a_lift_with_too_few_places() -> None:

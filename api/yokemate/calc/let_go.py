@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from yokemate.calc.errors import CalcError
-from yokemate.calc.statics import Support, support_shares
+from yokemate.calc.errors import CalcError, check_range
+from yokemate.calc.statics import Share, Support, support_shares
 
 
 @dataclass(frozen=True)
@@ -13,9 +13,9 @@ class LetGo:
 
     Fields:
         name [-]: who
-        holds [-]: whether the load stays on the others
-        heaviest [-]: the place that then bears most, or empty
-        heaviest_kg [kg]: what it bears; 0 when the load tips
+        holds [-]: whether the load surely stays on the others
+        heaviest [-]: the person who then bears most, or the stiff support where no person is left; empty when it tips
+        heaviest_kg [kg]: what that place bears at worst; 0 when the load tips
     """
 
     name: str
@@ -25,17 +25,22 @@ class LetGo:
 
 
 def let_go(
-    mass_kg: float, supports: Sequence[Support], cog_x_mm: float, cog_y_mm: float = 0.0
+    mass_kg: float,
+    supports: Sequence[Support],
+    cog_x_mm: float,
+    cog_y_mm: float = 0.0,
+    cog_plus_minus_mm: float = 0.0,
 ) -> tuple[LetGo, ...]:
     """For each person in turn (not the stiff supports): do the others hold the load, and what is the most one
-    bears?
+    of them bears?
 
-    Formula: shares of the remaining supports, as in support_shares
+    Formula: shares of the remaining supports at worst, as in support_shares
     Args:
-        mass_kg [kg]: the whole load; 0.1..20000
+        mass_kg [kg]: the whole load at its heaviest; 0.1..20000
         supports [-]: 2 to 8 places
         cog_x_mm [mm]: centre of gravity along the load; -100000..100000
         cog_y_mm [mm]: centre of gravity across the load; -100000..100000
+        cog_plus_minus_mm [mm]: it may be this far off, any way; 0..5000
     Returns: LetGo
     Picture: lift_from_above of support_shares
     Source: common practice: the rest must be able to set down, nobody above twice their limit
@@ -46,19 +51,26 @@ def let_go(
     """
     if len(supports) < 2:
         raise CalcError("supports", "one person alone can only let go.", "Give at least two places.")
-    support_shares(
-        mass_kg, supports, cog_x_mm, cog_y_mm
-    )  # figures out of range, or a load that tips from the start
+    check_range("cog_plus_minus_mm", cog_plus_minus_mm, 0, 5000)
+    # figures out of range, or a load that tips from the start
+    _shares(mass_kg, supports, cog_x_mm, cog_y_mm, cog_plus_minus_mm)
     cases = []
     for gone in supports:
         if gone.stiff:
             continue
         rest = [support for support in supports if support is not gone]
         try:
-            shares = support_shares(mass_kg, rest, cog_x_mm, cog_y_mm).shares
+            shares = _shares(mass_kg, rest, cog_x_mm, cog_y_mm, cog_plus_minus_mm)
         except CalcError:
             cases.append(LetGo(gone.name, False, "", 0.0))
             continue
-        most = max(shares, key=lambda share: share.nominal_kg)
-        cases.append(LetGo(gone.name, True, most.name, most.nominal_kg))
+        people = {support.name for support in rest if not support.stiff}
+        most = max(shares, key=lambda share: (share.name in people, share.judged_kg))
+        cases.append(LetGo(gone.name, True, most.name, most.judged_kg))
     return tuple(cases)
+
+
+def _shares(
+    mass_kg: float, supports: Sequence[Support], x_mm: float, y_mm: float, off_mm: float
+) -> tuple[Share, ...]:
+    return support_shares(mass_kg, supports, x_mm, y_mm, off_mm, off_mm, region="ellipse").shares

@@ -38,8 +38,8 @@ class CraneTip:
         ratio [-]: stabilising over overturning moment about the front casters; none when the hook is behind
             them
         enough [-]: at least 1.5 (a threshold of this project)
-        front_kg [kg]: on the front casters
-        rear_kg [kg]: on the rear casters
+        front_kg [kg]: on the front casters; when it tips, all of it
+        rear_kg [kg]: on the rear casters; when it tips, nothing
     """
 
     ratio: float | None
@@ -235,7 +235,7 @@ def crane_tip(crane_kg: float, crane_mm: float, front_mm: float, hook_mm: float,
     Formula: stabilising = Wc·(xf - xc), overturning = W·(xh - xf); ratio at least 1.5
     Args:
         crane_kg [kg]: the crane's own mass; 10..1000
-        crane_mm [mm]: its centre of gravity from the rear casters; 0..5000
+        crane_mm [mm]: its centre of gravity from the rear casters, behind the front ones; 0..5000
         front_mm [mm]: front casters from the rear ones; 100..5000
         hook_mm [mm]: hook from the rear casters; 0..6000
         load_kg [kg]: the load; 0..5000
@@ -250,10 +250,17 @@ def crane_tip(crane_kg: float, crane_mm: float, front_mm: float, hook_mm: float,
     check_range("front_mm", front_mm, 100, 5000)
     check_range("hook_mm", hook_mm, 0, 6000)
     check_range("load_kg", load_kg, 0, 5000)
+    if crane_mm >= front_mm:
+        raise CalcError(
+            "crane_mm",
+            "an empty crane would tip over its front casters.",
+            "Measure both from the rear casters again.",
+        )
+    whole = crane_kg + load_kg
     front = (crane_kg * crane_mm + load_kg * hook_mm) / front_mm
     overturning = load_kg * (hook_mm - front_mm)
     ratio = crane_kg * (front_mm - crane_mm) / overturning if overturning > 0 else None
-    return CraneTip(ratio, ratio is None or ratio >= 1.5, front, crane_kg + load_kg - front)
+    return CraneTip(ratio, ratio is None or ratio >= 1.5, min(front, whole), max(whole - front, 0.0))
 
 
 def stand_rating(marked_kg: float, marked_for: Literal["pair", "each", "unknown"]) -> float:

@@ -25,7 +25,7 @@ _ROPE: dict[str, tuple[float, float | None]] = {
 
 
 def sling_limit(
-    rated_kg: float, use: Use, vertical_deg: float = 0, kind: Literal["web", "rope"] = "web"
+    rated_kg: float, use: Use, vertical_deg: float | None = None, kind: Literal["web", "rope"] = "web"
 ) -> float:
     """What a European sling may lift, from the rating of one straight leg. The label on the sling rules.
 
@@ -33,7 +33,7 @@ def sling_limit(
     Args:
         rated_kg [kg]: one straight leg; 50..50000
         use [-]: how it is rigged; three and four legs are rated alike
-        vertical_deg [deg]: leg to the VERTICAL; 0..60
+        vertical_deg [deg]: leg to the VERTICAL, wanted where there are several legs; 0..60
         kind [-]: web sling, or wire rope
     Returns:
         limit_kg [kg]: for the whole sling
@@ -44,15 +44,20 @@ def sling_limit(
         2800.0
     """
     check_range("rated_kg", rated_kg, 50, 50000)
-    check_range("vertical_deg", vertical_deg, 0, 60)
+    if vertical_deg is not None:
+        check_range("vertical_deg", vertical_deg, 0, 60)
     check_choice("kind", kind, ("web", "rope"))
     table = _WEB if kind == "web" else _ROPE
     check_choice("use", use, tuple(table))
     near, far = table[use]
-    if vertical_deg <= 45 and far is not None:
-        return rated_kg * near
-    if far is None:
-        if vertical_deg > 5:
-            raise CalcError("vertical_deg", f"'{use}' is rated for a straight pull.", "Count the legs again.")
-        return rated_kg * near
-    return rated_kg * far
+    if far is not None:
+        if vertical_deg is None:
+            raise CalcError(
+                "vertical_deg",
+                "the angle decides what several legs may lift.",
+                "Measure it, leg to the vertical.",
+            )
+        return rated_kg * (near if vertical_deg <= 45 else far)
+    if vertical_deg is not None and vertical_deg > 5:
+        raise CalcError("vertical_deg", f"'{use}' is rated for a straight pull.", "Count the legs again.")
+    return rated_kg * near

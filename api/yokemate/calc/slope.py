@@ -42,7 +42,7 @@ class WeighedHeight:
 
     Fields:
         above_supports_mm [mm]: centre of gravity above the line of the supports
-        plus_minus_mm [mm]: how far off that may be by the error of the front scale
+        plus_minus_mm [mm]: how far off that may be by the error of the front scale, read twice
         tilt_deg [deg]: the tilt
     """
 
@@ -120,10 +120,10 @@ def weigh_tilted(
     Args:
         mass_kg [kg]: the whole load; 1..5000
         length_mm [mm]: between the supports; 100..10000
-        front_level_kg [kg]: front scale, level; 0..5000
-        front_tilted_kg [kg]: front scale, rear raised; 0..5000
+        front_level_kg [kg]: front scale, level; no more than the mass; 0..5000
+        front_tilted_kg [kg]: front scale, rear raised; no more than the mass; 0..5000
         raised_mm [mm]: rear support raised by; 10..5000
-        scale_error_kg [kg]: the difference may be this far off; 0..50
+        scale_error_kg [kg]: each reading may be this far off, so that their difference may be twice that; 0..50
     Returns: WeighedHeight
     Source: race-car scale makers' method and a physics derivation, both with √(L² - H²); one with H/L is 3 to
         5 % off
@@ -139,7 +139,14 @@ def weigh_tilted(
     check_range("scale_error_kg", scale_error_kg, 0, 50)
     if raised_mm > 0.8 * length_mm:
         raise CalcError("raised_mm", "is too high for this length.", "Raise it less.")
+    for field, reading in (("front_level_kg", front_level_kg), ("front_tilted_kg", front_tilted_kg)):
+        if reading > mass_kg:
+            raise CalcError(
+                field,
+                "the front scale shows more than the whole load.",
+                "Read the scale again, or weigh the whole load.",
+            )
     slope = raised_mm / math.sqrt(length_mm**2 - raised_mm**2)
     per_kg = length_mm / (mass_kg * slope)
     rise = front_tilted_kg - front_level_kg
-    return WeighedHeight(per_kg * rise, per_kg * scale_error_kg, math.degrees(math.atan(slope)))
+    return WeighedHeight(per_kg * rise, per_kg * 2 * scale_error_kg, math.degrees(math.atan(slope)))

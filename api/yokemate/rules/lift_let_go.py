@@ -2,64 +2,99 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from yokemate.calc.errors import CalcError
 from yokemate.calc.let_go import LetGo, let_go
 from yokemate.calc.statics import Support as Rest
-from yokemate.planfile.model import LiftPlan
+from yokemate.planfile.model import LiftPhase, LiftPlan
 from yokemate.rules.lift_crew import lifter_places, place_words
+from yokemate.rules.lift_person_figure import person_figure
 from yokemate.rules.lift_shares import phases_of
 from yokemate.rules.lift_verdict import FIGURES_KG
 
-MOST_KG = 2 * float(
-    FIGURES_KG[0]
-)  # nobody above twice the published figure, even for a moment (common practice)
+MOST = 2  # nobody above twice the published figure, even for a moment (common practice)
+
+
+@dataclass(frozen=True)
+class _Case:
+    """Somebody lets go in one phase. `over`: the published classes whose people then bear over twice their figure there."""
+
+    let_go: LetGo
+    over: tuple[str, ...]
 
 
 def let_go_words(plan: LiftPlan) -> list[str]:
     """One sentence for the places whose going tips the load, one for each of the others; empty without lifters."""
-    worst: dict[str, LetGo] = {}
+    worst: dict[str, _Case] = {}
     for case in _cases(plan):
-        before = worst.get(case.name)
-        if before is None or (before.holds and (not case.holds or case.heaviest_kg > before.heaviest_kg)):
-            worst[case.name] = case
-    tips = [_place(plan, name) for name, case in worst.items() if not case.holds]
+        before = worst.get(case.let_go.name)
+        if before is None or _badness(case) > _badness(before):
+            worst[case.let_go.name] = case
+    tips = [_place(plan, name) for name, case in worst.items() if not case.let_go.holds]
     said = []
     if tips:
         who = tips[0] if len(tips) == 1 else f"{', '.join(tips[:-1])} or {tips[-1]}"
         said.append(f"Whoever lets go at {who}: the others can't balance it, it tips.")
     for name, case in worst.items():
-        if case.holds:
-            much = " Over twice the figure for one person." if _too_much(plan, case) else ""
+        if case.let_go.holds:
             said.append(
-                f"Whoever lets go at {_place(plan, name)}: {_place(plan, case.heaviest)} bears {case.heaviest_kg:.1f} kg for "
-                f"that moment.{much}"
+                f"Whoever lets go at {_place(plan, name)}: {_place(plan, case.let_go.heaviest)} bears "
+                f"{case.let_go.heaviest_kg:.1f} kg for that moment.{_over_words(case)}"
             )
     return said
+
+
+def _badness(case: _Case) -> tuple[bool, int, float]:
+    return not case.let_go.holds, len(case.over), case.let_go.heaviest_kg
+
+
+def _over_words(case: _Case) -> str:
+    if not case.over:
+        return ""
+    whose = "for one person" if len(case.over) == len(FIGURES_KG) else f"for people of {case.over[0]} kg"
+    return f" Over twice the figure {whose}."
 
 
 def _place(plan: LiftPlan, place: str) -> str:
     return f"“{place_words(plan, place)}”"
 
 
-def _too_much(plan: LiftPlan, case: LetGo) -> bool:
-    return case.heaviest in lifter_places(plan) and case.heaviest_kg > MOST_KG
-
-
-def _cases(plan: LiftPlan) -> list[LetGo]:
+def _cases(plan: LiftPlan) -> list[_Case]:
+    """Phase by phase: the figure for one person hangs on where the hands are."""
     if plan.mass_kg is None or plan.cg_x_mm is None or plan.cg_y_mm is None:
         return []
-    mass = float(plan.mass_kg) + float(plan.mass_plus_minus_kg)
-    cases: list[LetGo] = []
-    for names in dict.fromkeys(tuple(phase.supports) for phase in phases_of(plan)):
-        rests = [
-            Rest(one.id, float(one.x_mm), float(one.y_mm), stiff=one.kind != "lifter")
-            for one in plan.supports
-            if one.id in names
-        ]
-        if all(rest.stiff for rest in rests):
-            continue
-        try:
-            cases += let_go(mass, rests, float(plan.cg_x_mm), float(plan.cg_y_mm))
-        except CalcError:
-            continue  # one person alone, or it tips from the start: said elsewhere
+    cases: list[_Case] = []
+    known: dict[frozenset[str], tuple[LetGo, ...]] = {}  # most phases rest on the same supports
+    for phase in phases_of(plan):
+        names = frozenset(phase.supports)
+        if names not in known:
+            known[names] = _each(plan, names)
+        cases += [_Case(case, _over(plan, phase, case)) for case in known[names]]
     return cases
+
+
+def _each(plan: LiftPlan, names: frozenset[str]) -> tuple[LetGo, ...]:
+    assert plan.mass_kg is not None and plan.cg_x_mm is not None and plan.cg_y_mm is not None
+    rests = [
+        Rest(one.id, float(one.x_mm), float(one.y_mm), stiff=one.kind != "lifter")
+        for one in plan.supports
+        if one.id in names
+    ]
+    if all(rest.stiff for rest in rests):
+        return ()
+    mass = float(plan.mass_kg) + float(plan.mass_plus_minus_kg)
+    try:
+        return let_go(mass, rests, float(plan.cg_x_mm), float(plan.cg_y_mm), float(plan.cg_plus_minus_mm))
+    except CalcError:
+        return ()  # one person alone, or it tips from the start: said elsewhere
+
+
+def _over(plan: LiftPlan, phase: LiftPhase, case: LetGo) -> tuple[str, ...]:
+    if case.heaviest not in lifter_places(plan):
+        return ()
+    return tuple(
+        figure
+        for figure in FIGURES_KG
+        if round(case.heaviest_kg, 1) > MOST * round(person_figure(phase, figure).kg, 1)
+    )

@@ -1,7 +1,8 @@
 """What each support of a lift bears, phase by phase, worked out once and written into an entry (R2, R20).
 
 Shares are figures, not verdicts: whether one is within guidance is judged in `lift_verdict.py`. Here a lift is at
-most *unfit*: mass or centre of gravity not known, it tips, or a support would bear more than it is marked for.
+most *unfit*: mass or centre of gravity not known, it tips, or a support would bear more than it is marked for, or
+nobody has said what that is.
 """
 
 from __future__ import annotations
@@ -57,22 +58,33 @@ def work_out_shares(plan: LiftPlan) -> tuple[list[Share], str | None, str]:
         except CalcError as error:
             return [], _UNFIT_FIELDS.get(error.field, "tips"), SHARES_BY
         for support, share in zip(supports, borne.shares, strict=True):
-            worst = Fraction(share.judged_kg).limit_denominator(
-                1_000_000
-            )  # no verdict on the last bit of a float
+            worst = format_decimal(Fraction(share.judged_kg), 1)
             least = share.least_kg if support.kind == "lifter" else share.envelope_min_kg
-            if support.rated_kg is not None and worst > Fraction(support.rated_kg):
+            if support.rated_kg is not None and Fraction(worst) > Fraction(support.rated_kg):
                 unfit = "over_rating"
             shares.append(
                 Share(
                     support=support.id,
                     phase=phase.say,
                     nominal_kg=format_decimal(Fraction(share.nominal_kg), 1),
-                    worst_kg=format_decimal(worst, 1),
+                    worst_kg=worst,
                     least_kg=format_decimal(Fraction(least), 1),
                 )
             )
+    if unfit is None and unmarked(plan, shares):
+        unfit = "rating_unknown"
     return shares, unfit, SHARES_BY
+
+
+def unmarked(plan: LiftPlan, shares: list[Share]) -> list[Support]:
+    """Machines that bear something, and nobody has said what they are marked for: there is nothing to judge them by."""
+    return [
+        support
+        for support in plan.supports
+        if support.kind != "lifter"
+        and support.rated_kg is None
+        and Decimal(worst_share_kg(shares, support.id) or "0") > 0
+    ]
 
 
 def worst_share_kg(shares: list[Share], place: str) -> str | None:

@@ -14,7 +14,7 @@ from typing import get_args
 from yokemate.calc.lifting import Judgement, Place, judge
 from yokemate.planfile.model import LiftPhase, LiftPlan
 from yokemate.rules.lift_person_figure import PersonFigure, person_figure
-from yokemate.rules.lift_shares import by_phase, people_most_kg
+from yokemate.rules.lift_shares import by_phase, people_most_kg, unmarked
 from yokemate.rules.rows.lifts import PassedFigure, Share, Verdict, VerdictWord
 from yokemate.units import format_decimal
 
@@ -24,8 +24,11 @@ _WORSE: tuple[VerdictWord, ...] = get_args(VerdictWord)
 
 
 def judge_lift(plan: LiftPlan, shares: list[Share]) -> list[Verdict]:
-    """One verdict for each published class, that of the worst phase. Empty while there are no shares."""
-    if not shares or plan.mass_kg is None:
+    """One verdict for each published class, that of the worst phase.
+
+    Empty while there are no shares, or a machine's marking is unknown: the marking decides, never a guess at it.
+    """
+    if not shares or plan.mass_kg is None or unmarked(plan, shares):
         return []
     return [_worst(plan, shares, figure) for figure in FIGURES_KG]
 
@@ -80,7 +83,7 @@ def _phase(
     for share in borne:
         support = supports[share.support]
         machine = support.kind != "lifter"
-        limit = float(support.rated_kg or 50_000) if machine else person.kg
+        limit = min(float(support.rated_kg or 0), 50_000.0) if machine else person.kg
         places.append(Place(support.id, float(share.worst_kg), limit, machine))
     return judge(places, people_most_kg(plan, phase)), person
 

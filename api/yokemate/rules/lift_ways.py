@@ -15,7 +15,7 @@ from typing import Literal
 from yokemate.calc.lifting import fewest_people
 from yokemate.planfile.model import LiftPhase, LiftPlan, Support
 from yokemate.rules.lift_crew import lifter_places, place_words
-from yokemate.rules.lift_shares import work_out_shares, worst_share_kg
+from yokemate.rules.lift_shares import unmarked, work_out_shares, worst_share_kg
 from yokemate.rules.lift_verdict import FIGURES_KG, judge_lift
 from yokemate.rules.rows.lifts import Share, Verdict
 
@@ -30,12 +30,12 @@ SHOWN = 4
 class Way:
     """One change that makes the lift work for people of `figure_kg`.
 
-    `does` is the button, `says` what follows from it with figures; `mark_kg` is what a machine that is not in the plan
-    yet must be marked for; `plan`, `shares` and `verdicts` are the lift as it would then be.
+    `does` is the button, `says` what follows from it with figures; `mark_kg` is what a machine whose marking is not known
+    yet must be marked for at the least; `plan`, `shares` and `verdicts` are the lift as it would then be.
     """
 
     id: str
-    kind: Literal["machine", "move", "person"]
+    kind: Literal["machine", "move", "person", "marking"]
     does: str
     says: str
     figure_kg: str
@@ -52,7 +52,12 @@ def goal_of(verdicts: list[Verdict]) -> str | None:
 
 
 def ways(plan: LiftPlan, verdicts: list[Verdict]) -> list[Way]:
-    """The changes that work, machines first; of one kind the one that takes fewest people off comes first."""
+    """The changes that work, machines first; of one kind the one that takes fewest people off comes first.
+
+    While a marking is unknown nothing is judged, and saying it is all there is to do.
+    """
+    if markings := list(_markings(plan)):
+        return markings
     goal = goal_of(verdicts)
     if goal is None or plan.mass_kg is None or plan.cg_x_mm is None or plan.cg_y_mm is None:
         return []
@@ -107,11 +112,34 @@ def lightest_words(plan: LiftPlan, verdicts: list[Verdict]) -> str | None:
 
 def _works(plan: LiftPlan, goal: str) -> tuple[list[Share], list[Verdict]] | None:
     shares, unfit, _by = work_out_shares(plan)
-    if unfit is not None:
+    if unfit not in (None, "rating_unknown"):
         return None
-    verdicts = judge_lift(plan, shares)
+    verdicts = judge_lift(_marked_for_that(plan, shares), shares)
     suits = next((one for one in verdicts if one.figure_kg == goal), None)
     return (shares, verdicts) if suits is not None and suits.verdict == "within guidance" else None
+
+
+def _marked_for_that(plan: LiftPlan, shares: list[Share]) -> LiftPlan:
+    """A machine that would be new here comes with its marking, which must be what it then bears or more."""
+    new = {one.id for one in unmarked(plan, shares)}
+    return _with(
+        plan,
+        [
+            one.model_copy(update={"rated_kg": worst_share_kg(shares, one.id)}) if one.id in new else one
+            for one in plan.supports
+        ],
+    )
+
+
+def _markings(plan: LiftPlan) -> Iterator[Way]:
+    """For each machine of the plan without a marking: say what it is marked for."""
+    shares, _unfit, _by = work_out_shares(plan)
+    for machine in unmarked(plan, shares):
+        worst = worst_share_kg(shares, machine.id)
+        yield Way(
+            f"mark:{machine.id}", "marking", f"Say what “{_small(machine.say)}” is marked for", f"It bears {worst} kg at worst.",
+            FIGURES_KG[0], machine.id, worst, plan, shares, [],
+        )  # fmt: skip
 
 
 def _moves(plan: LiftPlan, goal: str) -> Iterator[Way]:

@@ -4325,7 +4325,7 @@ export interface components {
          * RearrangeLift
          * @description Before the call: make one of the changes that were shown to work, or `as_planned` again.
          *
-         *     A machine that is not in the plan yet comes with what it is marked for.
+         *     A machine whose marking the plan does not tell comes with what it is marked for.
          */
         RearrangeLift: {
             /** Lift */
@@ -6192,7 +6192,7 @@ export interface components {
         };
         /**
          * WayView
-         * @description A change that makes the lift work. `mark_kg`: what its machine, new here, must be marked for.
+         * @description A change that makes the lift work, or a marking to be typed. `mark_kg`: what its machine must be marked for.
          */
         WayView: {
             /** Does */
@@ -6205,7 +6205,7 @@ export interface components {
              * Kind
              * @enum {string}
              */
-            kind: "machine" | "move" | "person";
+            kind: "machine" | "move" | "person" | "marking";
             /** Mark Kg */
             mark_kg: string | null;
             /** Says */

@@ -18,7 +18,7 @@ Round = Annotated[
     ),
 ]
 _WANTS = (
-    "mass_unknown", "cg_unknown", "tips", "over_rating", "supports_unclear", "above_guidance", "over_guidance",
+    "mass_unknown", "cg_unknown", "tips", "over_rating", "rating_unknown", "supports_unclear", "above_guidance", "over_guidance",
     "place_empty", "minor_no_place", "caller_skill", "too_few", "not_ready_person", "roll_missing", "roll_old", "somebody_under",
     "children_in", "floor_not_clear", "task_waits", "phone_silent",
 )  # fmt: skip
@@ -49,7 +49,7 @@ class WeighLoad(Command):
 class RearrangeLift(Command):
     """Before the call: make one of the changes that were shown to work, or `as_planned` again.
 
-    A machine that is not in the plan yet comes with what it is marked for.
+    A machine whose marking the plan does not tell comes with what it is marked for.
     """
 
     lift: Id
@@ -60,7 +60,7 @@ class RearrangeLift(Command):
 @command(
     "lift.call", "/lifts/{lift}/call", sent="now", who=LEAD, deputy=True,
     refusals=(
-        "mass_unknown", "cg_unknown", "tips", "over_rating", "supports_unclear", "when_past", "above_guidance",
+        "mass_unknown", "cg_unknown", "tips", "over_rating", "rating_unknown", "supports_unclear", "when_past", "above_guidance",
         "over_guidance", *_OPEN,
     ),
 )  # fmt: skip

@@ -111,6 +111,8 @@ def rearrange(d: Deciding, cmd: RearrangeLift) -> None:
     plan = way.plan
     if way.mark_kg is not None:
         plan = _marked(plan, way.changed, way.mark_kg, cmd.rated_kg)
+    if way.kind == "marking":
+        return _bear(d, lift, way.does, plan)
     return _bear(d, lift, way.does, plan.model_copy(update={"method": f"{way.does}. {way.says}"[:2000]}))
 
 
@@ -127,7 +129,7 @@ def _marked(plan: LiftPlan, machine: str, least_kg: str, rated_kg: str | None) -
         raise _bad(
             "rated_kg",
             "What the machine is marked for is missing.",
-            "Read it off the boom, at the hole used.",
+            "Read it off the machine: of a boom, at the hole used.",
         )
     rated = _figure("rated_kg", rated_kg)
     if rated < Fraction(least_kg):

@@ -56,7 +56,8 @@ def _ratings(lift: LiftPlan, shares: list[Share], loc: Loc, told: Told) -> None:
             if Decimal(worst) > 0:
                 told.doubt(
                     "rating_unknown", where,
-                    f"{support.say} bears up to {worst} kg and nothing says what it is marked for.",
+                    f"{support.say} bears up to {worst} kg and nothing says what it is marked for. It will be refused until somebody "
+                    "does.",
                     "Read the marking (a boom's at the hole used; a pair of stands bears half each) and write `rated_kg: ...`.",
                     "A marking decides, never a sum; stands count per pair where the marking is silent (common practice).",
                 )  # fmt: skip

@@ -70,10 +70,10 @@ class SupportView(ViewPart):
 
 
 class WayView(ViewPart):
-    """A change that makes the lift work. `mark_kg`: what its machine, new here, must be marked for."""
+    """A change that makes the lift work, or a marking to be typed. `mark_kg`: what its machine must be marked for."""
 
     id: str
-    kind: Literal["machine", "move", "person"]
+    kind: Literal["machine", "move", "person", "marking"]
     does: str
     says: str
     figure_kg: str
@@ -264,17 +264,16 @@ def _in_charge(state: State, viewer: Viewer) -> bool:
 
 def _ways(state: State, lift: Lift, viewer: Viewer) -> tuple[list[WayView], list[str]]:
     """What would make it work, while it can still be rearranged; by published figures only (R20, R21)."""
-    if (
-        not has_effect(lift, "lift.rearrange")
-        or not _in_charge(state, viewer)
-        or goal_of(lift.verdicts) is None
-    ):
+    if not has_effect(lift, "lift.rearrange") or not _in_charge(state, viewer):
         return [], []
     found = [
         WayView(id=w.id, kind=w.kind, does=w.does, says=w.says, figure_kg=w.figure_kg, mark_kg=w.mark_kg)
         for w in ways(lift.plan, lift.verdicts)
     ]
-    passed = next(one for one in lift.verdicts if one.figure_kg == goal_of(lift.verdicts))
+    goal = goal_of(lift.verdicts)
+    if goal is None:
+        return found, []
+    passed = next(one for one in lift.verdicts if one.figure_kg == goal)
     hints = [fewest_words(passed), lightest_words(lift.plan, lift.verdicts)]
     return found, [hint for hint in hints if hint is not None]
 

@@ -14,7 +14,7 @@ interface Props {
   asking: Asking;
 }
 
-/** A machine that the plan does not know comes with what it is marked for. */
+/** A machine whose marking the plan does not tell comes with what it is marked for. */
 function Marking({ view, way, asking, onClose }: Props & { way: Way; onClose: () => void }): JSX.Element {
   const [kg, setKg] = useState("");
   const wrong = kg && !readNumber(kg) ? "Type a number, such as 500." : undefined;
@@ -29,14 +29,14 @@ function Marking({ view, way, asking, onClose }: Props & { way: Way; onClose: ()
         <p>{way.says}</p>
         <TextField
           label="What is it marked for, in kg?"
-          help={`Read it off the boom, at the hole used. It must bear ${way.mark_kg} kg, and the gear with it.`}
+          help={`Read it off the machine: of a boom, at the hole used. It must bear ${way.mark_kg} kg, and the gear with it.`}
           value={kg}
           wrong={wrong}
           onType={setKg}
         />
         {asking.problem && <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />}
         <MainButton
-          label="Let it bear"
+          label={way.kind === "marking" ? "That is its marking" : "Let it bear"}
           blocked={!kg.trim() ? "say what it is marked for" : wrong ? "type a number" : undefined}
           onPress={async () => {
             const body = { way: way.id, rated_kg: kg.trim() };
@@ -77,6 +77,14 @@ function List({ view, asking }: Props): JSX.Element {
 export function Ways({ view, asking }: Props): JSX.Element | null {
   if (!view.can.includes("lift.rearrange")) return null;
   const above = view.verdicts.some((one) => one.figure_kg === "25" && one.verdict !== "within guidance");
+  if (view.ways.some((way) => way.kind === "marking")) {
+    return (
+      <section class="stack" aria-label="What is it marked for?">
+        <h2>What is it marked for?</h2>
+        <List view={view} asking={asking} />
+      </section>
+    );
+  }
   const body = (
     <>
       {view.ways.length > 0 ? (
@@ -93,7 +101,7 @@ export function Ways({ view, asking }: Props): JSX.Element | null {
     <>
       {view.rearranged && (
         <>
-          <NoticeLine>Borne otherwise than the plan has it.</NoticeLine>
+          <NoticeLine>Places or markings are other than the plan has them.</NoticeLine>
           <Button
             label="As the plan has it"
             size={56}
