@@ -173,6 +173,7 @@ def convert_exact(
     return (number * source.factor + source.offset - target.offset) / target.factor
 
 
+MOST_DECIMALS = 12
 _DECIMAL = re.compile(r"[+\-−]?(?:[0-9]{1,12}(?:[.,][0-9]{1,12})?|[.,][0-9]{1,12})")
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
 

@@ -106,6 +106,57 @@ def test_demo_belt_with_a_back_idler() -> None:
         belt_path([Pulley("a", 0, 0, 70), Pulley("b", 80, 0, 30)])
 
 
+def test_a_belt_that_cannot_be_laid_is_refused() -> None:
+    """Wraps that add to 360° though the belt can't lie so, drawn by hand.
+
+    "in" lies inside the triangle of the others and the idler far outside it: the belt would go nearly all the way round
+    both, one turn one way and one the other, through itself.
+    """
+    with pytest.raises(CalcError, match="cross itself: a to in and in to b"):
+        belt_path(
+            [
+                Pulley("a", 0, 0, 70),
+                Pulley("in", 105, 40, 10),
+                Pulley("b", 210, 0, 30),
+                Pulley("c", 120, 300, 55),
+                Pulley("idler", -300, 150, 20, back=True),
+            ]
+        )
+
+
+@pytest.mark.parametrize(("idler_y", "through"), [(20, False), (-29, False), (-30, False), (-31, True)])
+def test_a_straight_through_another_pulley_is_refused(idler_y: float, through: bool) -> None:
+    """Four pulleys of 50 mm at the corners, a back idler of 20 mm pressed down on the top straight. The bottom straight
+    lies at y = -50: the idler at -30 just touches it (-30 - 20), at -31 the straight would go through it.
+    """
+    pulleys = [
+        Pulley("a", 0, 0, 50),
+        Pulley("b", 400, 0, 50),
+        Pulley("c", 400, 300, 50),
+        Pulley("idler", 200, idler_y, 20, back=True),
+        Pulley("d", 0, 300, 50),
+    ]
+    if through:
+        with pytest.raises(CalcError, match="the straight from a to b passes through idler"):
+            belt_path(pulleys)
+    else:
+        assert len(belt_path(pulleys).wraps) == 5
+
+
+def test_pulleys_that_are_no_neighbours_may_not_overlap_either() -> None:
+    """b and the idler are 45 mm apart, with 50 and 20 mm of radius; in the belt's order c lies between."""
+    with pytest.raises(CalcError, match="b and idler overlap"):
+        belt_path(
+            [
+                Pulley("a", 0, 0, 50),
+                Pulley("b", 400, 0, 50),
+                Pulley("c", 400, 300, 50),
+                Pulley("idler", 355, 0, 20, back=True),
+                Pulley("d", 0, 300, 50),
+            ]
+        )
+
+
 def ring(count: int, **more: object) -> list[Pulley]:
     """Pulleys of 30 mm on a circle of 600 mm, counter-clockwise; the first as said."""
     places = [

@@ -640,6 +640,28 @@ def test_a_picture_is_drawn_in_its_own_units() -> None:
     assert compute("scatter", example_inputs("scatter"))["drawn"] is None
 
 
+@pytest.mark.parametrize(
+    ("typed", "read"),
+    [
+        (0.00052345678, "0.52345678"),  # all the digits that stand there
+        (1e-7, "0.0001"),
+        (0.123456789012, "123.456789012"),
+        (0.25, "250"),
+    ],
+)
+def test_numbers_in_json_are_read_as_they_stand(typed: float, read: str) -> None:
+    """R16: metres to millimetres, by a thousand."""
+    inputs = {"length_mm": {"value": "400", "unit": "mm"}, "extension_mm": {"value": typed, "unit": "m"}}
+    assert compute("extension_ratio", inputs)["inputs"]["extension_mm"] == {"value": read, "unit": "mm"}
+
+
+@pytest.mark.parametrize("typed", [0.1234567890123, 0.1 + 0.2, "0.1234567890123"])
+def test_more_decimals_than_are_read_are_refused(typed: Any) -> None:
+    inputs = {"length_mm": {"value": "400", "unit": "mm"}, "extension_mm": {"value": typed, "unit": "m"}}
+    with pytest.raises(CalcError, match="extension_mm: has more than 12 decimals"):
+        compute("extension_ratio", inputs)
+
+
 def test_small_floats_are_no_powers_of_ten() -> None:
     """A program's 0.00001 is understood although Python writes it 1e-05."""
     assert compute("pass_target", {"target": 1e-05, "percent": "100 %"})["result"] == "0.00001"

@@ -43,7 +43,7 @@ def test_every_drill() -> None:
 
     assert numbers | letters | fractions == DRILLS
     assert list(fractions.values()) == [F(n, 64) for n in range(1, 65)]
-    assert (fractions["1/64"], fractions["7/32"], fractions["63/64"], fractions["1"]) == (
+    assert (fractions["1/64"], fractions["7/32"], fractions["63/64"], fractions["1 in"]) == (
         F("0.015625"),
         F("0.21875"),
         F("0.984375"),
@@ -149,7 +149,10 @@ def test_every_unified_thread(size: str) -> None:
 # ISO 898-1:2013 and ISO 3506-1: least and greatest thread of our table, Rm, yield, Sp in MPa. SAE J429: the same in ksi.
 STRENGTHS = [
     ("4.6", "M3", "M30", 400, 240, 225),
+    ("4.8", "M3", "M30", 420, 340, 310),  # 4.8, 5.6, 6.8: EN ISO 898-1:2013 as two suppliers print it
+    ("5.6", "M3", "M30", 500, 300, 280),
     ("5.8", "M3", "M30", 520, 420, 380),
+    ("6.8", "M3", "M30", 600, 480, 440),
     ("8.8", "M3", "M16", 800, 640, 580),
     ("8.8", "M18", "M30", 830, 660, 600),
     ("9.8", "M3", "M16", 900, 720, 650),

@@ -65,6 +65,49 @@ def test_drill_table() -> None:
 
 
 @pytest.mark.parametrize(
+    ("name", "mm"),
+    [
+        ("5.5 mm", "5.5"),
+        ("5,5mm", "5.5"),
+        ("10 MM", "10"),
+        ("10.5 mm", "10.5"),
+        ("0.3 mm", "0.3"),
+        ("1 in", "25.4"),
+    ],
+)
+def test_metric_drills_by_name(name: str, mm: str) -> None:
+    """The common series: every 0.1 mm to 10, every 0.5 mm above (common practice)."""
+    assert drill_size(name) == F(mm)
+
+
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [
+        ("1", "Write #1, 1 mm"),  # #1 is 5.79 mm, neither 1 mm nor 1 in
+        ("7", "Write #7, 7 mm"),
+        ("5.5", "Write 5.5 mm"),
+        ("5.55 mm", "every 0.5 mm to 25"),
+        ("10.1 mm", "every 0.5 mm to 25"),
+        ("26 mm", "every 0.5 mm to 25"),
+    ],
+)
+def test_what_is_no_drill_says_what_may_be_meant(name: str, says: str) -> None:
+    with pytest.raises(CalcError) as refused:
+        drill_size(name)
+    assert says in refused.value.remedy
+
+
+def test_the_nearest_metric_drill() -> None:
+    """By hand: 8.53 lies 0.03 over 8.5 and 0.098 from R (0.339 in, 8.611); 6.36 lies nearer 1/4 (6.35) than 6.4."""
+    assert nearest_drill(F("8.53"), "metric").name == "8.5 mm"
+    assert nearest_drill(F("8.53"), "both").error_mm == F("-0.03")
+    assert nearest_drill(F("6.36"), "both").name == "1/4"
+    assert nearest_drill(F("10.2"), "metric").name == "10 mm"
+    found = gap_gauge(F("0.85"), F("1.15"), "metric")
+    assert (found.go, found.no_go) == ("0.9 mm", "1.1 mm")
+
+
+@pytest.mark.parametrize(
     ("mm", "name", "off_in"),
     [
         ("4.0", "#22", -0.0005),

@@ -1,5 +1,6 @@
 """Ribbed belts: what their marking says, and how long a belt a set of pulleys needs."""
 
+import itertools
 import math
 import re
 from collections.abc import Sequence
@@ -10,6 +11,10 @@ from yokemate.calc.errors import CalcError, check_range
 
 _MARK = re.compile(r"([3-9]|1[0-2])PK([0-9]{3,4})")
 RIB_PITCH_MM = 3.56
+_TOUCH_MM = 1e-6  # nearer than that is touching
+
+_Point = tuple[float, float]
+_Span = tuple[_Point, _Point]
 
 
 @dataclass(frozen=True)
@@ -122,7 +127,7 @@ def belt_path(pulleys: Sequence[Pulley]) -> BeltPath:
     """How long a belt goes round a set of pulleys, back-side idlers too.
 
     Formula: straight = √(C² - (s1·r1 - s2·r2)²), s = +1 inside the loop, -1 at the belt's back; arcs from the
-        tangents; signed wraps add to 360°
+        tangents; signed wraps add to 360°, no straight crosses another or a pulley
     Args:
         pulleys [-]: 2 to 12, counter-clockwise in the order the belt meets them
     Returns: BeltPath
@@ -138,11 +143,12 @@ def belt_path(pulleys: Sequence[Pulley]) -> BeltPath:
         check_range(f"pulleys[{i}].x_mm", p.x_mm, -5000, 5000)
         check_range(f"pulleys[{i}].y_mm", p.y_mm, -5000, 5000)
         check_range(f"pulleys[{i}].radius_mm", p.radius_mm, 3, 500)
+    for a, b in itertools.combinations(pulleys, 2):
+        if math.dist(_centre(a), _centre(b)) < a.radius_mm + b.radius_mm:
+            raise CalcError("pulleys", f"{a.name} and {b.name} overlap.", "Measure their places again.")
     straights, directions = [], []
     for a, b in zip(pulleys, [*pulleys[1:], pulleys[0]], strict=True):
-        distance = math.dist((a.x_mm, a.y_mm), (b.x_mm, b.y_mm))
-        if distance < a.radius_mm + b.radius_mm:
-            raise CalcError("pulleys", f"{a.name} and {b.name} overlap.", "Measure their places again.")
+        distance = math.dist(_centre(a), _centre(b))
         across = _signed(a) - _signed(b)
         straights.append(math.sqrt(distance**2 - across**2))
         # Going counter-clockwise the belt leaves a pulley on its right-hand side of travel.
@@ -163,6 +169,7 @@ def belt_path(pulleys: Sequence[Pulley]) -> BeltPath:
         raise CalcError(
             "pulleys", "the belt would cross itself.", "Give them counter-clockwise, in the belt's order."
         )
+    _look_for_crossings(pulleys, directions)
     return BeltPath(length, tuple(wraps))
 
 
@@ -188,6 +195,63 @@ def belt_deflection(centres_mm: float, large_mm: float, small_mm: float) -> floa
     if centres_mm < (large_mm + small_mm) / 2:
         raise CalcError("centres_mm", "the pulleys overlap.", "Measure again.")
     return math.sqrt(centres_mm**2 - ((large_mm - small_mm) / 2) ** 2) / 64
+
+
+def _look_for_crossings(pulleys: Sequence[Pulley], directions: Sequence[float]) -> None:
+    """Wraps that add to one turn are not enough: a pulley gone nearly all the way round makes up for one gone the other
+    way. Pulleys do not overlap here, so arcs can only meet a straight, and that passes through the pulley then.
+    """
+    ends = list(zip(pulleys, [*pulleys[1:], pulleys[0]], strict=True))
+    spans = [(_tangent(a, way), _tangent(b, way)) for (a, b), way in zip(ends, directions, strict=True)]
+    for (a, b), span in zip(ends, spans, strict=True):
+        for other in pulleys:
+            if (
+                other is not a
+                and other is not b
+                and _distance(_centre(other), span) < other.radius_mm - _TOUCH_MM
+            ):
+                raise CalcError(
+                    "pulleys",
+                    f"the straight from {a.name} to {b.name} passes through {other.name}.",
+                    "Measure their places again, and say which are at the belt's back.",
+                )
+    for (one, span), (two, later) in itertools.combinations(zip(ends, spans, strict=True), 2):
+        if _cross(span, later):
+            raise CalcError(
+                "pulleys",
+                f"the belt would cross itself: {one[0].name} to {one[1].name} and {two[0].name} to {two[1].name}.",
+                "Give them counter-clockwise, in the belt's order, and say which are at the belt's back.",
+            )
+
+
+def _centre(pulley: Pulley) -> _Point:
+    return (pulley.x_mm, pulley.y_mm)
+
+
+def _tangent(pulley: Pulley, direction: float) -> _Point:
+    """Where a straight of this direction touches: on the pulley's right-hand side of travel, at the back on its left."""
+    r = _signed(pulley)
+    return (pulley.x_mm + r * math.sin(direction), pulley.y_mm - r * math.cos(direction))
+
+
+def _side(a: _Point, b: _Point, c: _Point) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def _cross(one: _Span, two: _Span) -> bool:
+    """Whether two straights cut through each other; touching is none."""
+    sides = [_side(*one, two[0]), _side(*one, two[1]), _side(*two, one[0]), _side(*two, one[1])]
+    return (
+        all(abs(side) > _TOUCH_MM for side in sides) and sides[0] * sides[1] < 0 and sides[2] * sides[3] < 0
+    )
+
+
+def _distance(point: _Point, span: _Span) -> float:
+    (ax, ay), (bx, by) = span
+    long2 = (bx - ax) ** 2 + (by - ay) ** 2
+    along = ((point[0] - ax) * (bx - ax) + (point[1] - ay) * (by - ay)) / long2 if long2 else 0.0
+    along = min(max(along, 0.0), 1.0)
+    return math.dist(point, (ax + along * (bx - ax), ay + along * (by - ay)))
 
 
 def _signed(pulley: Pulley) -> float:

@@ -8,6 +8,7 @@ do the inputs as they were understood: each in its own unit, defaults filled in.
 from collections.abc import Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
 from inspect import signature
 from typing import Any, get_args, get_type_hints
@@ -15,6 +16,7 @@ from typing import Any, get_args, get_type_hints
 from yokemate.calc.catalogue import Argument, Entry, Result, catalogue, function
 from yokemate.calc.errors import CalcError
 from yokemate.units import (
+    MOST_DECIMALS,
     UNITS,
     QuantityError,
     convert_exact,
@@ -194,7 +196,10 @@ def _figure(argument: Argument, given: Any, field: str) -> Fraction:
 def _number(given: Any, field: str) -> Fraction:
     if isinstance(given, bool) or not isinstance(given, str | int | float):
         raise CalcError(field, "is not a number.", "Give a number.")
-    return parse_number(format(given, "f") if isinstance(given, float) else str(given), field)
+    text = format(Decimal(repr(given)), "f") if isinstance(given, float) else str(given)
+    if len(text.replace(",", ".").partition(".")[2]) > MOST_DECIMALS:
+        raise CalcError(field, f"has more than {MOST_DECIMALS} decimals; no more are read.", "Round it.")
+    return parse_number(text, field)
 
 
 def _typed(number: Fraction, kind: Any, field: str) -> Any:

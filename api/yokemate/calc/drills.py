@@ -1,9 +1,11 @@
-"""Twist drills by fraction, number and letter: the nearest to a hole, and a gauge for a gap."""
+"""Twist drills by fraction, number, letter and millimetre: the nearest to a hole, and a gauge for a gap."""
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
-from yokemate.calc.errors import CalcError, check_range
+from yokemate.calc.errors import CalcError, check_choice, check_range
 from yokemate.units import format_inches
 
 # Ten-thousandths of an inch, #1 to #80, then A to Z. ASME B94.11M as two open data files print it.
@@ -22,9 +24,18 @@ _LETTERS = (
 DRILLS: dict[str, Fraction] = {
     **{f"#{i}": Fraction(size, 10000) for i, size in enumerate(_NUMBERS, 1)},
     **{chr(ord("A") + i): Fraction(size, 10000) for i, size in enumerate(_LETTERS)},
-    **{format_inches(Fraction(i, 64)): Fraction(i, 64) for i in range(1, 65)},
+    **{format_inches(Fraction(i, 64)): Fraction(i, 64) for i in range(1, 64)},
+    "1 in": Fraction(1),  # a bare 1 would be read as #1
 }
 _INCH = Fraction("25.4")
+_TENTHS_MM = (
+    *range(3, 101),
+    *range(105, 251, 5),
+)  # the common series: every 0.1 mm to 10, every 0.5 mm to 25
+_METRIC_NAME = re.compile(r"([0-9]{1,2}(?:\.[0-9]+)?) ?mm")
+_BARE = re.compile(r"[0-9]{1,2}(?:\.[0-9]+)?")
+
+Series = Literal["inch", "metric", "both"]
 
 
 @dataclass(frozen=True)
@@ -32,7 +43,7 @@ class Drill:
     """A drill and how far it is off.
 
     Fields:
-        name [-]: 7/32, #22 or Q (of equal sizes the fraction)
+        name [-]: 7/32, #22, Q or 5.5 mm (of equal sizes the fraction)
         diameter_mm [mm]: its size, exact
         error_mm [mm]: its size minus the one asked for
     """
@@ -60,48 +71,66 @@ class GapGauge:
 
 
 def drill_size(name: str) -> Fraction:
-    """The size of a drill by its name.
+    """The size of a drill by its name. A bare figure is refused: 7 may be #7 or 7 mm, which are 1.9 mm apart.
 
     Formula: table
     Args:
-        name [-]: a 64th like 7/32, a number like #22, a letter like Q
+        name [-]: a 64th like 7/32, a number like #22, a letter like Q, or millimetres like 5.5 mm
     Returns:
         diameter_mm [mm]: exact
-    Source: ASME B94.11M as two open data files print it; E is 1/4 in
+    Source: ASME B94.11M as two open data files print it; E is 1/4 in. Metric: every 0.1 mm from 0.3 to 10, every
+        0.5 mm to 25 (common practice)
     Example:
         >>> float(drill_size("#7"))
         5.1054
     """
-    found = DRILLS.get(name.strip().upper())
+    said = " ".join(name.replace(",", ".").split())
+    if metric := _METRIC_NAME.fullmatch(said.lower()):
+        size = Fraction(metric[1])
+        if size * 10 not in _TENTHS_MM:
+            raise CalcError(
+                "name", f"{said} is not a common drill.", "Every 0.1 mm from 0.3 to 10, every 0.5 mm to 25."
+            )
+        return size
+    if _BARE.fullmatch(said):
+        number = f"#{said}, " if f"#{said}" in DRILLS else ""
+        raise CalcError(
+            "name", f"'{said}' may be {number}{said} mm or inches.", f"Write {number}{said} mm, or 7/32."
+        )
+    found = DRILLS.get(said.upper().replace("IN", "in"))
     if found is None:
-        raise CalcError("name", f"'{name}' is not a drill of the table.", "Write it like 7/32, #22 or Q.")
+        raise CalcError(
+            "name", f"'{name}' is not a drill of the table.", "Write it like 7/32, #22, Q or 5.5 mm."
+        )
     return found * _INCH
 
 
-def nearest_drill(diameter_mm: Fraction) -> Drill:
-    """The inch drill nearest to a diameter.
+def nearest_drill(diameter_mm: Fraction, series: Series = "inch") -> Drill:
+    """The drill nearest to a diameter.
 
     Formula: least |size - diameter|; of two equally near the smaller
     Args:
         diameter_mm [mm]: wanted; 0.34..25.4
+        series [-]: which drills there are: inch, metric, or both
     Returns: Drill
-    Source: ASME B94.11M
+    Source: ASME B94.11M; the metric series is common practice
     Example:
         >>> nearest_drill(Fraction("5.5")).name
         '7/32'
     """
     check_range("diameter_mm", diameter_mm, Fraction("0.34"), Fraction("25.4"))
-    size, name = _best(min(abs(s * _INCH - diameter_mm) for s in DRILLS.values()), diameter_mm)
-    return Drill(name, size * _INCH, size * _INCH - diameter_mm)
+    size, name = min(_sizes(series), key=lambda drill: (abs(drill[0] - diameter_mm), drill[0]))
+    return Drill(name, size, size - diameter_mm)
 
 
-def gap_gauge(low_mm: Fraction, high_mm: Fraction) -> GapGauge:
+def gap_gauge(low_mm: Fraction, high_mm: Fraction, series: Series = "inch") -> GapGauge:
     """Two drills to gauge a gap: chosen inward, so that no bad gap passes.
 
     Formula: go = smallest drill at or above the low limit; no-go = largest at or below the high limit
     Args:
         low_mm [mm]: least gap allowed; 0.3..25
         high_mm [mm]: greatest gap allowed; 0.3..25
+        series [-]: which drills there are: inch, metric, or both
     Returns: GapGauge
     Source: gauge practice: inward choice may refuse a good gap, never pass a bad one
     Example:
@@ -110,18 +139,21 @@ def gap_gauge(low_mm: Fraction, high_mm: Fraction) -> GapGauge:
     """
     check_range("low_mm", low_mm, Fraction("0.3"), 25)
     check_range("high_mm", high_mm, Fraction("0.3"), 25)
-    inside = [size for size in DRILLS.values() if low_mm <= size * _INCH <= high_mm]
-    if len(set(inside)) < 2:
+    inside = [(size, name) for size, name in _sizes(series) if low_mm <= size <= high_mm]
+    go, no_go = min(inside, default=None, key=_by_size), max(inside, default=None, key=_by_size)
+    if go is None or no_go is None or go[0] == no_go[0]:
         raise CalcError("high_mm", "no two drills lie between the limits.", "Use feeler gauges.")
-    go, no_go = min(inside), max(inside)
-    return GapGauge(_name(go), go * _INCH, _name(no_go), no_go * _INCH)
+    return GapGauge(go[1], go[0], no_go[1], no_go[0])
 
 
-def _best(error: Fraction, diameter_mm: Fraction) -> tuple[Fraction, str]:
-    size = min(s for s in DRILLS.values() if abs(s * _INCH - diameter_mm) == error)
-    return size, _name(size)
+def _by_size(drill: tuple[Fraction, str]) -> Fraction:
+    return drill[0]
 
 
-def _name(size: Fraction) -> str:
-    names = [name for name, value in DRILLS.items() if value == size]
-    return next((name for name in names if "/" in name), names[0])
+def _sizes(series: Series) -> list[tuple[Fraction, str]]:
+    """Size in mm and name of every drill of the series; of equal sizes the fraction stands first."""
+    check_choice("series", series, ("inch", "metric", "both"))
+    inch = [(size * _INCH, name) for name, size in DRILLS.items()]
+    metric = [(Fraction(tenths, 10), f"{tenths / 10:g} mm") for tenths in _TENTHS_MM]
+    inch.sort(key=lambda drill: "/" not in drill[1])
+    return {"inch": inch, "metric": metric, "both": inch + metric}[series]

@@ -137,10 +137,14 @@ def _thread(name: str, coarse: bool, d: float, p: float, *, unified: bool) -> Th
 
 
 _KSI = 6.894757293168361
-# Class: rows of (up to mm, Rm, yield, Sp) in MPa. Where the proof stress is None no standard defines one.
+# Class: rows of (up to mm, Rm, yield, Sp) in MPa; the yield of 4.8, 5.8 and 6.8 is Rpf, informative. Where the
+# proof stress is None no standard defines one.
 _METRIC_CLASSES: dict[str, tuple[tuple[float, float, float, float | None], ...]] = {
     "4.6": ((39, 400, 240, 225),),
+    "4.8": ((39, 420, 340, 310),),
+    "5.6": ((39, 500, 300, 280),),
     "5.8": ((39, 520, 420, 380),),
+    "6.8": ((39, 600, 480, 440),),
     "8.8": ((16, 800, 640, 580), (39, 830, 660, 600)),
     "9.8": ((16, 900, 720, 650),),
     "10.9": ((39, 1040, 940, 830),),
@@ -165,8 +169,8 @@ def bolt_strength(thread_name: str, strength_class: str) -> Strength:
     Formula: load = stress · stress area
     Args:
         thread_name [-]: like M10, M12x1.25, 3/8-24
-        strength_class [-]: 4.6, 5.8, 8.8, 9.8, 10.9, 12.9, A2-70, A4-80, grade 2, grade 5, grade 8 and the
-            like
+        strength_class [-]: 4.6, 4.8, 5.6, 5.8, 6.8, 8.8, 9.8, 10.9, 12.9, A2-70, A4-80, grade 2, grade 5,
+            grade 8 and the like
     Returns: Strength
     Source: ISO 898-1:2013 (8.8 steps at 16 mm; 9.8 ends there); ISO 3506-1 for stainless; SAE J429
     Example:
