@@ -40,7 +40,7 @@ def test_every_answer_is_described_and_pictures_are_named(one: Garage) -> None:
     assert "nearer under the hook" in said["answer"]["parts"][0]["text"]
     shares = phone.get("/api/bench/support_shares")
     assert shares["picture"] == "lift_from_above"
-    assert [part["many"] for part in shares["answer"]["parts"]] == [False, True]
+    assert [part["many"] for part in shares["answer"]["parts"]] == [False, True, False]
     assert phone.get("/api/bench/nut_factor")["picture"] is None
 
 

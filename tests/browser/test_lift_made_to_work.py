@@ -98,7 +98,7 @@ def test_refused_by_hand_and_called_with_the_crane(crew: WebCrew, size: dict[str
     ines.press("Let it bear")
     ines.sees("Within guidance for people of the 25 kg figure")
     ines.sees(re.compile("24.6 kg at worst in"))
-    ines.sees("Borne otherwise than the plan has it.")
+    ines.sees("Places or markings are other than the plan has them.")
     looks_right(ines, size)
     ines.press("Call the lift")
 
@@ -117,7 +117,7 @@ def test_as_the_plan_has_it_again(crew: WebCrew) -> None:
     ines.press("Let it bear")
     ines.press("As the plan has it")
     ines.sees("Refused: over twice a published figure.")
-    ines.sees_not("Borne otherwise than the plan has it.")
+    ines.sees_not("Places or markings are other than the plan has them.")
 
 
 def test_who_stays_below_the_share_is_suggested_nothing_and_nobody_else_sees_it(crew: WebCrew) -> None:

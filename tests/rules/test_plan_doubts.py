@@ -126,9 +126,11 @@ def test_a_castle_nut_may_be_set_anywhere_in_its_range() -> None:
     assert "marks_too_coarse" not in found(made)
 
 
-def by_hand(mass_kg: str, *more: Support, guides: int = 0, must: int = 2) -> Plan:
+def by_hand(
+    mass_kg: str, *more: Support, guides: int = 0, must: int = 2, path: LiftPath | None = None
+) -> Plan:
     lift = LiftPlan(
-        id="L1", title="Shell", mass_kg=mass_kg, cg_x_mm="500", cg_y_mm="0", guides=guides,
+        id="L1", title="Shell", mass_kg=mass_kg, cg_x_mm="500", cg_y_mm="0", guides=guides, path=path,
         supports=[
             Support(id="a", say="front", kind="lifter", x_mm="0", y_mm="0"),
             Support(id="b", say="rear", kind="lifter", x_mm="1000", y_mm="0"), *more,
@@ -149,6 +151,16 @@ def test_a_lift_is_held_against_the_published_figures() -> None:
     assert above.field == "lift L1"
     refused = found(by_hand("67"))["lift_refused"]
     assert "33.5 kg at front, and the figure for one person there is 25.0 kg" in refused.says
+
+
+def test_steps_on_the_way_are_not_judged() -> None:
+    """HSE L23 par. 120: on steps or slopes most weight may fall on the lower handlers. 20 kg by two is within guidance level."""
+    for steps, words in ((1, "1 step on the way"), (12, "12 steps on the way")):
+        told = found(by_hand("20", path=LiftPath(length_m="5", steps=steps)))
+        assert set(told) == {"steps_not_judged"}
+        assert words in told["steps_not_judged"].says
+        assert told["steps_not_judged"].field == "lift L1, path, steps"
+    assert found(by_hand("20", path=LiftPath(length_m="5", steps=0))) == {}
 
 
 def test_a_machine_s_marking_is_known_and_not_passed() -> None:

@@ -43,6 +43,7 @@ def lift_doubts(plan: Plan, in_force: Plan, told: Told) -> None:
         if unfit is None:
             _verdict(lift, judge_lift(lift, shares), loc, told)
         _carried(lift, loc, told)
+        _steps(lift, loc, told)
         _people(lift, must.get(lift.id), loc, told)
 
 
@@ -115,6 +116,18 @@ def _carried(lift: LiftPlan, loc: Loc, told: Told) -> None:
             "carried_far", (*loc, "path", "length_m"),
             f"{lift.path.length_m} m by hand, and the figures for one person hold to about {CARRIED_M:g} m without a rest.",
             "Plan a place to set it down on the way, or put it on wheels.", "HSE L23 and INDG143, carrying.",
+        )  # fmt: skip
+
+
+def _steps(lift: LiftPlan, loc: Loc, told: Told) -> None:
+    """How steep they are and how high the centre of gravity is above the hands is not in the plan."""
+    if lift.path is not None and lift.path.steps > 0:
+        told.doubt(
+            "steps_not_judged", (*loc, "path", "steps"),
+            f"{lift.path.steps} {'step' if lift.path.steps == 1 else 'steps'} on the way, and its shares and verdict are for level "
+            "ground: on steps or a slope most of the weight may fall on the lower hands.",
+            "Go another way, let machines bear it, or work out the slope on the Bench and hold it against each person's figure.",
+            "HSE L23 par. 119 to 120.",
         )  # fmt: skip
 
 

@@ -29,7 +29,7 @@ function Marking({ view, way, asking, onClose }: Props & { way: Way; onClose: ()
         <p>{way.says}</p>
         <TextField
           label="What is it marked for, in kg?"
-          help={`Read it off the machine: of a boom, at the hole used. It must bear ${way.mark_kg} kg, and the gear with it.`}
+          help={`Read it off the machine: of a boom, at the hole used; of a pair of stands, half. It must bear ${way.mark_kg} kg, and the gear with it.`}
           value={kg}
           wrong={wrong}
           onType={setKg}

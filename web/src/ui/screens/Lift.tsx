@@ -12,7 +12,7 @@ import { Fetching } from "../Fetching";
 import { After, SignLanded } from "../lift/After";
 import { Answering, CallIt, Load, Phases, Places, WhoCould } from "../lift/Before";
 import { ByVoice } from "../lift/ByVoice";
-import { LiftDrawing, type LiftView, pathWords } from "../lift/Drawing";
+import { LiftDrawing, type LiftView, pathWords, stepsWords } from "../lift/Drawing";
 import { HowToFind } from "../lift/HowToFind";
 import { VerdictPart } from "../lift/Verdict";
 import { Ways } from "../lift/Ways";
@@ -44,6 +44,7 @@ function Figures({ view, asking }: { view: LiftView; asking: Asking }): JSX.Elem
       <Load view={view} />
       <LiftDrawing view={view} />
       <VerdictPart view={view} />
+      {stepsWords(view) && <NoticeLine>{stepsWords(view)}</NoticeLine>}
       <Ways view={view} asking={asking} />
       <Phases view={view} />
     </>
