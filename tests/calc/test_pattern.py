@@ -59,42 +59,55 @@ def test_rectangle_goes_from_the_middle_outward() -> None:
     distance = [places[n] for n in order[::2]]
 
     assert distance == sorted(distance)
-    assert order[0] == 1
+    # By hand, 2 by 2/3: six along the top at x = -1, -0.6, -0.2 and so on, one in the middle of each short side.
+    assert order[:2] == (3, 10)
 
 
-def test_a_tall_cover_starts_at_its_sides() -> None:
-    """On a cover ten times as tall as wide, bolts 2 and 4 are nearest its middle (by hand: 0.1 against 1 away)."""
-    assert tightening_order(4, "rectangle", 0.1) == (2, 4, 1, 3)
+def test_a_rectangle_has_bolts_at_its_corners_first() -> None:
+    """Four bolts are its corners, whatever its shape; two more go on the longer sides, and are tightened first."""
+    for ratio in (0.1, 1, 10):
+        assert tightening_order(4, "rectangle", ratio) == (1, 3, 2, 4)
+        w, h = min(1, ratio), min(1, 1 / ratio)
+        found = [(p.x, p.y) for p in pattern_places(4, "rectangle", ratio)]
+        assert found == [pytest.approx(xy) for xy in ((-w, -h), (w, -h), (w, h), (-w, h))]
+    assert set(tightening_order(6, "rectangle", 3)[:2]) == {2, 5}  # middle of top and bottom
+    assert set(tightening_order(6, "rectangle", 0.3)[:2]) == {3, 6}  # middle of right and left
+    fifth = pattern_places(5, "rectangle", 2)
+    assert (fifth[1].x, fifth[1].y) == pytest.approx((0, -0.5))  # an odd one stands on top
 
 
-A, B, C = math.sqrt(0.5), 0.75, 5 / 6
+A, T = math.sqrt(0.5), 1 / 3
 
 
 @pytest.mark.parametrize(
     ("shape", "ratio", "expected"),
     [
         ("circle", 1, [(0, -1), (A, -A), (1, 0), (A, A), (0, 1), (-A, A), (-1, 0), (-A, -A)]),
-        # A square's way round is 8 long: every bolt 1 on. Two to one it is 6 long: every bolt 0.75 on.
-        ("rectangle", 1, [(0, -1), (1, -1), (1, 0), (1, 1), (0, 1), (-1, 1), (-1, 0), (-1, -1)]),
-        ("rectangle", 2, [(0, -0.5), (B, -0.5), (1, 0), (B, 0.5), (0, 0.5), (-B, 0.5), (-1, 0), (-B, -0.5)]),
+        # Square: the corners and the middle of every side. Two to one: sides 2 and 1 long, so two more go on each long one.
+        ("rectangle", 1, [(-1, -1), (0, -1), (1, -1), (1, 0), (1, 1), (0, 1), (-1, 1), (-1, 0)]),
+        (
+            "rectangle",
+            2,
+            [(-1, -0.5), (-T, -0.5), (T, -0.5), (1, -0.5), (1, 0.5), (T, 0.5), (-T, 0.5), (-1, 0.5)],
+        ),
         (
             "rectangle",
             0.5,
-            [(0, -1), (0.5, -B), (0.5, 0), (0.5, B), (0, 1), (-0.5, B), (-0.5, 0), (-0.5, -B)],
+            [(-0.5, -1), (0.5, -1), (0.5, -T), (0.5, T), (0.5, 1), (-0.5, 1), (-0.5, T), (-0.5, -T)],
         ),
-        # Three to two it is 20/3 long: every bolt 5/6 on.
+        # Three to two: after one on each long side (gaps of 1) the short ones, 4/3 long, are next.
         (
             "rectangle",
             1.5,
             [
                 (x, y * 2 / 3)
-                for x, y in ((0, -1), (C, -1), (1, 0), (C, 1), (0, 1), (-C, 1), (-1, 0), (-C, -1))
+                for x, y in ((-1, -1), (0, -1), (1, -1), (1, 0), (1, 1), (0, 1), (-1, 1), (-1, 0))
             ],
         ),
     ],
 )
 def test_places_by_hand(shape: Shape, ratio: float, expected: list[tuple[float, float]]) -> None:
-    """Eight bolts every 45° on a circle, or evenly along the edge of a rectangle from the middle of its top."""
+    """Eight bolts every 45° on a circle, or at the corners of a rectangle and between them, from the top left."""
     assert [(p.x, p.y) for p in pattern_places(8, shape, ratio)] == [pytest.approx(xy) for xy in expected]
 
 
@@ -113,9 +126,8 @@ def test_drawn_places(shape: Shape) -> None:
     """
     places = pattern_places(8, shape, 2)
 
-    assert places[0].x == pytest.approx(0)
-    assert places[0].y < 0
-    assert places[1].x > 0  # clockwise
+    assert (places[0].x, places[0].y) == pytest.approx((0, -1) if shape == "circle" else (-1, -0.5))
+    assert places[1].x > places[0].x  # clockwise
     assert max(max(abs(p.x), abs(p.y)) for p in places) <= 1 + 1e-9
     for p, q in zip(places[:4], places[4:], strict=True):
         assert (p.x, p.y) == pytest.approx((-q.x, -q.y))

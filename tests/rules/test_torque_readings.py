@@ -7,7 +7,8 @@ import pytest
 from rules.torque_shop import DAY, NOON, Shop, check_row, group_row, spec, task_row, wrench_row
 from yokemate.planfile.model import Step
 from yokemate.rules.frame import Command
-from yokemate.rules.rows import Deviation, Snag
+from yokemate.rules.rows import Deviation, Reading, Snag
+from yokemate.rules.wrenches import unfit_at
 
 
 def test_r11_final_only_when_every_fastener_has_its_last_pass() -> None:
@@ -57,6 +58,47 @@ def test_r11_no_exception_for_a_critical_group(wrench, why) -> None:
     assert (reading.counts, reading.why_not) == (False, why)
     assert not shop.bolt(1).final
     assert list(shop.state.all(Deviation)) == []
+
+
+def test_r11_a_torque_wrench_is_due_after_so_many_uses(monkeypatch) -> None:
+    """R11, W10: 5000 uses since its check (ISO 6789:2003 as a maker reports it): the 5000th still counts, the next does
+    not, until it is checked. Here five are allowed: three bolts in pass 1, two in pass 2.
+    """
+    monkeypatch.setattr("yokemate.rules.wrenches.CYCLES_LIMIT", 5)
+    shop = Shop()
+    shop.read(1, 2, 3, pass_no=1)
+    assert shop.read(1)[0].counts and shop.read(2)[0].counts
+    (sixth,) = shop.read(3)
+    assert (sixth.counts, sixth.why_not) == (False, "wrench_worn")
+    assert sixth.why_params == {"uses": 5, "allowed": 5}
+    assert not shop.view("torque", group="G1").wrenches[0].fit
+    shop.do("bram", "wrench.check", wrench="W1", kind="certificate", checked_ms=shop.now_ms + 60_000,
+            until_ms=NOON + 300 * DAY, good=True)  # fmt: skip
+    assert shop.read(3, at=shop.now_ms + 120_000)[0].counts
+
+
+def test_r11_r17_correcting_the_last_allowed_use_is_no_use_more(monkeypatch) -> None:
+    """R11, R17: the fifth of five, typed wrong, is corrected and counts as the fifth."""
+    monkeypatch.setattr("yokemate.rules.wrenches.CYCLES_LIMIT", 5)
+    shop = Shop()
+    shop.read(1, 2, 3, pass_no=1)
+    shop.read(1)
+    (fifth,) = shop.read((2, "24.2"))
+    shop.do("aled", "torque.correct", reading=fifth.id, value="24.4")
+    assert shop.bolt(2).final
+
+
+def test_r11_the_limit_is_five_thousand_uses_by_that_moment() -> None:
+    """R11, W10: 4999 uses since the check leave it fit, 5000 do not; what came later or before the check is none of them."""
+    shop = Shop()
+    (one,) = shop.read(1, pass_no=1)
+    wrench = wrench_row("W1")
+
+    def used(times: int, at_ms: int) -> list[Reading]:
+        return [one.model_copy(update={"at_ms": at_ms, "device_ms": at_ms})] * times
+
+    assert unfit_at(wrench, NOON, used(4999, NOON) + used(1, NOON + 1) + used(1, NOON - 31 * DAY)) == []
+    assert [u.code for u in unfit_at(wrench, NOON, used(5000, NOON))] == ["wrench_worn"]
 
 
 def test_r11_range_is_judged_on_the_wrenchs_own_scale_at_its_very_end() -> None:

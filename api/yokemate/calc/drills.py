@@ -71,7 +71,9 @@ class GapGauge:
 
 
 def drill_size(name: str) -> Fraction:
-    """The size of a drill by its name. A bare figure is refused: 7 may be #7 or 7 mm, which are 1.9 mm apart.
+    """The size of a drill by its name.
+
+    A bare figure is refused: 7 may be #7 or 7 mm, which are 1.9 mm apart.
 
     Formula: table
     Args:
@@ -95,7 +97,9 @@ def drill_size(name: str) -> Fraction:
     if _BARE.fullmatch(said):
         number = f"#{said}, " if f"#{said}" in DRILLS else ""
         raise CalcError(
-            "name", f"'{said}' may be {number}{said} mm or inches.", f"Write {number}{said} mm, or 7/32."
+            "name",
+            f"'{said}' may be {number}{said} mm or inches.",
+            f"Write {number}{said} mm, or a fraction like 7/32.",
         )
     found = DRILLS.get(said.upper().replace("IN", "in"))
     if found is None:

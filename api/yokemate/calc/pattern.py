@@ -17,7 +17,7 @@ class BoltPlace:
     """Where one bolt is drawn: the middle of the group is 0, 0; y grows downward; 1 is half the longer side.
 
     Fields:
-        number [-]: counted clockwise, 1 at the top
+        number [-]: counted clockwise, 1 at the top; of a rectangle from its top left corner
         x [-]: to the right
         y [-]: down
         turn [-]: when it is tightened: 1 is first
@@ -91,8 +91,8 @@ def tightening_order(count: int, shape: Shape = "circle", side_ratio: float = 1.
     order: list[int] = []
     for pair in _pair_order(count, shape, side_ratio):
         first, second = pair, pair + count // 2
-        if order and count >= 6 and (first - order[-1]) % count == 1:
-            first, second = second, first  # never straight on to a neighbour (the one before never follows)
+        if order and count >= 6 and (first - order[-1]) % count in (1, count - 1):
+            first, second = second, first  # never straight on to a neighbour
         order += [first, second]
     return tuple(bolt + 1 for bolt in order)
 
@@ -112,7 +112,8 @@ def _pair_order(count: int, shape: str, side_ratio: float) -> list[int]:
 def pattern_places(count: int, shape: Shape = "circle", side_ratio: float = 1.0) -> tuple[BoltPlace, ...]:
     """Where to draw each bolt, and when its turn comes.
 
-    Formula: circle: angle 360·i/n from the top; rectangle: evenly along the edge from the middle of the top
+    Formula: circle: angle 360·i/n from the top; rectangle: its corners, and as many between as keep the
+        widest gap least; up to three bolts evenly along its edge from the middle of the top
     Args:
         count [-]: bolts in the group; 1..64
         shape [-]: how they are laid out
@@ -134,8 +135,27 @@ def _places(count: int, shape: str, side_ratio: float) -> list[tuple[float, floa
         angles = [2 * math.pi * i / count for i in range(count)]
         return [(math.sin(a), -math.cos(a)) for a in angles]
     w, h = (1.0, 1 / side_ratio) if side_ratio >= 1 else (side_ratio, 1.0)
-    corners = [(0.0, -h), (w, -h), (w, h), (-w, h), (-w, -h), (0.0, -h)]
-    return [_along(corners, i / count) for i in range(count)]
+    if count < 4:
+        edge = [(0.0, -h), (w, -h), (w, h), (-w, h), (-w, -h), (0.0, -h)]
+        return [_along(edge, i / count) for i in range(count)]
+    corners = [(-w, -h), (w, -h), (w, h), (-w, h), (-w, -h)]
+    between = _between(count - 4, 2 * w, 2 * h)
+    return [
+        (a[0] + (b[0] - a[0]) * i / (n + 1), a[1] + (b[1] - a[1]) * i / (n + 1))
+        for (a, b), n in zip(itertools.pairwise(corners), between, strict=True)
+        for i in range(n + 1)
+    ]
+
+
+def _between(left: int, width: float, height: float) -> list[int]:
+    """How many bolts stand between the corners on top, right, bottom and left: each goes where the gap is widest, of
+    equal ones to the longer side and then straight across, so that an even count lies opposite in pairs.
+    """
+    sides, across, found = (width, height, width, height), (0, 2, 1, 3), [0, 0, 0, 0]
+    for _ in range(left):
+        widest = max(range(4), key=lambda s: (round(sides[s] / (found[s] + 1), 9), sides[s], -across[s]))
+        found[widest] += 1
+    return found
 
 
 def _along(corners: Sequence[tuple[float, float]], part: float) -> tuple[float, float]:

@@ -21,7 +21,7 @@ from yokemate.rules.frame import State
 from yokemate.rules.hazard_pairs import NEVER_ALONE, PAIRS
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
 from yokemate.rules.lift_crew import may_call, places_of
-from yokemate.rules.rows import Build, DaysPlan, Gate, Group, Lift, Task, Tool, TorqueWrench
+from yokemate.rules.rows import Build, DaysPlan, Gate, Group, Lift, Reading, Task, Tool, TorqueWrench
 from yokemate.rules.rows.days import Block
 from yokemate.rules.wrenches import unfit_at
 
@@ -41,7 +41,7 @@ def problem(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Problem:
     tasks = tuple(_tasks(state, at, now, now_ms))
     known = {task.id for task in tasks}
     build = state.get(Build, "build")
-    fit = sum(not unfit_at(wrench, now_ms) for wrench in state.all(TorqueWrench))
+    fit = sum(not unfit_at(wrench, now_ms, state.all(Reading)) for wrench in state.all(TorqueWrench))
     tools = {tool.id: tool.plan.count for tool in state.all(Tool)} | {ANY_WRENCH: fit}
     return p.Problem(
         tasks=tasks,

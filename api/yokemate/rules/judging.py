@@ -76,7 +76,8 @@ def judge(
     )
     if reason is None and wrench is not None and setup is None:
         reason = Unfit("arm_unknown")
-    unfit = _wrench(wrench, reading) if wrench is not None and exact else []
+    others = [r for r in state.all(Reading) if r.id != reading.id and r != instead_of]
+    unfit = _wrench(wrench, reading, others) if wrench is not None and exact else []
     if reason is None and unfit and group.plan.critical:
         reason = unfit[0]
     outside = None
@@ -217,9 +218,9 @@ def _how_read(group: Group, wrench: TorqueWrench | None, reading: Reading, click
     return None
 
 
-def _wrench(wrench: TorqueWrench, reading: Reading) -> list[Unfit]:
+def _wrench(wrench: TorqueWrench, reading: Reading, others: list[Reading]) -> list[Unfit]:
     """R11, at the moment of the reading: the torque wrench itself, its set value and what it showed."""
-    unfit = unfit_at(wrench, taken_ms(reading))
+    unfit = unfit_at(wrench, taken_ms(reading), others)
     for value in (reading.set_value, reading.value):
         if value is not None and reading.unit is not None:
             unfit += out_of_range(wrench, parse_number(value), reading.unit)

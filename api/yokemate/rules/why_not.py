@@ -71,6 +71,11 @@ WHY_NOT: dict[str, WhyNot] = {
     "wrench_overdue": WhyNot(
         "R11", "The torque wrench is {days} days past its check.", "Take another, or have it checked."
     ),
+    "wrench_worn": WhyNot(
+        "R11",
+        "The torque wrench was used {uses} times since its check, and {allowed} are allowed.",
+        "Take another, or have it checked.",
+    ),
     "below_range": WhyNot(
         "R11", "That is below its range, {lowest} to {highest}.", "Take a smaller torque wrench."
     ),

@@ -1,5 +1,5 @@
-"""When a torque wrench's word counts (R11): not out of use, not dropped since, checked within its interval, in
-range.
+"""When a torque wrench's word counts (R11): not out of use, not dropped since, checked within its interval of time and
+of uses, in range.
 
 Judged for the moment of the reading, not for now: a row keeps every check and every drop with its time.
 """
@@ -12,7 +12,7 @@ from datetime import UTC, date, datetime, timedelta
 from fractions import Fraction
 
 from yokemate.calc.errors import CalcError
-from yokemate.calc.torque_wrench import usable_range
+from yokemate.calc.torque_wrench import CYCLES_LIMIT, usable_range
 from yokemate.planfile.model import TorqueUnit, TorqueWrenchPlan
 from yokemate.rules.rows.stores import TorqueWrench, WrenchCheck
 from yokemate.rules.rows.torque import Reading
@@ -68,8 +68,10 @@ def last_good_check_ms(wrench: TorqueWrench, at_ms: int) -> int:
     return max((check.at_ms for check in wrench.checks if check.good and check.at_ms <= at_ms), default=0)
 
 
-def unfit_at(wrench: TorqueWrench, at_ms: int) -> list[Unfit]:
-    """What was wrong with the torque wrench itself at that moment."""
+def unfit_at(wrench: TorqueWrench, at_ms: int, readings: Iterable[Reading]) -> list[Unfit]:
+    """What was wrong with the torque wrench itself at that moment. `readings`: those that may have been uses of it by
+    then; the one that is judged is none of them.
+    """
     found: list[Unfit] = []
     if wrench.retired_ms is not None and wrench.retired_ms <= at_ms:
         found.append(Unfit("wrench_retired"))
@@ -84,16 +86,20 @@ def unfit_at(wrench: TorqueWrench, at_ms: int) -> list[Unfit]:
     elif check.until_ms <= at_ms:
         days = (at_ms - check.until_ms) // DAY_MS + 1
         found.append(Unfit("wrench_overdue", {"until_ms": check.until_ms, "days": days}))
+    if check is not None and (uses := uses_since_check(wrench, readings, at_ms)) >= CYCLES_LIMIT:
+        found.append(Unfit("wrench_worn", {"uses": uses, "allowed": CYCLES_LIMIT}))
     return found
 
 
 def uses_since_check(wrench: TorqueWrench, readings: Iterable[Reading], at_ms: int) -> int:
-    """How often it was used since its last good check: by its readings, also those that do not count.
+    """How often it was used from its last good check to that moment: by its readings, also those that do not count.
 
     A correction is no use of its own. What it did in other hands nobody typed in, so it is the least it was used.
     """
     since = last_good_check_ms(wrench, at_ms)
-    return sum(r.wrench == wrench.id and r.replaces is None and taken_ms(r) >= since for r in readings)
+    return sum(
+        r.wrench == wrench.id and r.replaces is None and since <= taken_ms(r) <= at_ms for r in readings
+    )
 
 
 def claimed_from(plan: TorqueWrenchPlan) -> Fraction | None:

@@ -87,7 +87,7 @@ def _next_change(wrenches: list[WrenchOut], now_ms: int) -> int | None:
 
 
 def _wrench(state: State, wrench: TorqueWrench, now_ms: int) -> WrenchOut:
-    unfit = unfit_at(wrench, now_ms)
+    unfit = unfit_at(wrench, now_ms, state.all(Reading))
     check = last_check(wrench, now_ms)
     claimed = claimed_from(wrench.plan)
     stands = {

@@ -345,12 +345,13 @@ def _reading(state: State, group: Group, reading: Reading) -> ReadingOut:
     code, taken = reading.why_not, taken_ms(reading)
     wrench = state.find(TorqueWrench, reading.wrench) if reading.wrench else None
     check = last_check(wrench, taken) if wrench else None
+    others = [r for r in state.all(Reading) if r.id not in (reading.id, reading.replaces)]
     return ReadingOut(
         reading=reading,
         taken_ms=taken,
         counts_now=reading.id in standing,
         check_until_ms=check.until_ms if check else None,
-        wrench_unfit=reasons(unfit_at(wrench, taken)) if wrench else [],
+        wrench_unfit=reasons(unfit_at(wrench, taken, others)) if wrench else [],
         why=reason(code, reading.why_params, never_again=not group.plan.retighten)
         if code is not None and code in WHY_NOT
         else None,

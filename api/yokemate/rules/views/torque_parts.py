@@ -117,7 +117,7 @@ def wrench_for(
     state: State, wrench: TorqueWrench, group: Group, setup: Setup | None, now_ms: int
 ) -> WrenchFor:
     """Everything the setting card needs. Without a setup (its arm is not known) no figures are shown."""
-    itself = unfit_at(wrench, now_ms)
+    itself = unfit_at(wrench, now_ms, state.all(Reading))
     passes = (
         [_pass(wrench, group, setup, n, itself) for n in range(1, torque_pass(group) + 1)] if setup else []
     )
