@@ -145,7 +145,7 @@ class GiveBack(Command):
     "task.pass_on",
     "/tasks/{task}/pass-on",
     deputy=True,
-    refusals=("not_yours_to_pass", "not_in_state", "needs_skill", "minor_no", "minor_needs_adult", "not_a_member",
+    refusals=("not_yours_to_pass", "not_in_state", "needs_skill", "minor_no", "minor_needs_adult", "not_on_the_crew",
               "guest_gone", "has_it_already"),
 )  # fmt: skip
 class PassOn(Command):

@@ -150,7 +150,7 @@ def pass_on(d: Deciding, cmd: PassOn) -> None:
         raise Refused("not_yours_to_pass", holder_person=task.holder)
     to = d.find(Member, cmd.to_person)
     if to is None or to.left or to.role == "viewer":
-        raise Refused("not_a_member")
+        raise Refused("not_on_the_crew", gone_person=cmd.to_person)
     if to.guest_until_ms is not None and d.now_ms >= to.guest_until_ms:
         raise Refused("guest_gone", guest_person=to.id)
     if to.id == task.holder:

@@ -25,6 +25,7 @@ LIST: dict[str, Refusal] = {
     "not_stuck": Refusal(409, "R10", "{task} is not stuck.", "Go on with it."),
     "not_stuck_or_left": Refusal(409, "R6", "{holder_person} has it and is here.", "Join them, or ask them to pass it on."),
     "not_yours_to_pass": Refusal(403, "R10", "{holder_person} has it: only they, a lead or a deputy pass it on.", "Ask {holder_person}."),
+    "not_on_the_crew": Refusal(409, "R10", "{gone_person} does not work on this build.", "Choose somebody else."),
     "guest_gone": Refusal(409, "R10", "{guest_person}'s day as a guest is over.", "Choose somebody else."),
     "has_it_already": Refusal(409, "R10", "{holder_person} has it already.", "Choose somebody else."),
     "people_needed": Refusal(409, "R7", "{needed} people are needed. {missing} more must join.", "The others see that help is wanted."),
