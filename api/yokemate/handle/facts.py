@@ -7,6 +7,7 @@ from fractions import Fraction
 from sqlalchemy import Connection
 
 from yokemate.rules.frame import State
+from yokemate.rules.lift_crew import called_above
 from yokemate.rules.rows import Lift, Member
 from yokemate.store import people
 
@@ -43,7 +44,7 @@ def _bound(private: people.Private, lift: Lift) -> Fraction | None:
     lifts is of whichever figure is nobody's to tell (R21).
     """
     figures = [Fraction(private.limit_kg)] if private.limit_kg is not None else []
-    if private.guideline_kg is not None and lift.above_reason is None:
+    if private.guideline_kg is not None and not called_above(lift):
         figures.append(Fraction(private.guideline_kg))
         theirs = next((one for one in lift.verdicts if one.figure_kg == str(private.guideline_kg)), None)
         if theirs is not None and theirs.verdict != "within guidance":

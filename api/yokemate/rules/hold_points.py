@@ -53,6 +53,9 @@ def signed_after(task: Task, step: Step) -> list[str]:
 
 def step_is_done(state: State, task: Task, step: Step) -> bool:
     """Ticked, or done by itself because its bolts are."""
+    if step.kind == "hold":
+        tick = task.ticks.get(step.id)
+        return step.id in task.holds or (tick is not None and tick.left_out)
     return step.id in task.ticks or (
         step.kind in ("run_in", "snug", "tighten") and group_step_done(state, step)
     )

@@ -80,7 +80,7 @@ def may_share_person(plan: LiftPlan, place: str, other: str) -> bool:
     )
 
 
-def could_stand(state: State, lift: Lift, place: str) -> list[str]:
+def could_stand(state: State, lift: Lift, place: str, now_ms: int) -> list[str]:
     """Who could take an empty place, in the order of their ids: by role and age, and by what they answered (R18, R30).
 
     The same for every viewer. Whether a place suits somebody is theirs to know, and does not show here (R21).
@@ -89,7 +89,7 @@ def could_stand(state: State, lift: Lift, place: str) -> list[str]:
         lift.state in GATHERING
     )  # before it is called (again) nobody holds a place and nobody has answered
     places, answers = (lift.places, lift.answers) if called else ({}, {})
-    if place in places or lift.state not in BEFORE_UP:
+    if (called and not is_empty(state, lift, place, now_ms)) or lift.state not in BEFORE_UP:
         return []
 
     def may(member: Member) -> bool:
@@ -97,7 +97,7 @@ def could_stand(state: State, lift: Lift, place: str) -> list[str]:
         return (
             member.role != "viewer"
             and member.minor is None
-            and not member.left
+            and not is_gone(member, now_ms)
             and answers.get(member.id) != "declined"
             and (place != caller_place(lift.plan) or may_call(member))
             and all(may_share_person(lift.plan, place, one) for one in held)
@@ -170,6 +170,12 @@ def stands_at(state: State, lift: Lift, now_ms: int) -> str:
 def best_verdict(lift: Lift) -> Verdict | None:
     """The verdict with people of the larger published figure: what no choice of people makes better (R20)."""
     return next((one for one in lift.verdicts if one.figure_kg == FIGURES_KG[0]), None)
+
+
+def called_above(lift: Lift) -> bool:
+    """Called above guidance, with a reason, and still judged so: each lifter is asked for their own yes (R20)."""
+    best = best_verdict(lift)
+    return lift.above_reason is not None and best is not None and best.verdict == "above guidance"
 
 
 def verdict_wants(lift: Lift, reason: str | None) -> LiftWant | None:

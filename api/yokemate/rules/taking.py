@@ -142,12 +142,15 @@ def who_is_missing(state: State, task: Task) -> Refused | None:
 
 
 def must_wait(state: State, task: Task, person: str, now_ms: int) -> Refused | None:
-    """What has changed since it was taken and stops it: a gate that shut (R25), who must be in the garage and is not:
-    the second of buddy work, anybody else beside what is never done alone (R28).
-    """
+    """What has changed since it was taken and stops it: a gate that shut (R25), or who is here (R28)."""
     gates = shut_gates(state, task)
     if gates:
         return Refused("gate_shut", task=task.id, gate=gates[0].plan.name)
+    return left_alone(state, task, person, now_ms)
+
+
+def left_alone(state: State, task: Task, person: str, now_ms: int) -> Refused | None:
+    """Who must be in the garage and is not: the second of buddy work, anybody else beside what is never done alone (R28)."""
     here = [adult for adult in adults_on(state, task) if is_in(state.find(Member, adult), now_ms)]
     if task.plan.buddy and len(here) < 2:
         return Refused("buddy_gone")

@@ -146,7 +146,7 @@ class GiveBack(Command):
     "/tasks/{task}/pass-on",
     deputy=True,
     refusals=("not_yours_to_pass", "not_in_state", "needs_skill", "minor_no", "minor_needs_adult", "not_on_the_crew",
-              "guest_gone", "has_it_already"),
+              "guest_gone", "has_it_already", "hazard_clash", "tag_hangs", "alone"),
 )  # fmt: skip
 class PassOn(Command):
     """Pass a task on to somebody: whoever has it, a lead or the deputy of the day (R10)."""
@@ -171,7 +171,7 @@ class GoHome(Command):
 
 @command(
     "task.sign_off", "/tasks/{task}/sign-off",
-    refusals=("only_the_holder", "steps_open", "measure_outside", "group_not_final", "deviation_waiting", "is_stuck",
+    refusals=("only_the_holder", "steps_open", "measure_outside", "group_not_final", "is_stuck",
               "people_needed", "skilled_needed", "buddy_gone", "lift_not_landed", "not_in_state", "loose_ends_not_put_back"),
 )  # fmt: skip
 class SignOff(Command):

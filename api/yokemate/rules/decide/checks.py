@@ -6,7 +6,7 @@ from yokemate.rules.commands.torque import NoteCheck, SendBack, SignGroups
 from yokemate.rules.decide.group_changes import drop_readings, lapse
 from yokemate.rules.frame import Deciding, State, decides
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Check, Countersign, Group
+from yokemate.rules.rows import Check, Group
 from yokemate.rules.rows.torque import BoltCheck
 from yokemate.rules.second_person import need_second, touchers
 from yokemate.rules.tightening import final_readings, taken_ms
@@ -164,7 +164,3 @@ def send_back(d: Deciding, cmd: SendBack) -> None:
     )
     lapse(d, group.id, "sent_back")
     drop_readings(d, group.id, cmd.bolts, "sent_back")
-
-
-def countersign_in_force(state: State, group: Group) -> Countersign | None:
-    return state.find(Countersign, group.countersign) if group.countersign else None

@@ -142,6 +142,7 @@ def leave(d: Deciding, cmd: Leave) -> None:
     for lift in sorted(d.all(Lift), key=lambda one: one.id):
         if is_up(lift) and member.id in lift.places.values():
             raise Refused("under_load", person=member.id, lift=lift.plan.title)
+    free_places_of(d, member.id)
     d.tell("crew.left", person=member.id)
     for task in list(d.all(Task)):
         if task.state == "taken" and task.holder == member.id:

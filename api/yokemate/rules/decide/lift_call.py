@@ -19,6 +19,7 @@ from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.lift_crew import (
     GATHERING,
     LATE_MS,
+    called_above,
     caller_of,
     caller_place,
     is_empty,
@@ -221,7 +222,7 @@ def take_place(d: Deciding, cmd: TakePlace) -> None:
         if not d.ctx.facts.suits.get((d.who, cmd.place), True):
             raise Refused("does_not_suit")
         bears = worst_share_kg(lift.shares, cmd.place)
-        if lift.above_reason is not None and not cmd.yes_to_my_share:
+        if called_above(lift) and not cmd.yes_to_my_share:
             raise Refused("yes_wanted", share_kg=bears)
         if bears and cmd.my_share_kg and _figure("my_share_kg", cmd.my_share_kg) != Fraction(bears):
             raise Refused("share_changed", share_kg=bears)

@@ -22,6 +22,7 @@ from yokemate.rules.lift_crew import (
     LATE_MS,
     caller_of,
     caller_place,
+    is_empty,
     lift_wants,
     may_sign_landed,
     place_words,
@@ -195,7 +196,7 @@ def _need_caller(d: Deciding, lift: Lift) -> None:
 
 def _need_all(d: Deciding, lift: Lift) -> None:
     """Every condition of R18, or the first that is missing. An empty caller's place is one of them."""
-    if caller_of(lift) is not None:
+    if not is_empty(d, lift, caller_place(lift.plan), d.now_ms):
         _need_caller(d, lift)
     for want in lift_wants(d, lift, d.now_ms, d.ctx.facts.phones_alive):
         raise Refused(want.code, **want.params)

@@ -9,6 +9,7 @@ from yokemate.planfile.findings import Finding
 from yokemate.planfile.model import BoltGroupPlan, LiftPlan, Plan, Step, TaskPlan, TorqueSpec
 from yokemate.rules.commands.plan import ChooseOptions, ClearMark, LoadPlan, ReleaseTask
 from yokemate.rules.decide.group_changes import drop_readings, lapse
+from yokemate.rules.decide.step_effects import steps_not_done
 from yokemate.rules.decide.task_changes import hand_back, reopen_task
 from yokemate.rules.frame import Deciding, State, decides
 from yokemate.rules.lift_shares import work_out_shares
@@ -32,6 +33,8 @@ def load_plan(d: Deciding, cmd: LoadPlan) -> None:
     _no_lift_goes_on(d, plan)
     left_out, gone = _fallen_away(d, plan, options)
     _groups_change(d, plan)
+    unticked = _unticked(d, plan)
+    before = [d.get(Task, task) for task in unticked]
     d.tell(
         "plan.loaded",
         plan=plan.model_dump(mode="json"),
@@ -43,9 +46,11 @@ def load_plan(d: Deciding, cmd: LoadPlan) -> None:
         head=d.head + len(d.entries) + 1,
         left_out=left_out,
         gone=gone,
-        unticked=_unticked(d, plan),
+        unticked=unticked,
         groups_left_out=_groups_left_out(plan, options),
     )
+    for task in before:
+        steps_not_done(d, task, unticked[task.id])
     _after_change(d)
 
 

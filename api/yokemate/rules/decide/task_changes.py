@@ -29,7 +29,7 @@ def reopen_task(d: Deciding, task: Task, why: str) -> None:
         "task.undone",
         task=task.id,
         state="left_out" if task.state == "left_out" else "open",
-        ticks=[],
+        ticks=sorted(step for step in task.holds if step in task.ticks),
         holds=sorted(task.holds),
         whole=False,
         reason=why,

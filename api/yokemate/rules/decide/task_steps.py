@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from yokemate.planfile.model import Step
-from yokemate.rules.availability import comes_before
+from yokemate.rules.availability import comes_before, shut_gates
 from yokemate.rules.commands.tasks import ConfirmSide, EnterMeasure, SignHold, SignOff, TickSteps, UntickStep
 from yokemate.rules.decide.step_effects import step_done, steps_not_done
 from yokemate.rules.frame import Deciding, decides, settles
@@ -15,7 +15,7 @@ from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Deviation, Group, Lift, LooseEnd, Member, Task
 from yokemate.rules.second_person import need_second
 from yokemate.rules.single_use import lacking_single_use, to_use_up
-from yokemate.rules.taking import harm, minor_level, must_wait, people_on, who_is_missing
+from yokemate.rules.taking import harm, left_alone, minor_level, people_on, who_is_missing
 from yokemate.rules.tightening import group_due, group_step_done
 from yokemate.rules.transitions import need_state
 from yokemate.units import QuantityError, convert_exact, parse_inches, parse_number
@@ -95,9 +95,19 @@ def untick(d: Deciding, cmd: UntickStep) -> None:
 def _not_done(d: Deciding, task: Task, step: Step) -> None:
     """What it had put back comes back, and a hold point signed for it is crossed out (R5, R23)."""
     steps_not_done(d, task, [step.id])
-    holds = signed_after(task, step)
-    if holds:
-        d.tell("task.hold_crossed_out", task=task.id, holds=holds, because_of=step.id)
+
+
+@settles
+def holds_rest_on_what_is_before_them(d: Deciding) -> None:
+    """A signed hold step falls with the first step before it that is not done any more (R5)."""
+    for task in sorted(d.all(Task), key=lambda t: t.order):
+        if task.state != "taken" or not task.holds:
+            continue
+        signed = [one for one in task.plan.steps if one.id in task.holds]
+        opened = (open_before(d, task, one) or (None if one.id in task.ticks else one) for one in signed)
+        step = next((one for one in opened if one is not None), None)
+        if step is not None:
+            d.tell("task.hold_crossed_out", task=task.id, holds=signed_after(task, step), because_of=step.id)
 
 
 @decides(ConfirmSide)
@@ -131,7 +141,10 @@ def measure(d: Deciding, cmd: EnterMeasure) -> None:
         wanted.high is None or value <= Fraction(wanted.high)
     )
     why_not = None if task.state == "taken" and d.who in people_on(task) else "not_on_it"
-    ticks = inside and why_not is None and _paused(d, task, [step]) is None and held_by(task, step) is None
+    if why_not is None and minor_level(task, d.get(Member, d.who)) in ("no", "watch"):
+        why_not = "minor_watch"
+    ticks = inside and why_not is None and held_by(task, step) is None
+    ticks = ticks and (step.id in task.ticks or (_paused(d, task, [step]) or harm(d, task, d.who)) is None)
     d.tell(
         "task.measured", task=task.id, step=step.id, value=cmd.value, unit=cmd.unit, low=wanted.low, high=wanted.high,
         inside=inside, ticks=ticks, why_not=why_not, photo=cmd.photo,
@@ -214,11 +227,14 @@ def _paused(d: Deciding, task: Task, steps: list[Step]) -> Refused | None:
     done when it was said: who is in by the time it arrives says nothing about that. To put back is never too late.
     """
     missing = who_is_missing(d, task)
-    if missing is not None or d.now_ms - d.ctx.device_ms >= _ARRIVES_LATE_MS:
+    if missing is not None:
         return missing
-    why_not = must_wait(d, task, d.who, d.now_ms)
-    puts_back = all(step.puts_back for step in steps)
-    return None if why_not is not None and why_not.code == "gate_shut" and puts_back else why_not
+    if not all(step.puts_back for step in steps):
+        for gate in shut_gates(d, task):
+            if gate.shut_ms is None or gate.shut_ms <= d.ctx.device_ms:
+                return Refused("gate_shut", task=task.id, gate=gate.plan.name)
+    late = d.now_ms - d.ctx.device_ms >= _ARRIVES_LATE_MS
+    return None if late else left_alone(d, task, d.who, d.now_ms)
 
 
 def _need_people(why_not: Refused | None) -> None:

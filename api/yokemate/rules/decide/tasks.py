@@ -156,6 +156,8 @@ def pass_on(d: Deciding, cmd: PassOn) -> None:
     if to.id == task.holder:
         raise Refused("has_it_already", holder_person=to.id)
     need_suits(d, task, to, leads=True)
+    if task.stuck is not None:  # passing on ends it, as *Go on* does
+        need_no_harm(d, task, to.id, d.now_ms)
     interrupt_groups(d, task, "passed_on")
     d.tell("task.passed_on", task=task.id, to=to.id, note=cmd.note_text, by=d.who)
 
@@ -172,6 +174,8 @@ def have_part(d: Deciding, cmd: HavePart) -> None:
     task, part = d.get(Task, cmd.task), d.get(Part, cmd.part)
     wanted = next((use.count for use in task.plan.uses if use.part == part.id), 1)
     stock = max(part.in_stock, wanted) if cmd.have else min(part.in_stock, wanted - 1)
+    if part.id in task.used_up:  # it is in the car: said late, it is no word on the shelf
+        stock = part.in_stock
     d.tell("task.part_answered", task=task.id, part=part.id, have=cmd.have, in_stock=stock)
 
 

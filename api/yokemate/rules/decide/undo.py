@@ -93,7 +93,7 @@ def _reopen(
         "task.undone",
         task=task.id,
         state=state,
-        ticks=[step for step in steps if step in task.ticks],
+        ticks=[step for step in dict.fromkeys([*steps, *holds]) if step in task.ticks],
         holds=sorted(holds),
         whole=len(steps) == len(task.plan.steps),
         reason=reason,

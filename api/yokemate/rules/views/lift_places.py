@@ -68,7 +68,7 @@ def place_view(state: State, lift: Lift, place: str, viewer: Viewer, proposed: s
         offered=free and code is None,
         proposed=free and code is None and place == proposed,
         not_offered=saying(code, {"person": viewer.person}) if free and code else None,
-        could_stand=could_stand(state, lift, place),
+        could_stand=could_stand(state, lift, place, viewer.now_ms),
     )
 
 
