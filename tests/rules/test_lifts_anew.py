@@ -222,3 +222,19 @@ def test_r26_a_lift_that_has_not_landed_is_left_alone(new_world: Any) -> None:
     assert shown.comes_back.lifts_again == []
     world.do("bram", "task.undo", task="T1", reason="damaged", list_digest=shown.list_digest)
     assert world.get(Lift, "L1").state == "landed"
+
+
+def test_r20_a_lift_that_comes_back_wants_the_plans_load_of_today(new_world: Any) -> None:
+    """Landed at 30 kg; the plan has 60 kg since, which a landed lift does not take over; then its task is undone."""
+    world = landed_and_signed_off(new_world)
+    step = Step(id="s1", say="Lift it on", kind="lift")
+    heavier = w.plan(w.task("T1", step, lift="L1"), lifts=[w.lift("L1", mass_kg="60")])
+    world.load(heavier)
+    digest = world.view("bram", "undo", task="T1").list_digest
+    world.do("bram", "task.undo", task="T1", reason="damaged", list_digest=digest)
+    call = {"lift": "L1", "when_ms": world.now_ms + w.HOUR, "above_reason_text": "short and level"}
+    assert world.get(Lift, "L1").plan.mass_kg == "30"
+    world.refused("ines", "lift.call", "lift_outdated", **call)
+    world.load(heavier)
+    assert (world.get(Lift, "L1").plan.mass_kg, world.get(Lift, "L1").outdated) == ("60", False)
+    world.do("ines", "lift.call", **call)

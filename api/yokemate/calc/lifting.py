@@ -43,7 +43,7 @@ class Place:
 
     Fields:
         name [-]: the place
-        share_kg [kg]: the worst share it may have to bear; 0..5000
+        share_kg [kg]: the worst share it may have to bear; 0..50000
         limit_kg [kg]: the lowest of zone figure and equation for whoever stands there; a rating for a
             machine; 0..50000
         machine [-]: true for a crane, dolly, stand or jack
@@ -204,7 +204,7 @@ def judge(
         raise CalcError("places", "no place was given.", "Give every place of the phase.")
     check_range("lightest_figure_kg", lightest_figure_kg, 0, 25)
     for place in places:
-        check_range("places", place.share_kg, 0, 5000)
+        check_range("places", place.share_kg, 0, 50000)
         check_range("places", place.limit_kg, 0, 50000)
     people = [place for place in places if not place.machine]
     machines = [place for place in places if place.machine]

@@ -2441,6 +2441,11 @@ export interface components {
              */
             nobody_beneath: boolean;
             /**
+             * Outdated
+             * @default false
+             */
+            outdated: boolean;
+            /**
              * Places
              * @default {}
              */

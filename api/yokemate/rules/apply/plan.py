@@ -128,7 +128,8 @@ def _lifts(draft: Draft, plan: Plan, figures: dict[str, dict[str, Any]]) -> None
     for lift in plan.lifts:
         old = draft.find(Lift, lift.id)
         if old is not None and ((old.planned or old.plan) == lift or old.state in LIFT_STAYS):
-            draft.change(Lift, lift.id, task=task_of.get(lift.id))
+            outdated = (old.planned or old.plan) != lift
+            draft.change(Lift, lift.id, task=task_of.get(lift.id), outdated=outdated)
             continue
         figure = figures[lift.id]
         draft.put(

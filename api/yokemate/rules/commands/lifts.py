@@ -60,7 +60,7 @@ class RearrangeLift(Command):
 @command(
     "lift.call", "/lifts/{lift}/call", sent="now", who=LEAD, deputy=True,
     refusals=(
-        "mass_unknown", "cg_unknown", "tips", "over_rating", "rating_unknown", "supports_unclear", "when_past", "above_guidance",
+        "mass_unknown", "cg_unknown", "tips", "over_rating", "rating_unknown", "supports_unclear", "lift_outdated", "when_past", "above_guidance",
         "over_guidance", *_OPEN,
     ),
 )  # fmt: skip

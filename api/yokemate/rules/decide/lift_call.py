@@ -172,6 +172,8 @@ def call(d: Deciding, cmd: CallLift) -> None:
             state="left out",
             remedy="Its task is not part of this build.",
         )
+    if lift.outdated:
+        raise Refused("lift_outdated", lift=lift.plan.title)
     if lift.unfit is not None:
         raise Refused(lift.unfit, lift=lift.plan.title)
     if cmd.when_ms < d.now_ms - LATE_MS:
