@@ -4,7 +4,9 @@
  */
 
 import type { JSX } from "preact";
+import { useEffect, useState } from "preact/hooks";
 import { useSearch } from "wouter-preact";
+import { navigate } from "wouter-preact/use-browser-location";
 import { mine, outbox } from "../app/outbox";
 import type { Waiting } from "../local/store";
 import { LinkButton, NoticeLine, RefusalPanel } from "./parts";
@@ -47,6 +49,28 @@ export function MendIt({ of }: { of: Waiting }): JSX.Element | null {
 export function useMend(): Waiting | undefined {
   const id = new URLSearchParams(useSearch()).get("mend");
   return outbox.value.find((one) => one.id === id && one.state === "refused" && mine(one));
+}
+
+/** The form is closed: the next one opened here begins anew. */
+export function endMend(): void {
+  const search = new URLSearchParams(location.search);
+  if (!search.has("mend")) return;
+  search.delete("mend");
+  const rest = search.toString();
+  navigate(location.pathname + (rest ? `?${rest}` : ""), { replace: true });
+}
+
+/** Is the form open, which *Mend it* opens too, also where the refusal stands on the form's own screen. */
+export function useMendForm(mends: Waiting | undefined): [boolean, (open: boolean) => void] {
+  const [open, setOpen] = useState(mends !== undefined);
+  useEffect(() => {
+    if (mends) setOpen(true);
+  }, [mends?.id]);
+  const turn = (now: boolean): void => {
+    setOpen(now);
+    if (!now) endMend();
+  };
+  return [open, turn];
 }
 
 /** A field of what is mended, as it was typed. */

@@ -8,7 +8,7 @@ import { useWords } from "../../app/payloads";
 import { me, nameOf } from "../../app/session";
 import type { Waiting } from "../../local/store";
 import type { RowKinds } from "../../wire/rows";
-import { typed, useMend, WhyMend } from "../mending";
+import { typed, useMend, useMendForm, WhyMend } from "../mending";
 import { Payload } from "../Payload";
 import { Button, Dialog, NoticeLine, Stub, TextField, WordsDialog } from "../parts";
 import { RefusedHere } from "../RefusedHere";
@@ -81,7 +81,7 @@ function LiftAnothers(props: { tag: Tag; mends: Waiting | undefined; onClose: ()
 function OneTag({ tag, may }: { tag: Tag; may: boolean }): JSX.Element {
   const mend = useMend();
   const mends = typed(mend, "tag") === tag.id ? mend : undefined;
-  const [asks, setAsks] = useState(mends !== undefined);
+  const [asks, setAsks] = useMendForm(mends);
   const mine = tag.owner === me.value?.person;
   const word = useTagWord(tag);
   const lifting = pending("hazard.lift_tag", { tag: tag.id }).length > 0;

@@ -14,7 +14,7 @@ import type { RowKinds } from "../../wire/rows";
 import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
 import { go } from "../go";
-import { typed, useMend } from "../mending";
+import { endMend, typed, useMend } from "../mending";
 import { Payload } from "../Payload";
 import {
   Button,
@@ -145,8 +145,14 @@ export default function Task({ id }: { id: string }): JSX.Element {
   const [value, setValue] = useState("");
   const mend = useMend();
   const mends = (kind: string) => (mend?.envelope.kind === kind ? mend : undefined);
+  const closeSheet = () => {
+    setSheet(null);
+    setLeave(null);
+    endMend();
+  };
   useEffect(() => {
-    const kind = mend?.envelope.kind ?? "";
+    if (!mend) return;
+    const { kind } = mend.envelope;
     setSheet(SHEETS[kind] ?? null);
     setLeave(LEAVES[kind] ?? null);
     if (kind === "task.measure") setValue(typed(mend, "value"));
@@ -325,23 +331,17 @@ export default function Task({ id }: { id: string }): JSX.Element {
         )}
         <About task={task} />
       </div>
-      {leave && (
-        <Leaving task={task} how={leave} mends={mends(`task.${leave}`)} onClose={() => setLeave(null)} />
-      )}
+      {leave && <Leaving task={task} how={leave} mends={mends(`task.${leave}`)} onClose={closeSheet} />}
       {leads && <LeadsReason task={task} act={leads} onClose={() => setLeads(null)} />}
-      {sheet === "loose" && (
-        <ReportLoose task={task} mends={mends("loose.report")} onClose={() => setSheet(null)} />
-      )}
-      {sheet === "note" && <AddNote task={task} mends={mends("note.add")} onClose={() => setSheet(null)} />}
-      {sheet === "snag" && (
-        <ReportSnag task={task} mends={mends("snag.report")} onClose={() => setSheet(null)} />
-      )}
+      {sheet === "loose" && <ReportLoose task={task} mends={mends("loose.report")} onClose={closeSheet} />}
+      {sheet === "note" && <AddNote task={task} mends={mends("note.add")} onClose={closeSheet} />}
+      {sheet === "snag" && <ReportSnag task={task} mends={mends("snag.report")} onClose={closeSheet} />}
       {sheet === "differently" && (
         <DoneDifferently
           task={task}
           step={current?.plan.id}
           mends={mends("deviation.propose")}
-          onClose={() => setSheet(null)}
+          onClose={closeSheet}
         />
       )}
     </Screen>
