@@ -155,22 +155,26 @@ export default function Task({ id }: { id: string }): JSX.Element {
     const { kind } = mend.envelope;
     setSheet(SHEETS[kind] ?? null);
     setLeave(LEAVES[kind] ?? null);
-    if (kind === "task.measure") setValue(typed(mend, "value"));
   }, [mend?.id]);
   const told = rows("task").get(id);
+  const seen = told && taskSeen(told);
+  const steps = seen ? stepsOf(seen.row) : [];
+  const current = steps.find((one) => one.state === "current");
+  const ofStep = current?.plan.id;
+  const measure = typed(mend, "step") === ofStep ? mends("task.measure") : undefined;
+  // At each step the keypad begins anew, or with what is mended there: a figure of another step never lands in this one.
+  useEffect(() => setValue(typed(measure, "value")), [ofStep, measure?.id]);
   const prepared = useView<TaskView>(`/tasks/${id}/view`);
   const person = actor.value ?? "";
-  if (!told) {
+  if (!told || !seen) {
     return (
       <Screen opened title={id} place="queue">
         <EmptyState sentence="There is no such task in this build." />
       </Screen>
     );
   }
-  const { row: task, unsent, signed } = taskSeen(told);
+  const { row: task, unsent, signed } = seen;
   const { plan } = task;
-  const steps = stepsOf(task);
-  const current = steps.find((one) => one.state === "current");
   const on = isOn(task, person) && !signed;
   const holder = task.holder === person;
   const me = rows("member").get(person);
@@ -248,14 +252,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
     main = <MainButton label="Go on" onPress={() => void dispatch("task.go_on", { task: id })} />;
   } else if (on && current)
     main = (
-      <StepButton
-        task={task}
-        step={current}
-        steps={steps}
-        typed={value}
-        onType={setValue}
-        mends={mends("task.measure")}
-      />
+      <StepButton task={task} step={current} steps={steps} typed={value} onType={setValue} mends={measure} />
     );
   else if (holder && on && task.state === "taken")
     main = <MainButton label="Sign it off" onPress={() => void dispatch("task.sign_off", { task: id })} />;
@@ -291,7 +288,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
               steps={steps}
               typed={value}
               onType={setValue}
-              mends={mends("task.measure")}
+              mends={measure}
             />
             <Hazards task={task} full={false} />
             {after.length > 0 && (
