@@ -5,7 +5,7 @@ import { useEffect, useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { isIn } from "../../app/presence";
-import { actor, iLead, iPlan, nameOf } from "../../app/session";
+import { actor, iLead, nameOf, plans } from "../../app/session";
 import { isOn, matesOf, type TaskRow, taskSeen } from "../../app/tasks";
 import { isUnder } from "../../app/under";
 import { useView } from "../../app/views";
@@ -82,7 +82,7 @@ function takesOver(task: TaskRow, me: RowKinds["member"] | undefined): { main: b
   if (task.state !== "taken" || !me || me.role === "viewer" || task.holder === me.id) return null;
   if (me.minor || joinsAs(task, me) !== "hand") return null; // whoever may not lead it joins
   const left = task.stuck !== null || !isIn(rows("member").get(task.holder ?? ""));
-  return left || iPlan() ? { main: left } : null;
+  return left || plans(me.id) ? { main: left } : null;
 }
 
 function People({ task, told }: { task: TaskRow; told: TaskRow }): JSX.Element {
@@ -217,7 +217,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
   if (task.state === "taken" && !signed) {
     if (!on && takes && !takes.main) items.push(takeOver);
     if (!on && takes?.main && as) items.push(joinIt);
-    if (holder || iPlan()) items.push({ label: "Pass on", onPress: () => setLeave("pass_on") });
+    if (holder || plans(person)) items.push({ label: "Pass on", onPress: () => setLeave("pass_on") });
   }
   if (mayGoUnder) items.push({ label: "I'm under", onPress: goUnder });
   items.push(
