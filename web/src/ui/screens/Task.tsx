@@ -180,9 +180,10 @@ export default function Task({ id }: { id: string }): JSX.Element {
   const me = rows("member").get(person);
   const as = me ? joinsAs(task, me) : "hand";
 
-  const asksParts = me !== undefined && me.role !== "viewer" && (on || task.state === "open");
+  const crew = me !== undefined && me.role !== "viewer"; // a viewer looks, and is offered nothing to press
+  const asksParts = crew && (on || task.state === "open");
   const goUnder = () => void dispatch("hazard.under", { task: id });
-  const mayGoUnder = me !== undefined && me.role !== "viewer" && !isUnder(person);
+  const mayGoUnder = crew && !isUnder(person);
   const underCar = mayGoUnder && (plan.hazards ?? []).includes("under_car");
 
   const takes = takesOver(task, me);
@@ -266,10 +267,12 @@ export default function Task({ id }: { id: string }): JSX.Element {
       title={plan.title}
       place="queue"
       work={
-        <>
-          {main}
-          <MoreMenu items={items} />
-        </>
+        crew ? (
+          <>
+            {main}
+            <MoreMenu items={items} />
+          </>
+        ) : undefined
       }
     >
       <AsOf at_ms={prepared.at_ms} />
