@@ -184,7 +184,8 @@ export default function Task({ id }: { id: string }): JSX.Element {
   const asksParts = crew && (on || task.state === "open");
   const goUnder = () => void dispatch("hazard.under", { task: id });
   const mayGoUnder = crew && !isUnder(person);
-  const underCar = mayGoUnder && (plan.hazards ?? []).includes("under_car");
+  // Where the work itself is under the car the button stands on the screen; else it is under More.
+  const underHere = mayGoUnder && on && !!current && (plan.hazards ?? []).includes("under_car");
 
   const takes = takesOver(task, me);
   const takeOver: MenuItem = { label: "Take over", onPress: () => setLeave("take_over") };
@@ -220,7 +221,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
     if (!on && takes?.main && as) items.push(joinIt);
     if (holder || plans(person)) items.push({ label: "Pass on", onPress: () => setLeave("pass_on") });
   }
-  if (mayGoUnder) items.push({ label: "I'm under", onPress: goUnder });
+  if (mayGoUnder && !underHere) items.push({ label: "I'm under", onPress: goUnder });
   items.push(
     { label: "Note", onPress: () => setSheet("note") },
     { label: "Add photo", onPress: () => setSheet("note") },
@@ -301,7 +302,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
               </>
             )}
             <Fetch task={task} asks />
-            {underCar && (
+            {underHere && (
               <div class="row-of-buttons">
                 <Button label="I'm under" size={64} onPress={goUnder} />
               </div>
