@@ -5,9 +5,7 @@
 
 import { lastDay } from "../words/times";
 import { unitWord } from "../words/units";
-import type { WrenchFor } from "./seen";
-
-type Pass = NonNullable<WrenchFor["passes"]>[number];
+import type { Pass, WrenchFor } from "./seen";
 
 /** "used 41 of 5000 times since its check"; null where it is not known. */
 export function usesWords(one: Pick<WrenchFor, "uses" | "uses_allowed" | "until_ms">): string | null {
