@@ -152,7 +152,7 @@ def test_under_the_car_keeps_the_battery_off_and_says_who(crew: WebCrew) -> None
     assert crew.view("ines", "/tasks/battery/view")["card"]["holder"] is None
     aled.press("Bram is out, I looked")
     bram.sees_not("Under the car: you")
-    more(bram, "I'm under")
+    bram.press("I'm under")
     bram.sees("Under the car: you")
     bram.nothing_waits()
     bram.sees_not("No other adult is signed in.")

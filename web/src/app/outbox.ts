@@ -72,7 +72,9 @@ export async function dispatch(
   const id = newId();
   if (options.photo) await keepHere(options.photo);
   const photo = options.photo?.sha256 ?? options.mends?.envelope.body.photo;
-  const forPerson = options.for_person ?? typingFor.value;
+  // What is mended stays the act of whom it was: typing for somebody began or ended since does not change that.
+  const actsFor = options.mends ? options.mends.envelope.for_person : typingFor.value;
+  const forPerson = options.for_person ?? actsFor;
   const waiting: Waiting = {
     id,
     build: here.id,

@@ -16,11 +16,14 @@ export const typingFor = signal<string | null>(null);
 export const actor = computed(() => typingFor.value ?? me.value?.person ?? null);
 /** Does whoever is at this phone lead the open build? */
 export const iLead = (): boolean => row("member", me.value?.person)?.role === "lead";
-/** May whoever is at this phone plan: a lead, or the deputy of the day? */
-export const iPlan = (): boolean => {
-  const until = row("member", me.value?.person)?.deputy_until_ms;
-  return iLead() || (typeof until === "number" && until > serverNow());
+/** May this person plan: a lead, or the deputy of the day? */
+export const plans = (person: string | null | undefined): boolean => {
+  const member = row("member", person);
+  const until = member?.deputy_until_ms;
+  return member?.role === "lead" || (typeof until === "number" && until > serverNow());
 };
+/** May whoever is at this phone plan? */
+export const iPlan = (): boolean => plans(me.value?.person);
 export const build = signal<{ id: string; name: string; role: string } | null>(null);
 export const people = signal<ReadonlyMap<string, Person>>(new Map());
 export const heardHead = signal(0);

@@ -28,7 +28,7 @@ export function OutILooked({ person }: { person: string }): JSX.Element | null {
   if (person === actor.value || !isUnder(person)) return null;
   return (
     <Button
-      label={`${nameOf(person)} is out, I looked`}
+      label={person === me.value?.person ? "I'm out" : `${nameOf(person)} is out, I looked`}
       size={56}
       onPress={() => void dispatch("hazard.out", { person })}
     />

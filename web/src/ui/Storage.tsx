@@ -15,7 +15,7 @@ function photoWords({ count, bytes }: { count: number; bytes: number }): string 
 }
 
 /** Whether what is on this phone stays there, and the button that asks for it. */
-export function KeptHere(): JSX.Element {
+function KeptHere(): JSX.Element {
   const [no, setNo] = useState(false);
   if (storageKept.value) return <p class="t-dim">This browser promised not to clear it.</p>;
   return (

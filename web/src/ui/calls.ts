@@ -67,6 +67,8 @@ function secondCalls(person: string): Call[] {
   const member = rows("member").get(person);
   if (!member || member.minor || member.role === "viewer") return [];
   const calls: Call[] = [];
+  const among = (key: string, sentence: string) =>
+    calls.push({ key, kind: "two", sentence: `${sentence}: a second is wanted`, href: "/loose-ends" });
   for (const one of rows("proposal").values()) {
     if (one.state !== "waiting" || one.by === person) continue;
     if (one.what === "open_gate" && member.may_countersign) {
@@ -77,14 +79,8 @@ function secondCalls(person: string): Call[] {
         sentence: `Open “${gate}” with ${nameOf(one.by)}?`,
         href: `/gates/${one.about}`,
       });
-    } else if (one.what === "put_right") {
-      calls.push({
-        key: one.id,
-        kind: "two",
-        sentence: `${nameOf(one.by)} put something right another way: a second is wanted`,
-        href: "/loose-ends",
-      });
-    }
+    } else if (one.what === "put_right") among(one.id, `${nameOf(one.by)} put something right another way`);
+    else if (one.what === "lift_tag") among(one.id, `${nameOf(one.by)} would lift a tag`);
   }
   return calls;
 }

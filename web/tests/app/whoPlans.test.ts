@@ -1,7 +1,7 @@
 import "fake-indexeddb/auto";
 import { expect, it } from "vitest";
 import { takeInMirror } from "../../src/app/mirror";
-import { iPlan, me } from "../../src/app/session";
+import { iPlan, me, plans } from "../../src/app/session";
 import type { SyncAnswer } from "../../src/wire/core";
 
 const HOUR = 3_600_000;
@@ -18,4 +18,7 @@ it.each([
     rows: [{ kind: "member", id: "aled", body: { id: "aled", role, deputy_until_ms } }],
   } as unknown as SyncAnswer);
   expect(iPlan()).toBe(offered);
+  me.value = { person: "sam" } as typeof me.value; // Sam types for Aled: judged by whose act it is
+  expect(plans("aled")).toBe(offered);
+  expect(iPlan()).toBe(false);
 });

@@ -65,6 +65,11 @@ test("R11: a torque wrench past its check when it was read is said so, in words"
   expect(howLines([read(2, { check_until_ms: null })])[0]).toContain("no check on record");
 });
 
+test("an answer from an older app, which says nothing of the check, is given no words about it", () => {
+  const { check_until_ms: _, ...before } = read(2);
+  expect(howLines([before])).toEqual([`Bram Kuiper, ${moment(AT)}, torque wrench W1`]);
+});
+
 test("R13: what is signed for is the whole torque and each turn, of this bolt, and only what stands", () => {
   const early = read(1);
   const gone = read(2, { counts_now: false });

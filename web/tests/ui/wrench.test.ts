@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import type { WrenchFor } from "../../src/ui/torque/seen";
-import { markWords, usesWords } from "../../src/ui/torque/wrench";
+import { markWords, usesWords, wrenchWords } from "../../src/ui/torque/wrench";
 
 type Pass = NonNullable<WrenchFor["passes"]>[number];
 
@@ -30,4 +30,14 @@ test("R11: how often it was used since its check, and when that is enough", () =
   expect(usesWords({ uses: 41, ...checked })).toBe("used 41 of 5000 times since its check");
   expect(usesWords({ uses: 5000, ...checked })).toContain(": have it checked");
   expect(usesWords({ uses: 41, ...checked, until_ms: null })).toBe("used 41 times");
+});
+
+test("of what an answer from an older app does not say, nothing is said", () => {
+  const before = { nearest_mark: "24", mark_inside: true } as Pass;
+  expect(markWords(before, "n_m")).toBe("Nearest mark inside the limits: 24 N·m.");
+  expect(markWords({ ...before, mark_error: "-2" }, "n_m")).toBe("Nearest mark inside the limits: 24 N·m.");
+  const wrench = { lowest: "10", highest: "100", unit: "n_m" } as WrenchFor;
+  expect(usesWords(wrench)).toBeNull();
+  expect(wrenchWords(wrench)).toBe("10 to 100 N·m");
+  expect(wrenchWords({ ...wrench, uses: 41 })).toBe("10 to 100 N·m, used 41 times");
 });

@@ -49,6 +49,11 @@ function about(block: Block): string {
   return block.company ? `in the garage, so that nobody is alone: ${what}` : what;
 }
 
+/** Who is there only so that nobody is alone; an answer that this phone kept from before does not say. */
+function company(block: Block): string {
+  return namesOf(block.beside ?? []);
+}
+
 function MyDay({ day }: { day: Day }): JSX.Element | null {
   const mine = day.persons.find((one) => one.person === me.value?.person);
   if (!mine) return null;
@@ -61,7 +66,7 @@ function MyDay({ day }: { day: Day }): JSX.Element | null {
         second: [
           block.task,
           block.with_people.length > 0 ? `with ${namesOf(block.with_people)}` : "",
-          block.beside.length > 0 ? `${namesOf(block.beside)} in the garage, so that nobody is alone` : "",
+          company(block) ? `${company(block)} in the garage, so that nobody is alone` : "",
           block.chain ? "carries the finish" : "",
         ]
           .filter(Boolean)

@@ -1,13 +1,12 @@
 /** One loose end as a strip of tape, with what makes it good (R23). */
 
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, pending } from "../../app/outbox";
 import { me, nameOf } from "../../app/session";
 import type { Waiting } from "../../local/store";
 import type { components } from "../../wire/schema";
-import { typed, useMend, WhyMend } from "../mending";
+import { typed, useMend, useMendForm, WhyMend } from "../mending";
 import { Payload } from "../Payload";
 import { Button, LinkButton, TapeStrip, WordsDialog } from "../parts";
 import { Photo } from "../photo/Photo";
@@ -92,7 +91,7 @@ function Agree({ end }: { end: End }): JSX.Element | null {
 export function Strip({ end }: { end: End }): JSX.Element {
   const mend = useMend();
   const mends = typed(mend, "loose_end") === end.id ? mend : undefined;
-  const [other, setOther] = useState(mends !== undefined);
+  const [other, setOther] = useMendForm(mends);
   const member = rows("member").get(me.value?.person ?? "");
   const crew = !!member && member.role !== "viewer";
   const here = pending("loose.make_good", { loose_end: end.id }).length > 0;

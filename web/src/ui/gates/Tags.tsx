@@ -5,10 +5,11 @@ import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, madeHere, pending } from "../../app/outbox";
 import { useWords } from "../../app/payloads";
+import { inSince } from "../../app/presence";
 import { me, nameOf } from "../../app/session";
 import type { Waiting } from "../../local/store";
 import type { RowKinds } from "../../wire/rows";
-import { typed, useMend, WhyMend } from "../mending";
+import { typed, useMend, useMendForm, WhyMend } from "../mending";
 import { Payload } from "../Payload";
 import { Button, Dialog, NoticeLine, Stub, TextField, WordsDialog } from "../parts";
 import { RefusedHere } from "../RefusedHere";
@@ -17,10 +18,18 @@ import { SecondIt } from "./Second";
 
 type Tag = RowKinds["tag"];
 
+const BATTERY = "Battery isolator";
+
+/** What a tag that waits here keeps off; an app from before wrote the words into `what`. */
+function waitingWord({ what, what_text }: Record<string, unknown>): string {
+  if (what_text) return String(what_text);
+  return !what || what === "battery" ? BATTERY : String(what);
+}
+
 /** What a tag keeps off; in tags of before these words stand in `what`. */
 function useTagWord({ id, what, note }: Tag): string {
   const words = useWords(note, madeHere(id, "what_text"));
-  if (what === "battery") return "Battery isolator";
+  if (what === "battery") return BATTERY;
   return note ? (words?.text ?? words?.instead ?? "…") : what;
 }
 
@@ -39,7 +48,7 @@ function HangTag({ onClose }: { onClose: () => void }): JSX.Element {
     >
       <div class="stack">
         <p>What is tagged stays off until you lift the tag. Hang a paper one on it too.</p>
-        <Button label="Battery isolator" size={72} wide onPress={() => hang({ what: "battery" })} />
+        <Button label={BATTERY} size={72} wide onPress={() => hang({ what: "battery" })} />
         <TextField label="Something else" value={other} onType={setOther} maxLength={80} />
         <Button
           label="Hang it there"
@@ -56,7 +65,7 @@ function HangTag({ onClose }: { onClose: () => void }): JSX.Element {
 function LiftAnothers(props: { tag: Tag; mends: Waiting | undefined; onClose: () => void }): JSX.Element {
   const { tag, mends, onClose } = props;
   const owner = nameOf(tag.owner);
-  const since = rows("member").get(tag.owner)?.in_since_ms;
+  const since = inSince(rows("member").get(tag.owner));
   const first = since
     ? `${owner} is signed in since ${moment(since)}: ask them to lift it. Two others do so only when they are away.`
     : `Ask ${owner} first.`;
@@ -81,7 +90,7 @@ function LiftAnothers(props: { tag: Tag; mends: Waiting | undefined; onClose: ()
 function OneTag({ tag, may }: { tag: Tag; may: boolean }): JSX.Element {
   const mend = useMend();
   const mends = typed(mend, "tag") === tag.id ? mend : undefined;
-  const [asks, setAsks] = useState(mends !== undefined);
+  const [asks, setAsks] = useMendForm(mends);
   const mine = tag.owner === me.value?.person;
   const word = useTagWord(tag);
   const lifting = pending("hazard.lift_tag", { tag: tag.id }).length > 0;
@@ -153,10 +162,7 @@ export function Tags(): JSX.Element | null {
         ))}
       </ul>
       {waiting.map((one) => (
-        <Stub
-          key={one.id}
-          word={`${one.envelope.body.what_text ?? "Battery isolator"}: tagged, on this phone only`}
-        />
+        <Stub key={one.id} word={`${waitingWord(one.envelope.body)}: tagged, on this phone only`} />
       ))}
       {crew && <Button label="Hang a tag" size={56} wide onPress={() => setHangs(true)} />}
       {hangs && <HangTag onClose={() => setHangs(false)} />}

@@ -197,7 +197,7 @@ export function Places({ view }: { view: LiftView }): JSX.Element {
 export function WhoCould({ view }: { view: LiftView }): JSX.Element | null {
   const byNames = new Map<string, string[]>();
   for (const place of view.places) {
-    const names = namesOf(place.could_stand);
+    const names = namesOf(place.could_stand ?? []); // an answer that this phone kept from before does not say
     if (names) byNames.set(names, [...(byNames.get(names) ?? []), place.say]);
   }
   if (byNames.size === 0) return null;

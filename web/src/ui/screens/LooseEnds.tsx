@@ -14,7 +14,7 @@ import { kindWord, Strip } from "../gates/Strip";
 import { Tags } from "../gates/Tags";
 import { Wants } from "../gates/Wants";
 import { gateSentence } from "../gates/words";
-import { useMend } from "../mending";
+import { useMend, useMendForm } from "../mending";
 import { EmptyState, MainButton, NoticeLine, SwitchBar, TapeStrip } from "../parts";
 import { WaitingPhoto } from "../photo/Photo";
 import { Screen } from "../Screen";
@@ -84,7 +84,7 @@ export default function LooseEnds(): JSX.Element {
   const [by, setBy] = useState<"gate" | "zone">("gate");
   const mend = useMend();
   const mends = mend?.envelope.kind === "loose.report" ? mend : undefined;
-  const [report, setReport] = useState(mends !== undefined);
+  const [report, setReport] = useMendForm(mends);
   const answer = useView<LooseEndsView>("/loose-ends");
   const view = answer.data;
   const crew = rows("member").get(me.value?.person ?? "")?.role !== "viewer";

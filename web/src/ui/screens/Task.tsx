@@ -5,7 +5,7 @@ import { useEffect, useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { isIn } from "../../app/presence";
-import { actor, iLead, iPlan, nameOf } from "../../app/session";
+import { actor, iLead, nameOf, plans } from "../../app/session";
 import { isOn, matesOf, type TaskRow, taskSeen } from "../../app/tasks";
 import { isUnder } from "../../app/under";
 import { useView } from "../../app/views";
@@ -14,7 +14,7 @@ import type { RowKinds } from "../../wire/rows";
 import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
 import { go } from "../go";
-import { typed, useMend } from "../mending";
+import { endMend, typed, useMend } from "../mending";
 import { Payload } from "../Payload";
 import {
   Button,
@@ -82,7 +82,7 @@ function takesOver(task: TaskRow, me: RowKinds["member"] | undefined): { main: b
   if (task.state !== "taken" || !me || me.role === "viewer" || task.holder === me.id) return null;
   if (me.minor || joinsAs(task, me) !== "hand") return null; // whoever may not lead it joins
   const left = task.stuck !== null || !isIn(rows("member").get(task.holder ?? ""));
-  return left || iPlan() ? { main: left } : null;
+  return left || plans(me.id) ? { main: left } : null;
 }
 
 function People({ task, told }: { task: TaskRow; told: TaskRow }): JSX.Element {
@@ -145,35 +145,47 @@ export default function Task({ id }: { id: string }): JSX.Element {
   const [value, setValue] = useState("");
   const mend = useMend();
   const mends = (kind: string) => (mend?.envelope.kind === kind ? mend : undefined);
+  const closeSheet = () => {
+    setSheet(null);
+    setLeave(null);
+    endMend();
+  };
   useEffect(() => {
-    const kind = mend?.envelope.kind ?? "";
+    if (!mend) return;
+    const { kind } = mend.envelope;
     setSheet(SHEETS[kind] ?? null);
     setLeave(LEAVES[kind] ?? null);
-    if (kind === "task.measure") setValue(typed(mend, "value"));
   }, [mend?.id]);
   const told = rows("task").get(id);
+  const seen = told && taskSeen(told);
+  const steps = seen ? stepsOf(seen.row) : [];
+  const current = steps.find((one) => one.state === "current");
+  const ofStep = current?.plan.id;
+  const measure = typed(mend, "step") === ofStep ? mends("task.measure") : undefined;
+  // At each step the keypad begins anew, or with what is mended there: a figure of another step never lands in this one.
+  useEffect(() => setValue(typed(measure, "value")), [ofStep, measure?.id]);
   const prepared = useView<TaskView>(`/tasks/${id}/view`);
   const person = actor.value ?? "";
-  if (!told) {
+  if (!told || !seen) {
     return (
       <Screen opened title={id} place="queue">
         <EmptyState sentence="There is no such task in this build." />
       </Screen>
     );
   }
-  const { row: task, unsent, signed } = taskSeen(told);
+  const { row: task, unsent, signed } = seen;
   const { plan } = task;
-  const steps = stepsOf(task);
-  const current = steps.find((one) => one.state === "current");
   const on = isOn(task, person) && !signed;
   const holder = task.holder === person;
   const me = rows("member").get(person);
   const as = me ? joinsAs(task, me) : "hand";
 
-  const asksParts = me !== undefined && me.role !== "viewer" && (on || task.state === "open");
+  const crew = me !== undefined && me.role !== "viewer"; // a viewer looks, and is offered nothing to press
+  const asksParts = crew && (on || task.state === "open");
   const goUnder = () => void dispatch("hazard.under", { task: id });
-  const mayGoUnder = me !== undefined && me.role !== "viewer" && !isUnder(person);
-  const underCar = mayGoUnder && (plan.hazards ?? []).includes("under_car");
+  const mayGoUnder = crew && !isUnder(person);
+  // Where the work itself is under the car the button stands on the screen; else it is under More.
+  const underHere = mayGoUnder && on && !!current && (plan.hazards ?? []).includes("under_car");
 
   const takes = takesOver(task, me);
   const takeOver: MenuItem = { label: "Take over", onPress: () => setLeave("take_over") };
@@ -207,9 +219,9 @@ export default function Task({ id }: { id: string }): JSX.Element {
   if (task.state === "taken" && !signed) {
     if (!on && takes && !takes.main) items.push(takeOver);
     if (!on && takes?.main && as) items.push(joinIt);
-    if (holder || iPlan()) items.push({ label: "Pass on", onPress: () => setLeave("pass_on") });
+    if (holder || plans(person)) items.push({ label: "Pass on", onPress: () => setLeave("pass_on") });
   }
-  if (mayGoUnder) items.push({ label: "I'm under", onPress: goUnder });
+  if (mayGoUnder && !underHere) items.push({ label: "I'm under", onPress: goUnder });
   items.push(
     { label: "Note", onPress: () => setSheet("note") },
     { label: "Add photo", onPress: () => setSheet("note") },
@@ -242,14 +254,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
     main = <MainButton label="Go on" onPress={() => void dispatch("task.go_on", { task: id })} />;
   } else if (on && current)
     main = (
-      <StepButton
-        task={task}
-        step={current}
-        steps={steps}
-        typed={value}
-        onType={setValue}
-        mends={mends("task.measure")}
-      />
+      <StepButton task={task} step={current} steps={steps} typed={value} onType={setValue} mends={measure} />
     );
   else if (holder && on && task.state === "taken")
     main = <MainButton label="Sign it off" onPress={() => void dispatch("task.sign_off", { task: id })} />;
@@ -263,10 +268,12 @@ export default function Task({ id }: { id: string }): JSX.Element {
       title={plan.title}
       place="queue"
       work={
-        <>
-          {main}
-          <MoreMenu items={items} />
-        </>
+        crew ? (
+          <>
+            {main}
+            <MoreMenu items={items} />
+          </>
+        ) : undefined
       }
     >
       <AsOf at_ms={prepared.at_ms} />
@@ -285,7 +292,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
               steps={steps}
               typed={value}
               onType={setValue}
-              mends={mends("task.measure")}
+              mends={measure}
             />
             <Hazards task={task} full={false} />
             {after.length > 0 && (
@@ -295,7 +302,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
               </>
             )}
             <Fetch task={task} asks />
-            {underCar && (
+            {underHere && (
               <div class="row-of-buttons">
                 <Button label="I'm under" size={64} onPress={goUnder} />
               </div>
@@ -325,23 +332,17 @@ export default function Task({ id }: { id: string }): JSX.Element {
         )}
         <About task={task} />
       </div>
-      {leave && (
-        <Leaving task={task} how={leave} mends={mends(`task.${leave}`)} onClose={() => setLeave(null)} />
-      )}
+      {leave && <Leaving task={task} how={leave} mends={mends(`task.${leave}`)} onClose={closeSheet} />}
       {leads && <LeadsReason task={task} act={leads} onClose={() => setLeads(null)} />}
-      {sheet === "loose" && (
-        <ReportLoose task={task} mends={mends("loose.report")} onClose={() => setSheet(null)} />
-      )}
-      {sheet === "note" && <AddNote task={task} mends={mends("note.add")} onClose={() => setSheet(null)} />}
-      {sheet === "snag" && (
-        <ReportSnag task={task} mends={mends("snag.report")} onClose={() => setSheet(null)} />
-      )}
+      {sheet === "loose" && <ReportLoose task={task} mends={mends("loose.report")} onClose={closeSheet} />}
+      {sheet === "note" && <AddNote task={task} mends={mends("note.add")} onClose={closeSheet} />}
+      {sheet === "snag" && <ReportSnag task={task} mends={mends("snag.report")} onClose={closeSheet} />}
       {sheet === "differently" && (
         <DoneDifferently
           task={task}
           step={current?.plan.id}
           mends={mends("deviation.propose")}
-          onClose={() => setSheet(null)}
+          onClose={closeSheet}
         />
       )}
     </Screen>

@@ -22,7 +22,7 @@ import { notCounted } from "../torque/notCounted";
 import { Readings } from "../torque/Readings";
 import { ReadTwice } from "../torque/ReadTwice";
 import { SettingCard } from "../torque/SettingCard";
-import { type Setup, seeGroup, setupQuery, type TorqueView } from "../torque/seen";
+import { passOf, type Setup, seeGroup, setupQuery, type TorqueView } from "../torque/seen";
 import { holding, keptFor, useKept, wrenchTrouble } from "../torque/setting";
 import { Turning } from "../torque/Turning";
 import { Working } from "../torque/Working";
@@ -203,7 +203,9 @@ export default function Torque({ id }: { id: string }): JSX.Element {
       />
     );
   }
-  if (!setting || card) {
+  const wrench = view.wrenches.find((one) => one.wrench === setting?.wrench);
+  const figures = passOf(wrench, seen.pass);
+  if (!setting || card || !wrench || !figures) {
     return frame(
       null,
       <SettingCard
@@ -227,6 +229,8 @@ export default function Torque({ id }: { id: string }): JSX.Element {
       view={view}
       seen={seen}
       setting={setting}
+      wrench={wrench}
+      pass={figures}
       task={taskId}
       helped={helped}
       onChange={() => setChanging(true)}

@@ -95,9 +95,10 @@ function More({ wrench, builder, onClose }: { wrench: Wrench; builder: boolean; 
 function Known({ one }: { one: StoresView["wrenches"][number] | undefined }): JSX.Element | null {
   if (!one) return null;
   const { unit } = one.plan;
+  const uses = usesWords(one);
   return (
     <>
-      <span class="place-second">{usesWords(one)}</span>
+      {uses && <span class="place-second">{uses}</span>}
       {one.claimed_from && (
         <span class="place-second">
           below {one.claimed_from} {unitWord(unit)}, 20 % of full scale, little is claimed for it

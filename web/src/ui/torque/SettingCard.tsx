@@ -62,7 +62,9 @@ export function SettingCard(props: {
           ? "the setting is not worked out yet"
           : setup?.drag.trim() && setup.drag_unit !== chosen?.unit
             ? "the prevailing torque was typed in another unit"
-            : undefined;
+            : !pass
+              ? "no figure is known for it here"
+              : undefined;
   return (
     <div class="stack">
       {trouble && <RefusalPanel {...trouble} />}

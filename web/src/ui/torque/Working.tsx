@@ -9,13 +9,14 @@ import { unitHeard, unitWord } from "../words/units";
 import { setupWords } from "./Between";
 import { PassPattern } from "./PassPattern";
 import {
-  passOf,
+  type Pass,
   rounded,
   type Seen,
   type Setting,
   setupFields,
   setValue,
   type TorqueView,
+  type WrenchFor,
   wholeTorque,
 } from "./seen";
 import { type Slip, slipOf } from "./slip";
@@ -24,6 +25,9 @@ export interface WorkingProps {
   view: TorqueView;
   seen: Seen;
   setting: Setting;
+  /** The torque wrench that is set, and its figures for the pass that is on. */
+  wrench: WrenchFor;
+  pass: Pass;
   task: string | null;
   helped: string[];
   /** Back to the setting card. */
@@ -32,17 +36,13 @@ export interface WorkingProps {
 }
 
 export function Working(props: WorkingProps): JSX.Element {
-  const { view, seen, setting, task, helped, frame } = props;
-  const wrench = view.wrenches.find((one) => one.wrench === setting.wrench);
-  const passNo = seen.pass ?? view.passes.length;
-  const pass = passOf(wrench, passNo);
+  const { view, seen, setting, wrench, pass, task, helped, frame } = props;
+  const passNo = pass.pass_no;
   const [typing, setTyping] = useState(false);
   const [typed, setTyped] = useState("");
   const [slip, setSlip] = useState<Slip | null>(null);
   const [said, setSaid] = useState("");
   const [picked, setPicked] = useState<number | null>(null);
-  if (!wrench || !pass)
-    return frame(null, <p>This torque wrench is no longer in the tool store. Choose another.</p>);
   const unit = unitWord(wrench.unit);
   const shown = rounded(pass);
   const whole = wholeTorque(view)?.pass_no ?? view.passes.length;
@@ -61,7 +61,7 @@ export function Working(props: WorkingProps): JSX.Element {
       pass_no: passNo,
       wrench: setting.wrench,
       set_value: set,
-      unit: wrench?.unit,
+      unit: wrench.unit,
       bolts: turn ? bolts.map((one) => ({ ...one, angle_deg: turn })) : bolts,
       helped,
       ...setupFields(setting.setup ?? null),
@@ -78,9 +78,9 @@ export function Working(props: WorkingProps): JSX.Element {
   }
 
   function tryTyped(): void {
-    if (next === undefined || !readNumber(typed) || typed.includes("/") || !pass) return;
+    if (next === undefined || !readNumber(typed) || typed.includes("/")) return;
     const value = typed.trim();
-    const trouble = slipOf(value, pass, wrench?.unit ?? "n_m");
+    const trouble = slipOf(value, pass, wrench.unit);
     if (trouble) setSlip(trouble);
     else write([{ n: next, reading: value }]);
   }

@@ -20,17 +20,21 @@ export function takenMs(one: ReadingOut): number {
   return one.taken_ms ?? one.reading.at_ms;
 }
 
+/** The check of its torque wrench; nothing where an answer that this phone kept from before does not say. */
+function checkWords(one: ReadingOut): string[] {
+  const until = one.check_until_ms;
+  if (until === undefined) return [];
+  if (!until) return ["no check on record"];
+  return [`check ${until <= takenMs(one) ? "was due" : "due"} ${lastDay(until)}`];
+}
+
 /** "Bram, 14:06, torque wrench W1, check due 3 Mar 2027" */
 export function howTaken(one: ReadingOut): string {
   const { wrench } = one.reading;
-  const until = one.check_until_ms;
-  const check = !until
-    ? "no check on record"
-    : `check ${until <= takenMs(one) ? "was due" : "due"} ${lastDay(until)}`;
   return [
     fullNameOf(one.reading.by),
     moment(takenMs(one)),
-    ...(wrench ? [`torque wrench ${wrench}`, check] : []),
+    ...(wrench ? [`torque wrench ${wrench}`, ...checkWords(one)] : []),
   ].join(", ");
 }
 

@@ -10,7 +10,7 @@ import { unitWord } from "../words/units";
 export type TorqueView = components["schemas"]["TorqueView"];
 export type WrenchFor = components["schemas"]["WrenchFor"];
 export type PassOut = components["schemas"]["PassOut"];
-type Pass = components["schemas"]["WrenchPass"];
+export type Pass = components["schemas"]["WrenchPass"];
 
 /** What stands between the torque wrench and the fastener, as typed. */
 export interface Setup {

@@ -1,13 +1,15 @@
-/** A torque wrench in words: how often it was used, how far its nearest mark is off, where little is claimed for it. */
+/**
+ * A torque wrench in words: how often it was used, how far its nearest mark is off, where little is claimed for it.
+ * An answer that this phone kept from before has no uses and no errors of marks: then nothing is said of them.
+ */
 
 import { lastDay } from "../words/times";
 import { unitWord } from "../words/units";
-import type { WrenchFor } from "./seen";
+import type { Pass, WrenchFor } from "./seen";
 
-type Pass = NonNullable<WrenchFor["passes"]>[number];
-
-/** "used 41 of 5000 times since its check" */
-export function usesWords(one: Pick<WrenchFor, "uses" | "uses_allowed" | "until_ms">): string {
+/** "used 41 of 5000 times since its check"; null where it is not known. */
+export function usesWords(one: Pick<WrenchFor, "uses" | "uses_allowed" | "until_ms">): string | null {
+  if (one.uses === undefined) return null;
   if (!one.until_ms) return `used ${one.uses} times`;
   const said = `used ${one.uses} of ${one.uses_allowed} times since its check`;
   return one.uses >= one.uses_allowed ? `${said}: have it checked` : said;
@@ -16,19 +18,23 @@ export function usesWords(one: Pick<WrenchFor, "uses" | "uses_allowed" | "until_
 /** "10 to 100 N·m, check due 3 Mar 2027, used 41 of 5000 times since its check" */
 export function wrenchWords(one: WrenchFor): string {
   const range = `${one.lowest} to ${one.highest} ${unitWord(one.unit)}`;
-  return [range, ...(one.until_ms ? [`check due ${lastDay(one.until_ms)}`] : []), usesWords(one)].join(", ");
+  const due = one.until_ms ? `check due ${lastDay(one.until_ms)}` : null;
+  return [range, due, usesWords(one)].filter((words) => words !== null).join(", ");
+}
+
+/** "2.7 % low" */
+function offWords({ mark_error: error, mark_error_percent: percent }: Pass): string | null {
+  if (error === "0") return "on the target";
+  if (!error || !percent) return null;
+  const size = percent === "0" ? "less than 0.1" : percent.replace("-", "");
+  return `${size} % ${error.startsWith("-") ? "low" : "high"}`;
 }
 
 /** "Nearest mark inside the limits: 72 N·m, 2.7 % low." */
 export function markWords(pass: Pass, unit: string): string {
   if (!pass.nearest_mark) return "The target is off this scale.";
-  const percent = pass.mark_error_percent ?? "0";
-  const size = percent === "0" ? "less than 0.1" : percent.replace("-", "");
-  const off =
-    pass.mark_error === "0"
-      ? "on the target"
-      : `${size} % ${pass.mark_error?.startsWith("-") ? "low" : "high"}`;
-  const mark = `${pass.nearest_mark} ${unitWord(unit)}, ${off}`;
+  const off = offWords(pass);
+  const mark = `${pass.nearest_mark} ${unitWord(unit)}${off ? `, ${off}` : ""}`;
   return pass.mark_inside
     ? `Nearest mark inside the limits: ${mark}.`
     : `No mark is inside the limits: the nearest is ${mark}. Take a finer scale.`;

@@ -3,7 +3,10 @@
 import type { Envelope } from "../../wire/core";
 import { dayWords } from "./days";
 
-const WORDS: Record<string, string> = {
+type Words = string | ((body: Envelope["body"]) => string);
+
+const WORDS: Record<string, Words> = {
+  "build.make": "Make the build",
   "task.take": "Ask for",
   "task.take_over": "Take over",
   "task.join": "Join",
@@ -38,6 +41,7 @@ const WORDS: Record<string, string> = {
   "lift.sign_landed": "Sign as landed",
   "lift.stand_down": "Stand it down",
   "lift.report_by_voice": "Report it landed",
+  "lift.weigh": "Write the weighing",
   "loose.report": "Dropped or left in",
   "loose.make_good": "Made good",
   "loose.propose_another_way": "Put right another way",
@@ -51,9 +55,20 @@ const WORDS: Record<string, string> = {
   "snag.report": "Report a snag",
   "snag.put_right": "Snag put right",
   "note.add": "Note",
+  "evidence.keep": "Keep what was typed",
   "wrench.dropped": "Torque wrench dropped",
+  "wrench.enter": "Enter a torque wrench",
+  "wrench.check": ({ kind }) =>
+    kind === "certificate" ? "Record this certificate" : "Record this house check",
+  "wrench.house_check": "Record this house check",
+  "wrench.retire": ({ back }) => (back ? "Back into use" : "Out of use"),
+  "tool.borrow": "I take it:",
+  "tool.return": "It is back:",
+  "engine.say": ({ running }) => (running ? "The engine is running" : "The engine is off"),
+  "two.withdraw": "Take it back",
   "gate.want": "Wanted by",
   "part.expect": "Expected on",
+  "emergency.write": "Keep the emergency card",
   "crew.sign_in": "Sign in for the day",
   "crew.sign_out": "Sign out",
   "crew.visitor_in": "Visitor in",
@@ -84,7 +99,8 @@ function about(envelope: Envelope): string {
 
 /** "Ask for T605" */
 export function commandWords(envelope: Envelope): string {
-  return `${WORDS[envelope.kind] ?? envelope.kind}${about(envelope)}`;
+  const words = WORDS[envelope.kind] ?? envelope.kind;
+  return `${typeof words === "string" ? words : words(envelope.body)}${about(envelope)}`;
 }
 
 interface Bolt {
