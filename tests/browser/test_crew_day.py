@@ -159,6 +159,7 @@ def test_under_the_car_keeps_the_battery_off_and_says_who(crew: WebCrew) -> None
     for name in ("ines", "aled"):
         crew.act(name, "/sign-out")
     bram.sees("No other adult is signed in. This is not done alone.")
+    expect(bram.button("Step 1 done: a second adult is needed")).to_be_disabled()
     bram.go("/crew")
     bram.press("Sign out for the day")
     bram.title("Crew")

@@ -6,11 +6,16 @@ import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { useView } from "../../app/views";
 import type { Waiting } from "../../local/store";
+import { link } from "../../sync/link";
+import type { components } from "../../wire/schema";
 import { Button, Choice, Keypad, LinkButton, MainButton, NoticeLine, RefusalPanel, Stub } from "../parts";
 import { seeGroup, type TorqueView } from "../torque/seen";
 import { readNumber } from "../words/numbers";
 import { unitHeard, unitWord } from "../words/units";
+import { missingWords } from "./missing";
 import { bulkFrom, groupReached, type StepPlan, type StepSeen, type TaskRow } from "./progress";
+
+type TaskView = components["schemas"]["TaskView"];
 
 interface StepProps {
   task: TaskRow;
@@ -169,7 +174,12 @@ export function StepButton(props: StepProps): JSX.Element | null {
   const { plan, number } = step;
   const bulk = bulkFrom(steps);
   const last = bulk.at(-1);
-  const done = <MainButton label={`Step ${number} done`} onPress={() => tick(task, [plan.id])} />;
+  const paused = useView<TaskView>(`/tasks/${task.id}/view`).data?.paused;
+  // Without a signal nobody here knows who has joined meanwhile: the step is judged when it arrives.
+  const blocked = link.value.up ? missingWords(paused) : undefined;
+  const done = (
+    <MainButton label={`Step ${number} done`} blocked={blocked} onPress={() => tick(task, [plan.id])} />
+  );
   if (plan.kind === "run_in" || plan.kind === "snug" || plan.kind === "tighten")
     return <BoltsButton task={task} plan={plan} done={done} />;
   if (plan.kind === "lift" && task.plan.lift) {
@@ -207,6 +217,7 @@ export function StepButton(props: StepProps): JSX.Element | null {
           label={`All done down to step ${last.number}`}
           size={64}
           wide
+          blocked={blocked}
           onPress={() =>
             tick(
               task,
