@@ -78,6 +78,46 @@ def test_r28_lifts_and_work_under_the_car_are_never_alone(days: World) -> None:
     assert of(found, "T3").lift
 
 
+def test_r27_nobody_is_planned_under_the_car_while_a_load_is_up(days: World) -> None:
+    """As the live rule has it (R18, R27); the plan names no such hazard."""
+    found = asked(days)
+
+    pairs = {frozenset((a, b)) for a in of(found, "T2").hazards for b in of(found, "T3").hazards}
+    assert pairs & found.never_beside
+
+
+def test_r28_a_check_is_planned_where_its_work_was_done() -> None:
+    """R27, R28: whoever signs under the car is not alone there and has nothing beside them; the grinder is over by then."""
+    under = Step(id="s1", say="Tighten", kind="tighten", group="G1")
+    world = World(
+        plan(
+            task("T1", under, hazards=["under_car", "sparks"]), specs=[spec(passes_percent=[100])],
+            groups=[group("G1", 3, critical=True)], tools=[wrench("W1")],
+        )
+    )  # fmt: skip
+    signed = of(asked(world), "T1" + CHECK)
+    assert (signed.hazards, signed.present) == (frozenset({"under_car"}), 2)
+
+
+def test_r13_who_touched_the_group_in_another_task_signs_for_none_of_it() -> None:
+    """R13: T1 runs it in, T2 tightens it: neither team looks; nor does Aled, who ran it in before."""
+    runs_in = Step(id="s1", say="Run in", kind="run_in", group="G1")
+    final = Step(id="s1", say="Tighten", kind="tighten", group="G1")
+    world = World(
+        plan(
+            task("T1", runs_in), task("T2", final, after=["T1"]), specs=[spec(passes_percent=[100])],
+            groups=[group("G1", 3, critical=True)], tools=[wrench("W1")],
+        )
+    )  # fmt: skip
+    assert of(asked(world), "T2" + CHECK).independent_of == ("T1", "T2")
+    world.do("aled", "task.take", task="T1")
+    world.do("aled", "torque.run_in", group="G1", task="T1", how="run_in", bolts=[1, 2, 3])
+    world.do("aled", "task.sign_off", task="T1")
+    signed = of(asked(world), "T2" + CHECK)
+    assert signed.independent_of == ("T2",)
+    assert signed.eligible == {"bram", "ines", "sofia"}
+
+
 def test_what_is_done_is_left_out_and_what_is_taken_stays_with_its_people(days: World) -> None:
     days.do("bram", "task.take", task="T1")
     found = asked(days)

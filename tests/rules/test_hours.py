@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -93,3 +94,14 @@ def test_nine_o_clock_stays_nine_o_clock(
     midnight = int(datetime(on.year, on.month, on.day, tzinfo=UTC).timestamp() * 1000)
     assert (begin - midnight, end - midnight) == (utc[0] * 3_600_000, utc[1] * 3_600_000)
     assert end - begin == hours * 3_600_000
+
+
+def test_hours_that_come_to_touch_when_clocks_go_forward_are_one_stretch() -> None:
+    """Europe/London, Sunday 29 March 2026: 1:00 becomes 2:00, so 1:15 to 1:45 is 2:15 to 2:45 and lies within 2:00 to 5:00."""
+    weekly = [
+        {"weekday": 6, "begins": "01:15", "ends": "01:45"},
+        {"weekday": 6, "begins": "02:00", "ends": "05:00"},
+    ]
+    found = spans(Hours.model_validate({"weekly": weekly}), ZoneInfo("Europe/London"), date(2026, 3, 29), 1)
+    utc = [tuple(datetime.fromtimestamp(ms / 1000, UTC).strftime("%H:%M") for ms in one) for one in found]
+    assert utc == [("01:00", "04:00")]

@@ -94,7 +94,7 @@ def _are(count: int) -> str:
 
 
 def _tag(tag: str) -> str:
-    return tag.replace("_", " ")
+    return "a load that is up" if tag == "load_up" else tag.replace("_", " ")
 
 
 def _hours(item: tuple[str, ...], words: Words) -> str:

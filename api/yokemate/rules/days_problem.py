@@ -18,11 +18,12 @@ from yokemate.rules.days_frame import SLOT_MIN, SLOT_MS, Frame, frame_at
 from yokemate.rules.days_parts import expected_parts, given_by, undated_parts
 from yokemate.rules.days_settled import called, crew, holders, in_hand
 from yokemate.rules.frame import State
-from yokemate.rules.hazard_pairs import NEVER_ALONE, PAIRS
+from yokemate.rules.hazard_pairs import LOAD_UP, NEVER_ALONE, PAIRS
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
 from yokemate.rules.lift_crew import may_call, places_of
 from yokemate.rules.rows import Build, DaysPlan, Gate, Group, Lift, Reading, Task, Tool, TorqueWrench
 from yokemate.rules.rows.days import Block
+from yokemate.rules.second_person import touchers
 from yokemate.rules.wrenches import unfit_at
 
 AHEAD_DAYS = 70  # ten weeks
@@ -50,7 +51,7 @@ def problem(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Problem:
         gates=tuple(_gates(state, known, at)),
         tools=tools,
         zones={zone.id: zone.people_at_most for zone in build.zones if zone.people_at_most is not None},
-        never_beside=PAIRS,
+        never_beside=PAIRS | {LOAD_UP},
         now=now,
         slot_min=SLOT_MIN,
         last=last_schedule(state, known, at),
@@ -103,6 +104,10 @@ def _critical(state: State, task: Task) -> list[Group]:
     return [group for id in ids if (group := state.find(Group, id)) is not None and group.plan.critical]
 
 
+# What whoever looks at the bolts stands in; jacking, cranking and the like are over by then.
+_STANDS_IN = frozenset(("under_car", "wheels_off", "fuel_open", "springs", "engine_running"))
+
+
 def check_wanted(state: State, task: Task) -> int:
     """How many things of a task somebody independent has still to sign: critical groups, and its hold point (R5, R13)."""
     due = sum(group.countersign is None for group in _critical(state, task))
@@ -129,19 +134,32 @@ def _tasks(state: State, at: Frame, now: int, now_ms: int) -> Iterator[p.Task]:
         if task.id in due:
             yield _work(state, task, due, checks, at, now, now_ms)
         if task.id in checks:
-            yield _check(state, task, checks[task.id], task.id in due)
+            yield _check(state, task, checks[task.id], due)
 
 
-def _check(state: State, task: Task, count: int, work_is_due: bool) -> p.Task:
+def _check(state: State, task: Task, count: int, due: dict[str, Task]) -> p.Task:
+    """Whoever signs has touched none of its groups, in whichever task (R13), and stands where the work was done (R27, R28)."""
+    groups = _critical(state, task)
+    touched = set(task.worked).union(*(touchers(state, group) for group in groups))
     seconds = {m.id for m in crew(state) if m.may_countersign and m.minor is None}
+    names = {group.id for group in groups}
+    works = [
+        t.id
+        for t in due.values()
+        if t.id == task.id or any(s.group in names for s in t.plan.steps if s.group)
+    ]
+    work_is_due = task.id in due
+    hazards = frozenset(task.plan.hazards) & _STANDS_IN
     return p.Task(
         id=task.id + CHECK,
         duration=_slots(CHECK_MIN * count),
         needs=(p.Need(COUNTERSIGN),),
-        eligible=frozenset(seconds - set(task.worked)),
-        independent_of=(task.id,) if work_is_due else (),
+        eligible=frozenset(seconds - touched),
+        independent_of=tuple(works),
         after=(p.After(task.id, soon=SOON_MIN // SLOT_MIN),) if work_is_due else (),
         zone=task.plan.zone,
+        hazards=hazards,
+        present=2 if hazards & NEVER_ALONE else 1,
     )
 
 
@@ -160,7 +178,7 @@ def _work(
     people = max(people, sum(need.count for need in needs))
     release, part = _release(state, task, at, now, now_ms)
     tightens = any(step.kind == "tighten" for step in plan.steps)
-    hazards = frozenset(plan.hazards)
+    hazards = frozenset[str](plan.hazards) | ({"load_up"} if lift is not None else frozenset())
     team = holders(state, task)
     fixed = called(state, lift, at, now)
     if fixed is None and (going := in_hand(state, task, people, likely, at, now_ms)) is not None:

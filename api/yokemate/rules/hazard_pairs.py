@@ -15,6 +15,9 @@ _TABLE: dict[str, tuple[str, ...]] = {
     "fuel_open": ("sparks", "heat", "live_battery"),
     "engine_running": ("hands_in",),
 }
+LOAD_UP = frozenset(
+    ("under_car", "load_up")
+)  # a load that is up is over everybody's head; no plan names it as a hazard
 PAIRS: frozenset[frozenset[str]] = frozenset(frozenset((a, b)) for a, many in _TABLE.items() for b in many)
 NEVER_ALONE: frozenset[Hazard] = frozenset(("under_car", "fuel_open", "springs", "lift"))  # R28
 # What stays as it is while its task is stuck; the rest is over when the hands stop, and asked anew by *Go on*.
@@ -110,7 +113,7 @@ def clashes_with(
 
 
 def _apart(ours: str, theirs: str) -> bool:
-    return frozenset((ours, theirs)) in PAIRS or (ours, theirs) == ("under_car", "load_up")
+    return frozenset((ours, theirs)) in PAIRS | {LOAD_UP}
 
 
 def _own(other: GoesOn, ours: str, person: str, beside: str | None) -> bool:

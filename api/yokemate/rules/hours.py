@@ -184,4 +184,12 @@ def spans(hours: Hours, zone: ZoneInfo, first: date, days: int) -> list[tuple[in
             begin_ms, end_ms = moment(on, start, zone), moment(on, end, zone)
             if begin_ms < end_ms:
                 found.append((begin_ms, end_ms))
-    return found
+    merged: list[tuple[int, int]] = []
+    for begin_ms, end_ms in sorted(
+        found
+    ):  # in the night when clocks go forward, hours apart may come to touch
+        if merged and begin_ms < merged[-1][1]:
+            merged[-1] = (merged[-1][0], max(end_ms, merged[-1][1]))
+        else:
+            merged.append((begin_ms, end_ms))
+    return merged

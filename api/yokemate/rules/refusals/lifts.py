@@ -63,7 +63,10 @@ LIST: dict[str, Refusal] = {
         409, "R20", "{lift}: two of its supports are at one place.", "Put it right in the plan."
     ),
     "lift_outdated": Refusal(
-        409, "R20", "The plan has had another load for {lift} since.", "Load the plan again, then call the lift."
+        409,
+        "R20",
+        "The plan has had another load for {lift} since.",
+        "Load the plan again, then call the lift.",
     ),
     "when_past": Refusal(422, "R32", "That time is past.", "Give a time to come."),
     "lift_goes_on": Refusal(

@@ -70,7 +70,9 @@ class Lift(Row):
     KIND: ClassVar[str] = "lift"
     plan: LiftPlan
     planned: LiftPlan | None = None  # as the plan file has it, where weighing found another load
-    outdated: bool = False  # it was up or landed when a plan with another load was loaded: that one is not in use here
+    outdated: bool = (
+        False  # it was up or landed when a plan with another load was loaded: that one is not in use here
+    )
     how_known_text: str | None = None  # payload id: how the load was found, where it was weighed since
     task: str | None = None
     state: LiftState = "drafted"
