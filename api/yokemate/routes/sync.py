@@ -58,6 +58,7 @@ class Exchanged(BaseModel):
     was handed over may build on what is missing here."""
 
     head: Head
+    now_ms: int  # the service's clock: a phone's own may be wrong
     forked: bool
     reset: bool
     outcomes: list[Outcome]
@@ -104,7 +105,7 @@ def _exchanged(at: Service, here: Inside, cursor: Head, outcomes: list[Outcome])
     ]
     said = ",".join(one.model_dump_json() for one in outcomes)
     return (
-        f'{{"head":{{"number":{head.number},"digest":"{head.digest}"}},"forked":{json.dumps(forked)},'
+        f'{{"head":{{"number":{head.number},"digest":"{head.digest}"}},"now_ms":{now_ms},"forked":{json.dumps(forked)},'
         f'"reset":{json.dumps(reset)},"outcomes":[{said}],"rows":[{",".join(rows)}]}}'
     ).encode()
 

@@ -1,7 +1,7 @@
 /** What is still on this phone, as a signal, and the one door through which kept commands leave a screen. */
 
 import { computed, effect, signal } from "@preact/signals";
-import { newId } from "../local/ids";
+import { newId, seenId } from "../local/ids";
 import { letGo as forget, keep, outbox as stored, type Waiting } from "../local/store";
 import { link } from "../sync/link";
 import { head } from "./mirror";
@@ -11,6 +11,8 @@ import { build, me, typingFor, wake } from "./session";
 import { askToKeep } from "./storage";
 
 export const outbox = signal<Waiting[]>([]);
+/** What this phone could not store, and so will not hand over. */
+export const notKept = signal<Waiting | null>(null);
 export const waitingCount = computed(() => outbox.value.length + photosHere.value.length);
 
 /** Made by whoever is at this phone now: only that goes (see `sync/exchange.ts`). */
@@ -38,6 +40,7 @@ export const unansweredCount = computed(
 
 export async function refreshOutbox(): Promise<void> {
   outbox.value = await stored();
+  for (const { id } of outbox.value) seenId(id);
 }
 
 /** What this page sent, by command: shown where the record has it already but was not yet asked what is in it. */
@@ -70,7 +73,6 @@ export async function dispatch(
   const here = build.value;
   if (!here) throw new Error("no build is open");
   const id = newId();
-  if (options.photo) await keepHere(options.photo);
   const photo = options.photo?.sha256 ?? options.mends?.envelope.body.photo;
   // What is mended stays the act of whom it was: typing for somebody began or ended since does not change that.
   const actsFor = options.mends ? options.mends.envelope.for_person : typingFor.value;
@@ -91,7 +93,13 @@ export async function dispatch(
       ...(options.after ? { after: options.after } : {}),
     },
   };
-  await keep(waiting);
+  try {
+    if (options.photo) await keepHere(options.photo);
+    await keep(waiting);
+  } catch (why) {
+    notKept.value = waiting; // said on every screen, with what was typed, until the person has it
+    throw why;
+  }
   if (options.mends) await forget(options.mends.id);
   await refreshOutbox();
   void askToKeep();

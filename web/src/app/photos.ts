@@ -7,7 +7,7 @@ import { onAnswer } from "../sync/exchange";
 import { sendPhotos } from "../sync/photos";
 import type { NewPhoto } from "./photoMaking";
 import { unused, urlOf, urlShown } from "./pictureUrls";
-import { build, sendNow } from "./session";
+import { build, me, sendNow } from "./session";
 
 export const photosHere = signal<WaitingPhoto[]>([]);
 
@@ -19,7 +19,14 @@ export async function refreshPhotos(): Promise<void> {
 export async function keepHere(photo: NewPhoto): Promise<void> {
   const here = build.value;
   if (!here) throw new Error("no build is open");
-  await keepPhoto({ ...photo, build: here.id, made_ms: Date.now(), state: "waiting" });
+  const by = me.value?.person;
+  await keepPhoto({
+    ...photo,
+    build: here.id,
+    ...(by ? { by } : {}),
+    made_ms: Date.now(),
+    state: "waiting",
+  });
   await refreshPhotos();
 }
 

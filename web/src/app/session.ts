@@ -2,8 +2,9 @@
 
 import { computed, signal } from "@preact/signals";
 import { fact, forgetMirror, setFact } from "../local/store";
+import { hearClock, knownClock } from "../sync/clock";
 import { exchange, onAnswer } from "../sync/exchange";
-import { heard, link, silent } from "../sync/link";
+import { link, silent } from "../sync/link";
 import { type Live, live } from "../sync/live";
 import { call, NoConnection, Refusal } from "../wire/call";
 import type { Me, Person, Problem } from "../wire/core";
@@ -39,14 +40,18 @@ let running: Live | undefined;
  * take long to fail. The shared tablet and the demo wait for it, for there the next person may be another.
  */
 export async function start(): Promise<void> {
-  const asked = call<Me>("GET", "/api/me", undefined, { timeoutMs: 6_000 });
+  const asked_ms = Date.now();
+  const asked = call<Me>("GET", "/api/me", undefined, { timeoutMs: 6_000 }).then(async ({ body }) => {
+    await hearClock(body.now_ms, asked_ms);
+    return body;
+  });
   asked.catch(() => undefined); // looked at below, once this phone's own database has opened
+  await knownClock();
   const before = await fact<Me>("me");
   if (before?.person && !before.device_shared && before.mode !== "demo") await show(before);
   let known: Me | undefined;
   try {
-    known = (await asked).body;
-    heard();
+    known = await asked;
     const builds = new Set(known.builds.map((one) => one.id));
     const left = before?.builds.some((one) => !builds.has(one.id));
     if (before && (before.person !== known.person || left)) await forgetMirror();

@@ -53,6 +53,7 @@ export interface WaitingPhoto {
   kind: string; // image/jpeg
   bytes: ArrayBuffer; // not a Blob: some browsers lose those
   made_ms: number;
+  by?: string; // who was at this phone; goes only while they are
   state: "waiting" | "refused";
   problem?: Problem;
   in_vain?: InVain;
@@ -85,6 +86,7 @@ export function database(): Promise<IDBPDatabase<Shape>> {
   opened ??= open().catch((why: unknown) => {
     // A service that was put back to an older version: its app does with what a newer one kept, which only has more.
     if (why instanceof DOMException && why.name === "VersionError") return openDB<Shape>("yokemate");
+    opened = undefined; // tried anew by whoever comes next
     throw why;
   });
   return opened;
@@ -108,6 +110,10 @@ function open(): Promise<IDBPDatabase<Shape>> {
         const facts = tx.objectStore("facts");
         for (const key of await facts.getAllKeys()) if (key.startsWith("cursor:")) await facts.delete(key);
       }
+    },
+    // The browser itself ended it, as some do while an app lies in the background: the next one opens it again.
+    terminated() {
+      opened = undefined;
     },
     // Another tab has a newer version of the app and waits for this one: make room, and become the newer one too.
     blocking(_here, _wanted, event) {

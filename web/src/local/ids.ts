@@ -2,6 +2,12 @@
 
 let last = 0;
 
+/** An id made here before, perhaps by a page that is gone: the next one comes after it, whatever the clock says now. */
+export function seenId(id: string): void {
+  const made = Number.parseInt(id.slice(0, 8) + id.slice(9, 13), 16);
+  if (made > last) last = made;
+}
+
 export function newId(now: number = Date.now()): string {
   last = Math.max(last + 1, now); // never twice the same moment: order on this phone is the order made
   const bytes = crypto.getRandomValues(new Uint8Array(16));

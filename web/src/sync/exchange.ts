@@ -23,7 +23,8 @@ import {
 } from "../local/store";
 import { call, NoConnection, Refusal } from "../wire/call";
 import type { Head, Problem, SyncAnswer } from "../wire/core";
-import { heard, link, silent } from "./link";
+import { hearClock } from "./clock";
+import { link, silent } from "./link";
 
 const AT_ONCE = 50;
 /** Counts up whenever something was handed over and not judged. */
@@ -103,21 +104,25 @@ async function leftUnjudged(ids: readonly string[], problem?: Problem): Promise<
 /** What waits here of whoever is at this phone. */
 async function mine(build: string): Promise<Waiting[]> {
   const me = await fact<{ person: string | null } | null>("me");
-  return (await outbox(build)).filter(
+  const waiting = (await outbox(build)).filter(
     (one) => one.state === "waiting" && (one.by === undefined || one.by === me?.person),
   );
+  const stops = (one: Waiting) => one.envelope.kind === "lift.stop";
+  return [...waiting.filter(stops), ...waiting.filter((one) => !stops(one))]; // STOP overtakes all that waits (R19)
 }
 
 async function send(build: string, waiting: Waiting[]): Promise<SyncAnswer> {
   const cursor = (await cursorOf(build)) ?? null;
   const commands = waiting.map((one) => one.envelope);
+  const asked_ms = Date.now();
   const { body } = await call<SyncAnswer>("POST", `/api/builds/${build}/sync`, { cursor, commands });
-  heard();
+  await hearClock(body.now_ms, asked_ms);
   const answered = body.outcomes.map((outcome) =>
     outcome.problem ? { id: outcome.id, problem: outcome.problem } : { id: outcome.id },
   );
-  await takeIn(build, { rows: body.rows, reset: body.reset, head: body.head, answered });
+  // Before the new place in the record is kept: a page killed between the two is told once more that it forked.
   if (body.forked) await offerAgain(build);
+  await takeIn(build, { rows: body.rows, reset: body.reset, head: body.head, answered });
   for (const listener of listeners) await listener(build, body, cursor);
   return body;
 }

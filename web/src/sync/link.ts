@@ -11,7 +11,7 @@ export interface Link {
 export const link = signal<Link>({ up: true, since_ms: Date.now(), offset_ms: 0 });
 
 export function heard(serverMs?: number): void {
-  const offset = serverMs === undefined ? link.value.offset_ms : serverMs - Date.now();
+  const offset = serverMs === undefined ? link.value.offset_ms : Math.round(serverMs - Date.now());
   if (!link.value.up) link.value = { up: true, since_ms: Date.now(), offset_ms: offset };
   else if (Math.abs(offset - link.value.offset_ms) > 500) link.value = { ...link.value, offset_ms: offset };
 }

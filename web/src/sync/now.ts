@@ -55,7 +55,8 @@ export async function whatBecameOf(build: string, id: string, tries = 3): Promis
       heard();
       return { outcome: body };
     } catch (problem) {
-      if (problem instanceof Refusal && problem.problem.status === 404) {
+      // Only the last time: it may still be on its way, or wait its turn.
+      if (problem instanceof Refusal && problem.problem.status === 404 && attempt === tries - 1) {
         heard();
         return {
           outcome: {

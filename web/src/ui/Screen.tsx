@@ -12,6 +12,7 @@ import { StopEngine } from "./gates/StopEngine";
 import { go } from "./go";
 import { liftToStop, StopHere, StopWatch } from "./lift/StopWatch";
 import { NewVersion } from "./NewVersion";
+import { NotKept } from "./NotKept";
 import { BottomBar, Button, DemoBanner, Layout, NoticeLine, Rail, TopStrip } from "./parts";
 import { PLACES, SHED } from "./words/places";
 import { moment } from "./words/times";
@@ -81,6 +82,7 @@ export function Screen(props: ScreenProps): JSX.Element {
         </div>
       )}
       {props.work === undefined && <NewVersion />}
+      <NotKept />
       <StopWatch />
       <StopEngine />
       <StillUnder />

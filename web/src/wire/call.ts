@@ -18,6 +18,16 @@ export interface Answer<T> {
   body: T;
 }
 
+/** The first of these that gives up. By hand: `AbortSignal.any` is younger than many phones. */
+function anyOf(signals: readonly AbortSignal[]): AbortSignal {
+  const all = new AbortController();
+  for (const one of signals) {
+    if (one.aborted) all.abort(one.reason);
+    one.addEventListener("abort", () => all.abort(one.reason), { once: true, signal: all.signal });
+  }
+  return all.signal;
+}
+
 let underWay = new AbortController();
 
 /**
@@ -53,6 +63,11 @@ export async function call<T>(
   if (body !== undefined) headers["Content-Type"] = isRaw(body) ? body.kind : "application/json";
   if (options.etag) headers["If-None-Match"] = options.etag;
   const limit = AbortSignal.timeout(options.timeoutMs ?? 20_000);
+  const given = anyOf([
+    limit,
+    ...(options.ahead ? [] : [underWay.signal]),
+    ...(options.signal ? [options.signal] : []),
+  ]);
   let response: Response;
   let text: string;
   try {
@@ -61,11 +76,7 @@ export async function call<T>(
       headers,
       credentials: "same-origin",
       cache: "no-store",
-      signal: AbortSignal.any([
-        limit,
-        ...(options.ahead ? [] : [underWay.signal]),
-        ...(options.signal ? [options.signal] : []),
-      ]),
+      signal: given,
       ...(body === undefined ? {} : { body: isRaw(body) ? body.bytes : JSON.stringify(body) }),
     });
     text = await response.text();

@@ -47,6 +47,7 @@ export interface RowChange {
 
 export interface SyncAnswer {
   head: Head;
+  now_ms?: number; // the service's clock; one of before does not say
   forked: boolean;
   reset: boolean;
   outcomes: Outcome[];
@@ -54,6 +55,7 @@ export interface SyncAnswer {
 }
 
 export interface Me {
+  now_ms?: number; // the service's clock
   person: string | null;
   name: string | null;
   device: string | null;

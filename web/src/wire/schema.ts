@@ -1483,6 +1483,8 @@ export interface components {
             /** Forked */
             forked: boolean;
             head: components["schemas"]["Head"];
+            /** Now Ms */
+            now_ms: number;
             /** Outcomes */
             outcomes: components["schemas"]["Outcome"][];
             /** Reset */

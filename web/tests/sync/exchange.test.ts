@@ -1,6 +1,7 @@
 import "fake-indexeddb/auto";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { cursorOf, forgetOldKept, keep, mirrorOf, outbox, setFact } from "../../src/local/store";
+import { hearClock, knownClock } from "../../src/sync/clock";
 import { exchange } from "../../src/sync/exchange";
 import { link } from "../../src/sync/link";
 
@@ -284,4 +285,37 @@ describe("a restored service, and a phone that is ahead of it", () => {
     expect(sent.map((one) => one.commands.map(({ id }) => id).join())).toEqual(["", "", "", "75"]);
     expect((await outbox(`b${build}`)).map((one) => [one.id, one.state])).toEqual([["73", "refused"]]);
   });
+});
+
+describe("the service's clock", () => {
+  afterEach(() => {
+    link.value = { ...link.value, offset_ms: 0 };
+  });
+
+  it("is learnt from each exchange, kept, and known again when the app opens without a signal (R11, R26)", async () => {
+    const ahead_ms = 30 * 60_000;
+    answers = [answer([], 1, [], { now_ms: Date.now() + ahead_ms })];
+    await exchange(`b${build}`);
+    expect(Math.abs(link.value.offset_ms - ahead_ms)).toBeLessThan(1_000);
+    const learnt = link.value.offset_ms;
+    link.value = { ...link.value, offset_ms: 0 };
+    await knownClock();
+    expect(link.value.offset_ms).toBe(learnt);
+  });
+
+  it("is not taken from an answer that was long on its way, nor from a service that does not say", async () => {
+    await hearClock(Date.now() + 600_000, Date.now() - 3_000);
+    answers = [answer([])];
+    await exchange(`b${build}`);
+    expect(link.value.offset_ms).toBe(0);
+  });
+});
+
+it("STOP goes ahead of all that waits (R19)", async () => {
+  for (let number = 10; number < 70; number += 1) await waiting(`1${number}`);
+  const envelope = { id: "199", kind: "lift.stop", device_ms: 1, body: { lift: "L1" } };
+  await keep({ id: "199", build: `b${build}`, envelope, made_ms: 1, state: "waiting" });
+  answers = [answer([])];
+  await exchange(`b${build}`);
+  expect(sent[0]?.commands[0]?.kind).toBe("lift.stop");
 });
