@@ -195,6 +195,8 @@ def test_stop_shows_at_once_on_a_frozen_line_and_goes_out_ahead_of_what_waits(
             )  # the browser still has to let go of what hangs and to connect anew
         assert after, "\n".join([*line.asked[:before], "---", *line.asked[before:]])
         assert "/lifts/L1/stop " in after[0], after
+        priya.page.reload()  # as when the system ends the page: what she pressed stands there again, and goes on
+        expect(stopped).to_contain_text("Not sent. Shout STOP.")
         line.thaw()
         ines.sees("Priya stopped the lift at")
         priya.sees_not("Not sent. Shout STOP.")

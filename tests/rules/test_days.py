@@ -139,6 +139,35 @@ def test_a_called_lift_stands_where_it_was_called(days: World) -> None:
     assert fixed.team == ("bram",)
 
 
+def test_whom_the_plan_has_in_a_called_lift_is_kept_free_until_they_answer(days: World) -> None:
+    """Called for when the plan has it, nobody has answered: its people are not planned elsewhere. Who declines is."""
+    _, _, first = at_once(days.state, everybody(), days.now_ms)
+    days.do("ines", "days.take", offer="o1", facts=Facts(offer=first.data))
+    block = next(one for one in days.get(DaysPlan, "days").blocks if one.task == "T3")
+    days.do("ines", "lift.call", lift="L1", when_ms=block.from_ms)
+    fixed = of(asked(days), "T3").fixed
+    assert fixed is not None
+    assert set(fixed.team) == set(block.team)
+    out = block.team[0]
+    days.do(out, "lift.answer", lift="L1", will_come=False)
+    fixed = of(asked(days), "T3").fixed
+    assert fixed is not None
+    assert out not in fixed.team
+
+
+def test_a_plan_that_has_a_lift_at_another_hour_than_it_was_called_for_is_not_taken(days: World) -> None:
+    """Worked out before the lift was called; who comes to it is no reason, its hour is."""
+    _, _, first = at_once(days.state, everybody(), days.now_ms)
+    when_ms = next(one["from_ms"] for one in first.data["blocks"] if one["task"] == "T3")
+    facts = Facts(offer=first.data, hours=everybody())
+    days.do("ines", "lift.call", lift="L1", when_ms=when_ms + HOUR)
+    refused = days.refused("ines", "days.take", "offer_stale", offer="o1", facts=facts)
+    assert "T3" in refused.params["what"]
+    days.do("ines", "lift.stand_down", lift="L1", reason="other")
+    days.do("ines", "lift.call", lift="L1", when_ms=when_ms)
+    days.do("ines", "days.take", offer="o1", facts=facts)
+
+
 def test_whoever_left_the_crew_is_planned_with_no_more(days: World) -> None:
     """Aled says he comes to the called lift, and leaves; Sofia, who may countersign, becomes a viewer. There is a plan."""
     days.do("ines", "lift.call", lift="L1", when_ms=START_MS + 40 * HOUR)

@@ -180,7 +180,7 @@ def _work(
     tightens = any(step.kind == "tighten" for step in plan.steps)
     hazards = frozenset[str](plan.hazards) | ({"load_up"} if lift is not None else frozenset())
     team = holders(state, task)
-    fixed = called(state, lift, at, now)
+    fixed = called(state, lift, at, now, people)
     if fixed is None and (going := in_hand(state, task, people, likely, at, now_ms)) is not None:
         fixed, likely = going
     return p.Task(

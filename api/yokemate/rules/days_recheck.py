@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from yokemate.planning.check import check
+from yokemate.planning.problem import Problem, Schedule
 from yokemate.rules.days_frame import frame_at
 from yokemate.rules.days_problem import problem, schedule_of
 from yokemate.rules.frame import State
@@ -31,4 +32,10 @@ def no_longer(
         for one in check(asked, schedule)
         if one.code not in _OF_WORK_THAT_GOES_ON and one.task not in settled | begun
     ]
-    return list(dict.fromkeys(found))
+    return list(dict.fromkeys([*_at_another_hour(asked, schedule), *found]))
+
+
+def _at_another_hour(asked: Problem, schedule: Schedule) -> list[str]:
+    """Lifts that were called since, for another time than the plan has them. Who comes is theirs to answer still."""
+    called = {task.id: task.fixed.start for task in asked.tasks if task.lift and task.fixed is not None}
+    return [s.task for s in schedule.stints if s.task in called and s.start != called[s.task]]

@@ -24,8 +24,10 @@ def holders(state: State, task: Task) -> frozenset[str]:
     return frozenset(m.id for m in crew(state) if m.id in mine)
 
 
-def called(state: State, lift: Lift | None, at: Frame, now: int) -> p.Fixed | None:
-    """A called lift stands at its time with who said yes, and is still of the crew."""
+def called(state: State, lift: Lift | None, at: Frame, now: int, people: int) -> p.Fixed | None:
+    """A called lift stands at its time with who said yes, and is still of the crew; while answers are out, those whom the
+    plan that was taken has in it are kept free for it, up to as many `people` as it wants.
+    """
     if (
         lift is not None
         and lift.when_ms is not None
@@ -35,8 +37,18 @@ def called(state: State, lift: Lift | None, at: Frame, now: int) -> p.Fixed | No
         if start >= now or lift.state in ("in_place", "lifting", "held"):
             coming = {person for person, said in lift.answers.items() if said == "will_come"}
             coming |= set(lift.places.values())
-            return p.Fixed(max(start, now), tuple(m.id for m in crew(state) if m.id in coming))
+            there = {m.id for m in crew(state)}
+            team = sorted(coming & there)
+            for person in _meant_for(state, lift):
+                if len(team) < people and person in there - set(team) and lift.answers.get(person) is None:
+                    team.append(person)
+            return p.Fixed(max(start, now), tuple(sorted(team)))
     return None
+
+
+def _meant_for(state: State, lift: Lift) -> list[str]:
+    task = state.find(Task, lift.task) if lift.task else None
+    return [person for block in _planned(state, task) for person in block.team] if task is not None else []
 
 
 def in_hand(

@@ -22,7 +22,17 @@ export function sendStop(build: string, lift: string, onTry: (sent: boolean) => 
   const device_ms = Date.now() + link.value.offset_ms;
   const envelope = { id, kind: "lift.stop", device_ms, body: { lift } };
   void keep({ id, build, envelope, made_ms: Date.now(), state: "waiting" });
+  return goOn(build, lift, id, device_ms, onTry);
+}
 
+/** Go on with a STOP that a page which is gone had begun, under its own id. */
+export function goOn(
+  build: string,
+  lift: string,
+  id: string,
+  device_ms: number,
+  onTry: (sent: boolean) => void,
+): StopSent {
   async function untilAnswered(): Promise<void> {
     for (;;) {
       makeWay();

@@ -1,7 +1,7 @@
 import "fake-indexeddb/auto";
 import { afterEach, beforeEach, expect, it, vi } from "vitest";
 import { outbox } from "../../src/local/store";
-import { sendStop } from "../../src/sync/stop";
+import { goOn, sendStop } from "../../src/sync/stop";
 
 let answers: number[] = [];
 let build = 0;
@@ -35,4 +35,15 @@ it.each([
   await stop.answered;
   expect(tries).toEqual(heard);
   expect(await outbox(`b${build}`)).toEqual([]);
+});
+
+it("goes on with what a page that is gone had pressed, under its own id", async () => {
+  const tries: boolean[] = [];
+  const sent: string[] = [];
+  vi.stubGlobal("fetch", async (_path: string, asked: { body: string }) => {
+    sent.push((JSON.parse(asked.body) as { id: string }).id);
+    return new Response("{}", { headers: { "Content-Type": "application/json" } });
+  });
+  await goOn("b", "L1", "pressed-before", 1, (done) => tries.push(done)).answered;
+  expect([sent, tries]).toEqual([["pressed-before"], [true]]);
 });

@@ -4,9 +4,11 @@ import { signal } from "@preact/signals";
 import type { JSX } from "preact";
 import { useEffect } from "preact/hooks";
 import { rows } from "../../app/mirror";
+import { outbox } from "../../app/outbox";
 import { build, me, nameOf, serverNow } from "../../app/session";
+import type { Waiting } from "../../local/store";
 import { beat } from "../../sync/beat";
-import { sendStop } from "../../sync/stop";
+import { goOn, sendStop } from "../../sync/stop";
 import { soundStop } from "../alarm";
 import { useNow } from "../askNow";
 import { go } from "../go";
@@ -19,6 +21,7 @@ const pressed = signal<{ lift: string; at_ms: number; sent: boolean } | null>(nu
 const seen = signal<string | null>(null);
 const keyOf = (lift: LiftRow, at_ms: number): string => `${lift.id}/${at_ms}`;
 let sounded: string | null = null;
+const begun = new Set<string>(); // STOPs that this page sends, or sent
 
 /** One press, no question: the screen comes up before anything is sent. */
 function pressStop(lift: LiftRow): void {
@@ -27,9 +30,26 @@ function pressStop(lift: LiftRow): void {
   soundStop();
   const at_ms = serverNow();
   pressed.value = { lift: lift.id, at_ms, sent: false };
-  sendStop(here.id, lift.id, (sent) => {
-    if (pressed.value?.at_ms === at_ms) pressed.value = { ...pressed.value, sent };
-  });
+  begun.add(sendStop(here.id, lift.id, tried(at_ms)).id);
+}
+
+const tried = (at_ms: number) => (sent: boolean) => {
+  if (pressed.value?.at_ms === at_ms) pressed.value = { ...pressed.value, sent };
+};
+
+/** A page that was killed had pressed it: it stands here again, and goes on being sent every second. */
+function takeUp(waiting: readonly Waiting[]): void {
+  const here = build.value?.id;
+  const kept = waiting.find(
+    ({ id, envelope, ...one }) =>
+      one.build === here && one.state === "waiting" && envelope.kind === "lift.stop" && !begun.has(id),
+  );
+  const lift = kept?.envelope.body.lift;
+  if (!here || !kept || typeof lift !== "string") return;
+  const at_ms = kept.envelope.device_ms;
+  begun.add(kept.id);
+  pressed.value = { lift, at_ms, sent: false };
+  goOn(here, lift, kept.id, at_ms, tried(at_ms));
 }
 
 /** The lift that this screen stops: the one I am in, or the one that is looked at (anybody stops it, R19). */
@@ -50,6 +70,7 @@ export function StopWatch(): JSX.Element | null {
   const live = isLive(lift) ? lift?.id : undefined;
   const asking = useNow();
   useEffect(() => (build.value && live ? beat(build.value.id) : undefined), [live]);
+  useEffect(() => takeUp(outbox.value), [outbox.value]);
   const stop = stopOf(lift);
   const news = lift && stop ? keyOf(lift, stop.at_ms) : null;
   useEffect(() => {
