@@ -218,6 +218,34 @@ def test_reports_among_refused_asks_are_kept_as_reports(crew: Service) -> None:
     assert [one.status for one in answers] == ["refused", "accepted"]
 
 
+def test_a_report_about_what_is_not_there_any_more_is_kept_as_evidence(crew: Service) -> None:
+    """R4: a plan was loaded without the group while somebody tightened it without a signal; what they typed stays."""
+    read = {
+        "group": "gone",
+        "pass_no": 1,
+        "wrench": "W1",
+        "set_value": "44",
+        "unit": "n_m",
+        "bolts": [{"n": 1}],
+    }
+    words = item("task.stuck", task="gone-too", reason="other", note_text="the bracket is bent")
+
+    first, second, other = hand_over(
+        crew, "bram", item("torque.read", **read), item("torque.read", **read), words
+    )
+
+    of_group, of_task = evidence(crew)
+    assert [one.status for one in (first, second, other)] == ["refused", "kept_as_evidence", "refused"]
+    assert (first.code, other.code) == ("unknown", "unknown")
+    assert first.entries == second.entries is not None
+    assert [one["kind"] for one in of_group.asks] == ["torque.read", "torque.read"]
+    assert of_group.asks[0]["body"]["set_value"] == "44"
+    with crew.database.read() as connection:
+        kept = payloads.find(connection, BUILD, of_task.asks[0]["body"]["note_text"])
+    assert kept is not None
+    assert kept.body == "the bracket is bent"
+
+
 def test_a_refusal_stands_though_the_service_stopped_before_the_exchange_ended(
     crew: Service, monkeypatch: pytest.MonkeyPatch
 ) -> None:

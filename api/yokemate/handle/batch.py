@@ -1,7 +1,10 @@
 """A phone's outbox: commands in order, each judged alone; what was refused is kept as evidence (R4).
 
-A refused ask and what built on it make one bundle: the same task, group or lift, or named by `after`. The
-refusal has its receipt in the transaction that judged it, so that it is never judged again behind what came
+A refused ask and what built on it make one bundle: the same task, group or lift, or named by `after`. So does a report
+of what is not there any more (a plan was loaded without the group while somebody tightened it): what has happened
+can't be put anywhere, and what was typed stays.
+
+The refusal has its receipt in the transaction that judged it, so that it is never judged again behind what came
 after it; the bundle's evidence entry is written at the end of the batch. Should the service stop between, the
 phone hands them over again, hears the same refusal, and the evidence is kept then.
 
@@ -38,7 +41,7 @@ NOT_BY_HAND = frozenset({"build.make", "crew.join", "crew.recover_lead", "eviden
 
 @dataclass
 class Bundle:
-    """One refused ask and what built on it."""
+    """One refused ask, or a report that could be put nowhere, and what built on it."""
 
     task: str | None
     private: bool = False
@@ -116,11 +119,9 @@ class Batch:
             try:
                 answer = self._handler.decide(work, self._build, loaded, self._actor, envelope, command)
             except Refused as refused_:
-                answer = refusal(envelope.id, loaded, refused_)
-                if spec.act == "ask":
-                    answer = replace(answer, evidence_due=True)
-                    self._handler.receipt(work.connection, self._build, self._actor, digest, answer)
-                    return self._refused(loaded.state, envelope, command, answer)
+                answer = replace(refusal(envelope.id, loaded, refused_), evidence_due=True)
+                self._handler.receipt(work.connection, self._build, self._actor, digest, answer)
+                return self._refused(loaded.state, envelope, command, answer)
             except RuleFault:
                 if spec.act == "ask":
                     self._broke |= {envelope.id, about or envelope.id}
