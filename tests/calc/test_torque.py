@@ -11,7 +11,6 @@ from yokemate.calc.threads import bolt_strength
 from yokemate.calc.torque import (
     Condition,
     level,
-    long_form,
     lubrication_change,
     nut_factor,
     plausibility,
@@ -21,102 +20,6 @@ from yokemate.calc.torque import (
     short_torque,
     torque_for_preload,
 )
-
-
-# VDI 2230:2001 tables and a gear maker's addendum (MARSIC300, table 13), hexagon head; kN, N·m.
-@pytest.mark.parametrize(
-    ("name", "cls", "mu", "preload", "torque"),
-    [
-        pytest.param("M8", "8.8", 0.12, None, 24.6, id="V1"),
-        pytest.param("M10", "8.8", 0.12, None, 48, id="V2"),
-        pytest.param("M12", "8.8", 0.12, None, 84, id="V3"),
-        pytest.param("M14", "8.8", 0.12, None, 133, id="V4"),
-        pytest.param("M8", "10.9", 0.14, None, 40.1, id="V5"),
-        pytest.param("M10", "10.9", 0.14, None, 79, id="V6"),
-        pytest.param("M12", "8.8", 0.14, 41.9, 93, id="V7"),
-        pytest.param("M12", "10.9", 0.14, None, 137, id="V8"),
-        pytest.param("M8x1", "8.8", 0.10, 20.7, 22.8, id="V9"),
-        pytest.param("M12x1.25", "10.9", 0.12, 70.5, 133, id="V10"),
-        pytest.param("M14x1.5", "8.8", 0.14, 63.2, 159, id="V11"),
-        pytest.param("M10", "8.8", 0.10, 30.35, 42.6, id="V12"),
-        pytest.param("M10", "10.9", 0.10, 44.58, 62.6, id="V12b"),
-        pytest.param("M12", "8.8", 0.10, 44.19, 73.5, id="V13"),
-        pytest.param("M12", "10.9", 0.10, 64.90, 107.9, id="V13b"),
-        # A fastener dealer's copy of the fine threads' table.
-        pytest.param("M16x1.5", "8.8", 0.12, 87.6, 218, id="V14"),
-        pytest.param("M16x1.5", "10.9", 0.14, 125.5, 359, id="V14b"),
-        pytest.param("M20x1.5", "8.8", 0.12, 148, 454, id="V15"),
-        pytest.param("M20x1.5", "10.9", 0.10, 215, 558, id="V15b"),
-    ],
-)
-def test_long_form(name: str, cls: str, mu: float, preload: float | None, torque: float) -> None:
-    """The long form gives the published preload to 0.5 % and torque to 1.5 %."""
-    found = long_form(name, cls, mu, mu)
-
-    assert found.torque_n_m == pytest.approx(torque, rel=0.015)
-    if preload is not None:
-        assert found.preload_kn == pytest.approx(preload, rel=0.005)
-
-
-def test_friction_is_not_nut_factor() -> None:
-    """M10x1.5 at 0.10 / 0.12 / 0.14 has K 0.140 / 0.164 / 0.187; M12 at 0.12 splits 14 / 39 / 47
-    % (worked outside).
-    """
-    factors = [long_form("M10", "8.8", mu, mu).nut_factor for mu in (0.10, 0.12, 0.14)]
-    m12 = long_form("M12", "8.8", 0.12, 0.12)
-
-    assert factors == pytest.approx([0.140, 0.164, 0.187], abs=0.002)
-    assert [m12.pitch_percent, m12.thread_percent, m12.head_percent] == pytest.approx([14, 39, 47], abs=1)
-
-
-@pytest.mark.parametrize(
-    ("name", "face", "hole"),
-    [
-        ("M8", 11.63, 9),
-        ("M10", 14.63, 11),
-        ("M12", 16.63, 13.5),
-        ("M14", 19.64, 15.5),
-        ("M16", 22.49, 17.5),
-        ("M20", 28.19, 22),
-    ],
-)
-def test_usual_heads(name: str, face: float, hole: float) -> None:
-    """Nobody measured: washer face of ISO 4014 (least d_w, grade A) and the medium hole of ISO 273, to 0.1 % of the torque."""
-    measured = long_form(name, "8.8", 0.12, 0.12, face, hole)
-
-    assert long_form(name, "8.8", 0.12, 0.12).torque_n_m == pytest.approx(measured.torque_n_m, rel=0.001)
-
-
-def test_long_form_by_hand() -> None:
-    """M12 8.8, μ 0.12: d2 10.86334, d3 9.85298, d0 10.35816; (3/2)(d2/d0)(P/(π d2) + 1.155 μ) = 1.573157 × 0.189877 = 0.298707;
-    σ = 0.9 × 640/√(1 + 3 × 0.089226) = 511.585 MPa; F = 84.2665 mm² × σ = 43.1095 kN; M = F × (0.28 + 0.75609 + 0.903) = 83.593 N·m.
-    """
-    found = long_form("M12", "8.8", 0.12, 0.12)
-
-    assert found.preload_kn == pytest.approx(43.1095, rel=1e-5)
-    assert found.torque_n_m == pytest.approx(83.593, rel=1e-5)
-    assert found.pitch_percent + found.thread_percent + found.head_percent == pytest.approx(100)
-
-
-@pytest.mark.parametrize(
-    ("arguments", "said"),
-    [
-        (("M6", "8.8", 0.12, 0.12), "no usual head"),
-        (("M6", "8.8", 0.12, 0.12, 8.9), "no usual head"),
-        (("M6", "8.8", 0.12, 0.12, None, 6.6), "no usual head"),
-        (("1/4-20", "grade 5", 0.12, 0.12), "metric threads"),
-        (("3/8-16", "grade 5", 0.12, 0.12, 14, 10), "metric threads"),
-        (("M10", "8.8", 0.12, 0.12, 14, 15), "narrower than the face"),
-        (("M10", "8.8", 0.12, 0.12, 14, 14), "narrower than the face"),
-        (("M10", "8.8", 0.12, 0.12, 14, 9.9), "wider than the thread"),
-    ],
-)
-def test_long_form_refuses(arguments: tuple[str, str, float, float], said: str) -> None:
-    """R32: no head known, an inch thread, a hole no narrower than the face, or narrower than the thread."""
-    with pytest.raises(CalcError, match=said):
-        long_form(*arguments)
-    assert long_form("M6", "8.8", 0.12, 0.12, 8.9, 6.6).torque_n_m > 0
-    assert long_form("M10", "8.8", 0.12, 0.12, 14, 10).torque_n_m > 0
 
 
 @pytest.mark.parametrize(

@@ -22,6 +22,7 @@ from yokemate.calc import (
     let_go,
     lifting,
     lifting_filter,
+    long_form,
     masses,
     niosh,
     pattern,
@@ -48,6 +49,7 @@ Kind = Literal["number", "exact", "whole", "choice", "text", "yes_no", "day", "n
 _SUBJECTS: dict[str, Any] = {
     "Threads and strength": threads,
     "Torque and preload": torque,
+    "Torque by friction": long_form,
     "Nuts that drag": prevailing,
     "Torque wrench": torque_wrench,
     "Its scale": scale,

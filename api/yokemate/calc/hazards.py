@@ -6,6 +6,7 @@ Common practice. The words, and who has the last one, are the interface's.
 _OF_SUBJECT: dict[str, tuple[str, ...]] = {
     "Threads and strength": (),
     "Torque and preload": (),
+    "Torque by friction": (),
     "Nuts that drag": (),
     "Torque wrench": (),
     "Its scale": (),
