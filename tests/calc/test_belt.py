@@ -124,23 +124,82 @@ def test_a_belt_that_cannot_be_laid_is_refused() -> None:
         )
 
 
-@pytest.mark.parametrize(("idler_y", "through"), [(20, False), (-29, False), (-30, False), (-31, True)])
-def test_a_straight_through_another_pulley_is_refused(idler_y: float, through: bool) -> None:
-    """Four pulleys of 50 mm at the corners, a back idler of 20 mm pressed down on the top straight. The bottom straight
-    lies at y = -50: the idler at -30 just touches it (-30 - 20), at -31 the straight would go through it.
-    """
-    pulleys = [
-        Pulley("a", 0, 0, 50),
-        Pulley("b", 400, 0, 50),
-        Pulley("c", 400, 300, 50),
-        Pulley("idler", 200, idler_y, 20, back=True),
-        Pulley("d", 0, 300, 50),
+def turned(pulleys: list[Pulley], degrees: float, along: float = 0) -> list[Pulley]:
+    """The same drive on an engine that stands askew and elsewhere."""
+    c, n = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+    return [
+        replace(p, x_mm=c * p.x_mm - n * p.y_mm + along, y_mm=n * p.x_mm + c * p.y_mm - along)
+        for p in pulleys
     ]
+
+
+@pytest.mark.parametrize("degrees", [0, 37, 90, 200, 301])
+@pytest.mark.parametrize(("idler_y", "through"), [(20, False), (-29, False), (-30, False), (-31, True)])
+def test_a_straight_through_another_pulley_is_refused(idler_y: float, through: bool, degrees: float) -> None:
+    """Four pulleys of 50 mm at the corners, a back idler of 20 mm pressed down on the top straight. The bottom straight
+    lies at y = -50: the idler at -30 just touches it (-30 - 20), at -31 the straight would go through it. However the
+    engine stands.
+    """
+    pulleys = turned(
+        [
+            Pulley("a", 0, 0, 50),
+            Pulley("b", 400, 0, 50),
+            Pulley("c", 400, 300, 50),
+            Pulley("idler", 200, idler_y, 20, back=True),
+            Pulley("d", 0, 300, 50),
+        ],
+        degrees,
+        along=170,
+    )
     if through:
         with pytest.raises(CalcError, match="the straight from a to b passes through idler"):
             belt_path(pulleys)
     else:
         assert len(belt_path(pulleys).wraps) == 5
+
+
+@pytest.mark.parametrize("degrees", [0, 37, 90, 200, 301])
+@pytest.mark.parametrize("before", [True, False])
+def test_a_pulley_past_the_end_of_a_straight_is_not_in_its_way(before: bool, degrees: float) -> None:
+    """The straight between a and the idler lies on y = -50, 400 mm long; 300 mm past the idler that line would cut through
+    `far`, which the belt goes round from below. The same seen in a mirror, where `far` stands before the start.
+    """
+    pulleys = [
+        Pulley("a", 0, 0, 50),
+        Pulley("idler", 400, -70, 20, back=True),
+        Pulley("far", 700, -60, 50),
+        Pulley("c", 300, 300, 50),
+    ]
+    if before:
+        pulleys = [replace(p, x_mm=-p.x_mm) for p in reversed(pulleys)]
+    path = belt_path(turned(pulleys, degrees, along=50))
+
+    assert {w.name: w.straight_mm for w in path.wraps}["idler" if before else "a"] == pytest.approx(400)
+
+
+def test_clockwise_with_every_pulley_at_the_back() -> None:
+    """Given clockwise, and all of them at the belt's back: nothing crosses, and yet no ribs touch a pulley."""
+    square = [
+        Pulley(name, x, y, 30, back=True)
+        for name, x, y in (("a", 0, 0), ("d", 0, 200), ("c", 200, 200), ("b", 200, 0))
+    ]
+    with pytest.raises(CalcError, match="counter-clockwise"):
+        belt_path(square)
+
+
+@pytest.mark.parametrize("degrees", [0, 37, 90, 200, 301])
+def test_an_idler_that_touches_its_neighbour(degrees: float) -> None:
+    """By hand: a of 30 mm and an idler of 20 mm 50 mm below it: the belt leaves the one where it meets the other."""
+    pulleys = [
+        Pulley("a", 0, 0, 30),
+        Pulley("idler", 0, -50, 20, back=True),
+        Pulley("b", 200, -100, 30),
+        Pulley("c", 200, 100, 30),
+    ]
+    path = belt_path(turned(pulleys, degrees))
+
+    assert path.wraps[0].straight_mm == pytest.approx(0, abs=1e-4)
+    assert path.length_mm == pytest.approx(belt_path(pulleys).length_mm)
 
 
 def test_pulleys_that_are_no_neighbours_may_not_overlap_either() -> None:

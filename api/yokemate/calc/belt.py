@@ -1,5 +1,6 @@
 """Ribbed belts: what their marking says, and how long a belt a set of pulleys needs."""
 
+import cmath
 import itertools
 import math
 import re
@@ -13,8 +14,7 @@ _MARK = re.compile(r"([3-9]|1[0-2])PK([0-9]{3,4})")
 RIB_PITCH_MM = 3.56
 _TOUCH_MM = 1e-6  # nearer than that is touching
 
-_Point = tuple[float, float]
-_Span = tuple[_Point, _Point]
+_Span = tuple[complex, complex]  # a straight's two ends, x + y·i in mm
 
 
 @dataclass(frozen=True)
@@ -144,15 +144,15 @@ def belt_path(pulleys: Sequence[Pulley]) -> BeltPath:
         check_range(f"pulleys[{i}].y_mm", p.y_mm, -5000, 5000)
         check_range(f"pulleys[{i}].radius_mm", p.radius_mm, 3, 500)
     for a, b in itertools.combinations(pulleys, 2):
-        if math.dist(_centre(a), _centre(b)) < a.radius_mm + b.radius_mm:
+        if abs(_centre(b) - _centre(a)) < a.radius_mm + b.radius_mm:
             raise CalcError("pulleys", f"{a.name} and {b.name} overlap.", "Measure their places again.")
     straights, directions = [], []
     for a, b in zip(pulleys, [*pulleys[1:], pulleys[0]], strict=True):
-        distance = math.dist(_centre(a), _centre(b))
+        apart = _centre(b) - _centre(a)
         across = _signed(a) - _signed(b)
-        straights.append(math.sqrt(distance**2 - across**2))
+        straights.append(math.sqrt(abs(apart) ** 2 - across**2))
         # Going counter-clockwise the belt leaves a pulley on its right-hand side of travel.
-        directions.append(math.atan2(b.y_mm - a.y_mm, b.x_mm - a.x_mm) + math.asin(across / distance))
+        directions.append(cmath.phase(apart) + math.asin(across / abs(apart)))
     length, turned, wraps = sum(straights), 0.0, []
     for i, p in enumerate(pulleys):
         turn = (directions[i] - directions[i - 1]) % (2 * math.pi)
@@ -205,11 +205,7 @@ def _look_for_crossings(pulleys: Sequence[Pulley], directions: Sequence[float]) 
     spans = [(_tangent(a, way), _tangent(b, way)) for (a, b), way in zip(ends, directions, strict=True)]
     for (a, b), span in zip(ends, spans, strict=True):
         for other in pulleys:
-            if (
-                other is not a
-                and other is not b
-                and _distance(_centre(other), span) < other.radius_mm - _TOUCH_MM
-            ):
+            if other not in (a, b) and _cuts(span, other):
                 raise CalcError(
                     "pulleys",
                     f"the straight from {a.name} to {b.name} passes through {other.name}.",
@@ -224,34 +220,32 @@ def _look_for_crossings(pulleys: Sequence[Pulley], directions: Sequence[float]) 
             )
 
 
-def _centre(pulley: Pulley) -> _Point:
-    return (pulley.x_mm, pulley.y_mm)
+def _centre(pulley: Pulley) -> complex:
+    return complex(pulley.x_mm, pulley.y_mm)
 
 
-def _tangent(pulley: Pulley, direction: float) -> _Point:
+def _tangent(pulley: Pulley, direction: float) -> complex:
     """Where a straight of this direction touches: on the pulley's right-hand side of travel, at the back on its left."""
-    r = _signed(pulley)
-    return (pulley.x_mm + r * math.sin(direction), pulley.y_mm - r * math.cos(direction))
+    return _centre(pulley) - 1j * cmath.rect(_signed(pulley), direction)
 
 
-def _side(a: _Point, b: _Point, c: _Point) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+def _cuts(span: _Span, pulley: Pulley) -> bool:
+    """Whether a straight goes through a pulley. Its ends lie on two others, which overlap no third: it does so on the way."""
+    seen = _from(span, _centre(pulley))
+    return 0 < seen.real < abs(span[1] - span[0]) and abs(seen.imag) < pulley.radius_mm - _TOUCH_MM
 
 
 def _cross(one: _Span, two: _Span) -> bool:
-    """Whether two straights cut through each other; touching is none."""
-    sides = [_side(*one, two[0]), _side(*one, two[1]), _side(*two, one[0]), _side(*two, one[1])]
-    return (
-        all(abs(side) > _TOUCH_MM for side in sides) and sides[0] * sides[1] < 0 and sides[2] * sides[3] < 0
+    """Whether two straights cut through each other, each with its ends on either side of the other; touching is none."""
+    return all(
+        min(sides) < -_TOUCH_MM and max(sides) > _TOUCH_MM
+        for sides in ([_from(one, end).imag for end in two], [_from(two, end).imag for end in one])
     )
 
 
-def _distance(point: _Point, span: _Span) -> float:
-    (ax, ay), (bx, by) = span
-    long2 = (bx - ax) ** 2 + (by - ay) ** 2
-    along = ((point[0] - ax) * (bx - ax) + (point[1] - ay) * (by - ay)) / long2 if long2 else 0.0
-    along = min(max(along, 0.0), 1.0)
-    return math.dist(point, (ax + along * (bx - ax), ay + along * (by - ay)))
+def _from(span: _Span, point: complex) -> complex:
+    """Where the point lies as seen along a straight: how far on from its start, and how far to its left."""
+    return (point - span[0]) * cmath.rect(1, -cmath.phase(span[1] - span[0]))
 
 
 def _signed(pulley: Pulley) -> float:
