@@ -16,6 +16,7 @@ from yokemate.planfile.model import Step
 from yokemate.planfile.write import write
 from yokemate.planner import Offered
 from yokemate.rules.days_offer import Offer
+from yokemate.rules.rows import Lift
 
 LONDON = ZoneInfo("Europe/London")
 WITH_A_LIFT = plan(
@@ -158,6 +159,72 @@ def test_a_called_lift_is_in_the_calendars_of_who_is_asked_for_as_long_as_it_is_
         "bram": (35, "CONFIRMED"), "ines": (35, "TENTATIVE"), "sofia": None, "vera": None, "noah": None,
     }  # fmt: skip
     assert lift_in(read(planned, made(ines, "crew"))) == (35, "TENTATIVE")
+
+
+def test_called_lifts_of_no_task_hide_nothing(planned: Garage) -> None:
+    """Two of them, called for Saturday; and the plan's work stays."""
+    ines = planned.phones["ines"]
+    two = SMALL.model_copy(update={"lifts": [lift("L1", mass_kg="20"), lift("L2", mass_kg="20")]})
+    ines.post(f"{ines.home}/plan", {"seen": ines.head(), "text": write(two), "options": {}}, 200)
+    for n, name in enumerate(("L1", "L2")):
+        ines.act(f"/lifts/{name}/call", when_ms=SATURDAY[0] + n * 3_600_000)
+    events = read(planned, made(ines, "crew"))
+
+    assert len([e for e in events if e.summary.value.startswith("Lift: ")]) == 2
+    assert len(events) == 4
+    assert len({e.uid.value for e in events}) == 4
+
+
+def test_a_lift_that_is_up_stands_where_it_was_called(planned: Garage) -> None:
+    """A day before the plan had it: its old place in the plan is gone, it is there once, and confirmed."""
+    ines, bram = planned.phones["ines"], planned.phones["bram"]
+    ines.post(f"{ines.home}/plan", {"seen": ines.head(), "text": write(WITH_A_LIFT), "options": {}}, 200)
+    take(planned, block("T9", SUNDAY, bram.person, ines.person))
+    ines.act("/lifts/L1/call", when_ms=SATURDAY[0])
+    bram.act("/lifts/L1/answer", will_come=True)
+    loaded = planned.service.handler.states.current(planned.build)
+    assert loaded is not None
+    for state in ("lifting", "held", "landed"):
+        up = loaded.state.get(Lift, "L1").model_copy(update={"state": state})
+        loaded.state.rows["lift"]["L1"] = up  # as if it had been lifted; how is another test's matter
+        [event] = [
+            e for e in read(planned, made(bram)) if "T9" in e.summary.value or "Lift" in e.summary.value
+        ]
+        assert event.dtstart.value == datetime(2026, 10, 24, 8, 0, tzinfo=UTC)
+        assert event.status.value == "CONFIRMED"
+
+
+def test_a_new_plan_moves_the_events_of_the_old_one(planned: Garage) -> None:
+    """RFC 5545 3.8.4.7: the UID is the same for every revision. A task that comes to lie before the others, in two stretches,
+    changes none of theirs."""
+    ines = planned.phones["ines"]
+    first, second = (task.id for task in SMALL.tasks[:2])
+    address = made(ines, "crew")
+    before = {e.summary.value: e.uid.value for e in read(planned, address)}
+    early = (SATURDAY[0] - 3_600_000, SATURDAY[0])
+    take(
+        planned,
+        block(second, early, ines.person),
+        block(first, SUNDAY, ines.person),
+        block(second, SUNDAY, ines.person),
+    )
+    after = [(e.summary.value, e.uid.value) for e in read(planned, address)]
+
+    assert set(before.items()) <= set(after)
+    assert len({uid for _, uid in after}) == 3
+
+
+def test_work_that_is_done_sooner_asks_nobody_to_come(planned: Garage) -> None:
+    """It was planned for Saturday and is signed off before."""
+    bram = planned.phones["bram"]
+    address = made(bram)
+    assert len(read(planned, address)) == 2
+    bram.act("/sign-in")
+    bram.act(f"/tasks/{SMALL.tasks[0].id}/take")
+    for step in SMALL.tasks[0].steps:
+        bram.act(f"/tasks/{SMALL.tasks[0].id}/tick", steps=[step.id])
+    bram.act(f"/tasks/{SMALL.tasks[0].id}/sign-off")
+    assert len(read(planned, address)) == 1
 
 
 def test_who_left_reads_nothing_any_more(planned: Garage) -> None:

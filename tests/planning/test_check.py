@@ -16,7 +16,7 @@ PEOPLE = (
     Person("kid", DAYS, minor=True),
 )
 TASKS = (
-    Task("held", 12, 1, fixed=Fixed(96, ("cat",)), tools=(Use("jack"),)),
+    Task("held", 12, 1, fixed=Fixed(96, ("cat",), ("ben",)), tools=(Use("jack"),)),
     Task("torque", 12, 2, needs=(Need("brakes"),), not_last=True, joiners=frozenset({"kid"}), zone="bay", tools=(Use("wrench"),)),
     Task("sign", 2, needs=(Need("check"),), eligible=frozenset({"ann", "ben"}), independent_of=("torque",), after=(After("torque", 6),)),
     Task("under", 12, hazards=frozenset({"under_car"}), present=2, release=100),
@@ -76,6 +76,7 @@ BREAKS: dict[str, list[Callable[[], Schedule]]] = {
     "not_eligible": [with_("sign", team=("cat",))],
     "holder": [with_("loom/2", team=("ben", "cat"))],
     "minor": [with_("jacking", team=("kid",)), with_("torque", team=("ann", "kid"))],
+    "asked": [with_("pipe", start=107, end=117, team=("ann", "ben")), with_("jacking", start=107, end=113, team=("ben",))],
     "double_booked": [with_("jacking", start=141, end=147), with_("wire", start=110, end=126)],
     "before": [with_("sign", start=125, end=127)],
     "not_independent": [with_("sign", team=("ann",))],

@@ -137,6 +137,60 @@ def test_a_called_lift_stands_where_it_was_called(days: World) -> None:
     at = frame_at(days.state, days.now_ms)
     assert 0 <= at.ms(fixed.start) - (START_MS + 40 * HOUR) < 5 * MINUTE
     assert fixed.team == ("bram",)
+    assert fixed.asked == ("aled", "ines", "priya", "sofia")  # Kofi is a minor, Vera looks on
+
+
+def test_who_was_asked_to_a_lift_is_planned_elsewhere_only_when_it_has_enough(days: World) -> None:
+    """Two places and a caller; no plan was taken. As long as they are fewer than three, whoever has not answered may be
+    one of them: T4, which anybody could do for two hours, waits until the lift is over.
+    """
+    days = World(
+        plan(
+            task("T3", Step(id="s1", say="Lift it on", kind="lift"), lift="L1", must_people=2, minutes=(30, 30, 30)),
+            task("T4", "Paint", minutes=(120, 120, 120)),
+            lifts=[lift("L1", mass_kg="20")],
+        )
+    )  # fmt: skip
+    ten_ms = SATURDAY_MS + 6 * HOUR
+    days.do("ines", "lift.call", lift="L1", when_ms=ten_ms)
+
+    def paint() -> int:
+        found = asked(days)
+        schedule = list_schedule(found)
+        assert check(found, schedule) == []
+        stint = next(s for s in schedule.stints if s.task == "T4")
+        return frame_at(days.state, days.now_ms).ms(stint.start)
+
+    assert paint() == ten_ms + HOUR // 2
+    for person in ("bram", "aled"):
+        days.do(person, "lift.answer", lift="L1", will_come=True)
+    days.do("sofia", "lift.answer", lift="L1", will_come=False)
+    assert paint() == ten_ms - HOUR  # by Sofia, who can't come to it
+    days.do("sofia", "lift.answer", lift="L1", will_come=True)
+    found = asked(days)
+    assert of(found, "T3").fixed is not None
+    assert of(found, "T3").fixed.asked == ()  # type: ignore[union-attr]
+
+
+def test_who_comes_to_a_lift_of_no_task_is_at_no_other_work_then(days: World) -> None:
+    """It stands in no plan. Saturday is 9:00 to 17:00; the lift at 11:00 takes three quarters of an hour (common practice)."""
+    days = World(plan(task("T1", "Paint"), lifts=[lift("L1", mass_kg="20")]))
+    days.do("ines", "lift.call", lift="L1", when_ms=SATURDAY_MS + 7 * HOUR)
+    for person in ("bram", "aled", "priya"):
+        days.do(person, "lift.answer", lift="L1", will_come=True)
+    found = asked(days)
+    at = frame_at(days.state, days.now_ms)
+
+    def first_day(person: str) -> list[tuple[int, int]]:
+        hours = next(one for one in found.people if one.id == person).hours
+        return [
+            ((at.ms(s.start) - SATURDAY_MS) // MINUTE + 240, (at.ms(s.end) - SATURDAY_MS) // MINUTE + 240)
+            for s in hours
+            if at.ms(s.start) < SATURDAY_MS + 24 * HOUR
+        ]
+
+    assert first_day("bram") == [(540, 660), (705, 1020)]
+    assert first_day("sofia") == [(540, 1020)]
 
 
 def test_whom_the_plan_has_in_a_called_lift_is_kept_free_until_they_answer(days: World) -> None:
@@ -148,11 +202,12 @@ def test_whom_the_plan_has_in_a_called_lift_is_kept_free_until_they_answer(days:
     fixed = of(asked(days), "T3").fixed
     assert fixed is not None
     assert set(fixed.team) == set(block.team)
+    assert fixed.asked == ()
     out = block.team[0]
     days.do(out, "lift.answer", lift="L1", will_come=False)
     fixed = of(asked(days), "T3").fixed
     assert fixed is not None
-    assert out not in fixed.team
+    assert out not in (*fixed.team, *fixed.asked)
 
 
 def test_a_plan_that_has_a_lift_at_another_hour_than_it_was_called_for_is_not_taken(days: World) -> None:

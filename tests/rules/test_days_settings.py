@@ -9,6 +9,7 @@ import pytest
 from rules.test_days import SATURDAY_MS, asked, everybody, of, offer
 from rules.world import HOUR, MINUTE, World, lift, plan, task
 from yokemate.planfile.model import Step
+from yokemate.rules.days_frame import frame_at
 from yokemate.rules.frame import Facts
 from yokemate.rules.refusals import Refused
 
@@ -95,6 +96,46 @@ def test_a_lift_that_was_called_and_not_made_is_said(build: World) -> None:
     assert trouble(build) == []
     build.now_ms = called_ms + 16 * MINUTE
     assert trouble(build) == [("lift_over", "T2", None)]
+
+
+def test_a_lift_that_was_called_for_another_hour_than_the_plan_has_it_is_said(build: World) -> None:
+    """So is one that the plan does not have; and somebody of the plan who said no to its hour."""
+    called_ms = SATURDAY_MS + 6 * HOUR
+    block = {
+        "task": "T2", "check": False, "from_ms": called_ms, "to_ms": called_ms + HOUR, "team": ["bram", "aled"],
+        "joiners": [], "company": [],
+    }  # fmt: skip
+
+    def said() -> list[tuple[str, str | None, int, int | None]]:
+        found = build.view("ines", "days").trouble
+        return [(one.kind, one.person, one.from_ms, one.planned_ms) for one in found if one.task == "T2"]
+
+    build.facts = Facts(hours=everybody())
+    build.do("ines", "lift.call", lift="L1", when_ms=called_ms)
+    build.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(build)))
+    assert said() == [("lift_elsewhen", None, called_ms, None)]
+    build.do("ines", "days.take", offer="o2", facts=Facts(offer=offer(build, blocks=[block])))
+    assert said() == []
+    build.do("bram", "lift.answer", lift="L1", will_come=False)
+    assert said() == [("cannot_come", "bram", called_ms, None)]
+    build.do("ines", "lift.stand_down", lift="L1", reason="other")
+    build.do("ines", "lift.call", lift="L1", when_ms=called_ms + HOUR)
+    assert said() == [("lift_elsewhen", None, called_ms + HOUR, called_ms)]
+
+
+def test_a_called_lift_stands_for_a_quarter_of_an_hour_more(build: World) -> None:
+    """People come a little late: a plan made then does not find the lift another time."""
+    called_ms = SATURDAY_MS + 6 * HOUR
+    build.do("ines", "lift.call", lift="L1", when_ms=called_ms)
+
+    def start_ms() -> int | None:
+        fixed = next(one for one in asked(build).tasks if one.id == "T2").fixed
+        return None if fixed is None else frame_at(build.state, build.now_ms).ms(fixed.start)
+
+    build.now_ms = called_ms + 9 * MINUTE
+    assert start_ms() == called_ms
+    build.now_ms = called_ms + 16 * MINUTE
+    assert start_ms() is None
 
 
 def test_r30_a_deputy_plans_too(build: World) -> None:

@@ -304,6 +304,10 @@ class Board:
         assert job.fixed is not None
         start, end, names = place_of_fixed(job, job.fixed)
         self.put(job, (start, end, tuple(sorted(self.number[name] for name in names if name in self.number))))
+        for day, span in enumerate(self.days):
+            for name in job.fixed.asked if span.start < end and start < span.end else ():
+                mask = span_mask(max(start, span.start) - span.start, min(end, span.end) - span.start)
+                self.free[day][self.number[name]] &= ~mask
 
     def put(self, job: Job, place: Place) -> None:
         self.placed[job.number] = place

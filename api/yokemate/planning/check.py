@@ -178,6 +178,14 @@ def _people_once(tasks: dict[str, Task], stints: list[Stint]) -> Iterator[Findin
                 both_fixed = tasks[a.task].fixed is not None and tasks[b.task].fixed is not None
                 if a.start < b.end and b.start < a.end and not both_fixed:
                     yield Finding("double_booked", a.task, {"person": name, "task": b.task})
+    for task in tasks.values():
+        if task.fixed is None:
+            continue
+        for name in task.fixed.asked:
+            for a in at.get(name, ()):
+                loose = tasks[a.task].fixed is None
+                if loose and a.start < task.fixed.start + task.duration and task.fixed.start < a.end:
+                    yield Finding("asked", a.task, {"person": name, "task": task.id})
 
 
 def _held(problem: Problem, tasks: dict[str, Task], stints: list[Stint]) -> Iterator[Finding]:

@@ -87,9 +87,8 @@ def _names(problem: Problem) -> Iterator[Fault]:
         for what in sorted({after.task for after in task.after} - tasks | set(task.independent_of) - tasks):
             yield Fault("unknown", {"kind": "task", "what": what, "where": task.id})
         asked = (task.eligible or frozenset()) | task.holders | task.joiners
-        for what in sorted(
-            asked - people | (set(task.fixed.team) - people if task.fixed is not None else set())
-        ):
+        settled = {*task.fixed.team, *task.fixed.asked} if task.fixed is not None else set()
+        for what in sorted((asked | settled) - people):
             yield Fault("unknown", {"kind": "person", "what": what, "where": task.id})
         for use in task.tools:
             if use.tool not in problem.tools:

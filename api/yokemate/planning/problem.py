@@ -95,10 +95,12 @@ class Fixed:
     """What has been settled: a task that is taken, or a lift that was called. Both are constants for the planner.
 
     Nothing else of the task is judged any more (hours, skills, what comes before): it stands, and others plan round it.
+    asked: people who may still come to it: nothing else is planned for them then, and they count in its team for nothing.
     """
 
     start: int
     team: tuple[str, ...]
+    asked: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

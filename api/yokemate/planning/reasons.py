@@ -26,7 +26,7 @@ class Finding:
     missing, twice, unknown · undated (parts) · length, part, order (of its stretches) · hours, early (before now or
     release), day (across a day's end), tired · team_size, skill, not_eligible, minor · holder (person: has it in hand, and is
     not of the team) · double_booked · before (a predecessor, or its lag) · not_independent · tool, zone · hazard · alone ·
-    fixed · joiner.
+    fixed · joiner · asked.
     """
 
     code: str

@@ -7,6 +7,7 @@ days: titles, times and first names.
 from __future__ import annotations
 
 import hmac
+from collections import Counter
 from datetime import UTC, datetime
 from typing import Literal
 
@@ -21,14 +22,15 @@ from yokemate.routes.doors import Inside, inside, not_your_role
 from yokemate.routes.invites import base_address
 from yokemate.routes.refused import INSIDE, listed
 from yokemate.routes.service import Service, service
+from yokemate.rules.days_settled import LIFT_MIN, is_called, still_due
 from yokemate.rules.frame import State
+from yokemate.rules.lift_crew import unanswered
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, DaysPlan, Lift, Member, Task
 from yokemate.rules.rows.days import Block
 from yokemate.store import feeds, people
 
 router = APIRouter(prefix="/api", tags=["days"])
-LIFT_MIN = 45  # how long a called lift is shown for that is of no task, so that nobody said
 Whose = Literal["mine", "crew"]
 
 
@@ -135,29 +137,34 @@ def _calendar(at: Service, build: str, state: State, person: str | None) -> byte
     calendar.add(
         "x-wr-calname", f"{row.name}: {'crew' if person is None else first.get(person, 'build days')}"
     )
-    stamp = datetime.fromtimestamp((plan.taken.at_ms if plan else 0) / 1000, UTC)
-    called = {
-        lift.task: lift
-        for lift in state.all(Lift)
-        if lift.state in ("called", "crewed", "in_place") and lift.when_ms
-    }
-    for n, block in enumerate(plan.blocks if plan else []):
+    now_ms = at.now_ms()
+    stamp = datetime.fromtimestamp(now_ms / 1000, UTC)
+    lifts = [
+        lift
+        for lift in sorted(state.all(Lift), key=lambda lift: lift.id)
+        if lift.when_ms and (is_called(lift) or lift.state == "landed")
+    ]
+    at_their_hour = {lift.task for lift in lifts if lift.task is not None}
+    nth: Counter[str] = Counter()
+    for block in plan.blocks if plan else []:
+        name = f"{block.task}-{'check' if block.check else nth[block.task]}"
+        nth[block.task] += not block.check
         task = state.find(Task, block.task)
-        if task is None or (block.task in called and not block.check):
+        if task is None or (block.task in at_their_hour and not block.check):
+            continue
+        if block.from_ms > now_ms and not still_due(task, block.check):
             continue
         if person is None or person in (*block.team, *block.joiners, *block.company):
-            calendar.add_component(_block(build, block, n, task, first, stamp, person))
-    for lift in called.values():
+            calendar.add_component(_block(f"{build}-{name}@yokemate", block, task, first, stamp, person))
+    for lift in lifts:
         if person is None or _is_asked(state, lift, person):
             calendar.add_component(_lift(build, state, lift, first, stamp, person))
     return calendar.to_ical()
 
 
 def _is_asked(state: State, lift: Lift, person: str) -> bool:
-    """Adults of the crew are asked to a lift; whoever said that they can't come has it in the calendar no more."""
-    member = state.find(Member, person)
-    adult = member is not None and member.minor is None and member.role != "viewer"
-    return adult and lift.answers.get(person) != "declined"
+    """Who said that they come, and who has not answered; whoever can't come has it in the calendar no more."""
+    return lift.answers.get(person) == "will_come" or person in unanswered(state, lift)
 
 
 def _lift_ms(state: State, lift: Lift) -> int:
@@ -182,18 +189,13 @@ def _event(uid: str, summary: str, from_ms: int, to_ms: int, stamp: datetime) ->
 
 
 def _block(
-    build: str, block: Block, n: int, task: Task, first: dict[str, str], stamp: datetime, person: str | None
+    uid: str, block: Block, task: Task, first: dict[str, str], stamp: datetime, person: str | None
 ) -> Event:
+    """`uid`: by task and stretch, so that a new plan moves the event of the plan before it."""
     about = f"{'Check of ' if block.check else ''}{task.id} {task.plan.title}"
     if person is not None and person in block.company:
         about = f"In the garage, so that nobody is alone: {about}"
-    event = _event(
-        f"{build}-{block.task}-{'check' if block.check else n}@yokemate",
-        about,
-        block.from_ms,
-        block.to_ms,
-        stamp,
-    )
+    event = _event(uid, about, block.from_ms, block.to_ms, stamp)
     names = [first.get(who, "somebody") for who in (*block.team, *block.joiners)]
     event.add("description", "With " + ", ".join(names))
     return event
@@ -204,7 +206,7 @@ def _lift(
 ) -> Event:
     """Confirmed for who said yes, for the crew when every place has somebody; else it is asked for."""
     from_ms = lift.when_ms or 0
-    uid = f"{build}-{lift.id}-{lift.round}@yokemate"
+    uid = f"{build}-lift-{lift.id}@yokemate"
     event = _event(uid, f"Lift: {lift.plan.title}", from_ms, from_ms + _lift_ms(state, lift), stamp)
     coming = [who for who, said in lift.answers.items() if said == "will_come"]
     event.add(

@@ -10,6 +10,7 @@ from yokemate.rules.rows import Build
 
 SLOT_MIN = 5
 SLOT_MS = SLOT_MIN * 60_000
+SLIP_MS = 15 * 60_000  # a quarter of an hour earlier or later is no news; common practice
 
 
 @dataclass(frozen=True)

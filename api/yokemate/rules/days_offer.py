@@ -20,8 +20,8 @@ from yokemate.planning.reasons import FoundOut, Reason
 from yokemate.planning.why_not import why_not
 from yokemate.planning.windows import window_at, windows_for
 from yokemate.rules.days_causes import cause_words, held_words, least_words
-from yokemate.rules.days_frame import Frame, frame_at
-from yokemate.rules.days_problem import CHECK, SLIP_MS, blocks_of, last_schedule, problem
+from yokemate.rules.days_frame import SLIP_MS, Frame, frame_at
+from yokemate.rules.days_problem import CHECK, blocks_of, last_schedule, problem
 from yokemate.rules.days_words import Words, fault_words, reason_words, remedy_words
 from yokemate.rules.frame import State
 from yokemate.rules.hours import Hours, zone_of

@@ -16,11 +16,11 @@ from yokemate.planning import problem as p
 from yokemate.rules.availability import lag_ms, touches
 from yokemate.rules.days_frame import SLOT_MIN, SLOT_MS, Frame, frame_at
 from yokemate.rules.days_parts import expected_parts, given_by, undated_parts
-from yokemate.rules.days_settled import called, crew, holders, in_hand
+from yokemate.rules.days_settled import LIFT_MIN, called, crew, holders, in_hand, kept_free, lift_people
 from yokemate.rules.frame import State
 from yokemate.rules.hazard_pairs import LOAD_UP, NEVER_ALONE, PAIRS
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
-from yokemate.rules.lift_crew import may_call, places_of
+from yokemate.rules.lift_crew import may_call
 from yokemate.rules.rows import Build, DaysPlan, Gate, Group, Lift, Reading, Task, Tool, TorqueWrench
 from yokemate.rules.rows.days import Block
 from yokemate.rules.second_person import touchers
@@ -29,7 +29,6 @@ from yokemate.rules.wrenches import unfit_at
 AHEAD_DAYS = 70  # ten weeks
 CHECK_MIN = 10  # a countersign of one group; common practice
 SOON_MIN = 120  # and it comes soon after the torque
-SLIP_MS = 15 * 60_000  # a quarter of an hour earlier or later is no news; common practice
 CHECK = ".check"
 COUNTERSIGN, CALLS, ANY_WRENCH = "may_countersign", "may_call_a_lift", "torque_wrench"
 
@@ -61,7 +60,7 @@ def problem(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Problem:
 def _people(state: State, hours: Mapping[str, Hours], at: Frame, now: int) -> tuple[p.Person, ...]:
     zone = zone_of(state.get(Build, "build").time_zone)
     today = local_day(at.origin_ms, zone)
-    found = []
+    found, elsewhere = [], kept_free(state, at, now)
     for member in crew(state):
         said = hours.get(member.id)
         stretches = []
@@ -71,6 +70,9 @@ def _people(state: State, hours: Mapping[str, Hours], at: Frame, now: int) -> tu
             begin, end = max(now, at.slot(begin_ms)), at.floor(end_ms)
             if begin < end:
                 stretches.append(p.Span(begin, end))
+        for lift in elsewhere:
+            if member.id in (*lift.team, *lift.asked):
+                stretches = list(_without(stretches, lift.start, lift.start + LIFT_MIN // SLOT_MIN))
         skills = set(member.skills)
         skills |= {COUNTERSIGN} if member.may_countersign and member.minor is None else set()
         skills |= {CALLS} if may_call(member) else set()
@@ -84,6 +86,14 @@ def _people(state: State, hours: Mapping[str, Hours], at: Frame, now: int) -> tu
             )
         )
     return tuple(found)
+
+
+def _without(stretches: list[p.Span], start: int, end: int) -> Iterator[p.Span]:
+    """What is left of them beside one stretch."""
+    for one in stretches:
+        for part in ((one.start, min(one.end, start)), (max(one.start, end), one.end)):
+            if part[0] < part[1]:
+                yield p.Span(*part)
 
 
 def _days(people: tuple[p.Person, ...], state: State, at: Frame) -> tuple[p.Span, ...]:
@@ -172,8 +182,7 @@ def _work(
     people = max(plan.must_people, 2 if plan.buddy else 1)
     needs = [p.Need(plan.lead_skill, plan.skilled_people)] if plan.lead_skill else []
     if lift is not None:
-        carries_none = 1 if lift.plan.caller and lift.plan.caller_lifts else 0
-        people = max(people, len(places_of(lift.plan)) - carries_none)
+        people = max(people, lift_people(lift))
         needs = [*needs, p.Need(CALLS)]  # somebody else than who leads it: the caller carries nothing
     people = max(people, sum(need.count for need in needs))
     release, part = _release(state, task, at, now, now_ms)

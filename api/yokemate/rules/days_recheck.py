@@ -14,7 +14,7 @@ from yokemate.rules.hours import Hours
 from yokemate.rules.rows.days import Block
 
 # What work that went on since brings with it is no reason: something is done, in hand, or has new minutes.
-_OF_WORK_THAT_GOES_ON = {"missing", "unknown", "fixed", "length", "part", "double_booked"}
+_OF_WORK_THAT_GOES_ON = {"missing", "unknown", "fixed", "length", "part", "double_booked", "asked"}
 
 
 def no_longer(

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from yokemate.planning import problem as p
-from yokemate.rules.days_frame import Frame
+from yokemate.rules.days_frame import SLIP_MS, Frame
 from yokemate.rules.frame import State
+from yokemate.rules.lift_crew import places_of, unanswered
 from yokemate.rules.presence import is_in
 from yokemate.rules.rows import DaysPlan, Lift, Member, Task
 from yokemate.rules.rows.days import Block
 from yokemate.rules.taking import adults_on
+
+LIFT_MIN = (
+    45  # how long a called lift is taken to last that is of no task, so that nobody said; common practice
+)
 
 
 def crew(state: State) -> list[Member]:
@@ -25,30 +30,55 @@ def holders(state: State, task: Task) -> frozenset[str]:
 
 
 def called(state: State, lift: Lift | None, at: Frame, now: int, people: int) -> p.Fixed | None:
-    """A called lift stands at its time with who said yes, and is still of the crew; while answers are out, those whom the
-    plan that was taken has in it are kept free for it, up to as many `people` as it wants.
+    """A called lift stands at its time with who said yes, and is still of the crew; while answers are out, with those whom
+    the plan that was taken has in it at that time, up to as many `people` as it wants. As long as they are fewer, nobody
+    who was asked and has not answered is planned elsewhere then.
     """
-    if (
-        lift is not None
-        and lift.when_ms is not None
-        and lift.state not in ("drafted", "landed", "stood_down")
-    ):
-        start = at.slot(lift.when_ms)
-        if start >= now or lift.state in ("in_place", "lifting", "held"):
-            coming = {person for person, said in lift.answers.items() if said == "will_come"}
-            coming |= set(lift.places.values())
-            there = {m.id for m in crew(state)}
-            team = sorted(coming & there)
-            for person in _meant_for(state, lift):
-                if len(team) < people and person in there - set(team) and lift.answers.get(person) is None:
-                    team.append(person)
-            return p.Fixed(max(start, now), tuple(sorted(team)))
-    return None
+    if lift is None or lift.when_ms is None or not is_called(lift):
+        return None
+    start = at.slot(lift.when_ms)
+    if lift.state in ("in_place", "lifting", "held"):
+        start = max(start, now)
+    elif at.slot(lift.when_ms + SLIP_MS) <= now:
+        return None  # it was not made, and wants another time
+    coming = {person for person, said in lift.answers.items() if said == "will_come"}
+    team = (coming | set(lift.places.values())) & {m.id for m in crew(state)}
+    asked = [one for one in unanswered(state, lift) if one not in team]
+    meant = [one for one in _meant_for(state, lift, at) if one in asked]
+    team |= set(meant[: max(0, people - len(team))])
+    still = set(asked) - team if len(team) < people else set()
+    return p.Fixed(start, tuple(sorted(team)), tuple(sorted(still)))
 
 
-def _meant_for(state: State, lift: Lift) -> list[str]:
+def still_due(task: Task, check: bool) -> bool:
+    """Whether a piece of work, or its check, is still to be done."""
+    return task.state in (("open", "taken", "done") if check else ("open", "taken"))
+
+
+def is_called(lift: Lift) -> bool:
+    """From the call until the load is down."""
+    return lift.state not in ("drafted", "landed", "stood_down")
+
+
+def lift_people(lift: Lift) -> int:
+    """How many a lift wants: a place each, but for a caller who lifts."""
+    return len(places_of(lift.plan)) - (1 if lift.plan.caller and lift.plan.caller_lifts else 0)
+
+
+def kept_free(state: State, at: Frame, now: int) -> list[p.Fixed]:
+    """Called lifts that belong to no task, and so stand in no plan: each takes `LIFT_MIN`, and who comes to it is not there
+    for other work."""
+    free = [lift for lift in state.all(Lift) if lift.task is None]
+    return [there for one in free if (there := called(state, one, at, now, lift_people(one))) is not None]
+
+
+def _meant_for(state: State, lift: Lift, at: Frame) -> list[str]:
+    """Whom the plan that was taken has in a lift at the very time for which it was called."""
     task = state.find(Task, lift.task) if lift.task else None
-    return [person for block in _planned(state, task) for person in block.team] if task is not None else []
+    there = _planned(state, task) if task is not None and lift.when_ms is not None else []
+    return [
+        one for block in there if at.slot(block.from_ms) == at.slot(lift.when_ms or 0) for one in block.team
+    ]
 
 
 def in_hand(

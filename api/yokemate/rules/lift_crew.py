@@ -80,6 +80,16 @@ def may_share_person(plan: LiftPlan, place: str, other: str) -> bool:
     )
 
 
+def unanswered(state: State, lift: Lift) -> list[str]:
+    """Who was asked to a called lift, as all adults of the crew are, and has said neither yes nor no; in the order of their
+    ids.
+    """
+    if lift.state not in GATHERING:
+        return []
+    crew = [m for m in state.all(Member) if not m.left and m.role != "viewer" and m.minor is None]
+    return sorted(m.id for m in crew if m.id not in lift.answers)
+
+
 def could_stand(state: State, lift: Lift, place: str, now_ms: int) -> list[str]:
     """Who could take an empty place, in the order of their ids: by role and age, and by what they answered (R18, R30).
 

@@ -5841,7 +5841,8 @@ export interface components {
         /**
          * Trouble
          * @description What no longer holds: `cannot_come` (person), `overdue`; `lift_over`: a lift was called for then and was not made;
-         *     `part_late` (part): it is planned before the day its part is expected; `no_date` (part): nobody knows when that comes.
+         *     `lift_elsewhen`: it was called for `from_ms`, and the plan has it at `planned_ms`, or not at all; `part_late` (part): it
+         *     is planned before the day its part is expected; `no_date` (part): nobody knows when that comes.
          */
         Trouble: {
             /** Check */
@@ -5852,11 +5853,13 @@ export interface components {
              * Kind
              * @enum {string}
              */
-            kind: "cannot_come" | "overdue" | "lift_over" | "part_late" | "no_date";
+            kind: "cannot_come" | "overdue" | "lift_over" | "lift_elsewhen" | "part_late" | "no_date";
             /** Part */
             part?: string | null;
             /** Person */
             person: string | null;
+            /** Planned Ms */
+            planned_ms?: number | null;
             /** Task */
             task: string;
             /** Title */

@@ -7,6 +7,7 @@ from typing import Any
 from yokemate.rules.commands.days import ExpectPart, TakeDays, WantGate
 from yokemate.rules.days_problem import CHECK
 from yokemate.rules.days_recheck import no_longer
+from yokemate.rules.days_settled import still_due
 from yokemate.rules.frame import Deciding, decides
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Gate, Part, Task
@@ -30,8 +31,7 @@ def take(d: Deciding, cmd: TakeDays) -> None:
 
 def _still_due(d: Deciding, block: dict[str, Any]) -> bool:
     task = d.find(Task, block["task"])
-    due = ("open", "taken", "done") if block["check"] else ("open", "taken")
-    return task is not None and task.state in due
+    return task is not None and still_due(task, block["check"])
 
 
 @decides(WantGate)

@@ -7,8 +7,8 @@ from datetime import date, datetime, timedelta
 from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
+from yokemate.rules.days_frame import SLIP_MS, SLOT_MS
 from yokemate.rules.days_parts import lacking_parts, undated_parts
-from yokemate.rules.days_problem import SLIP_MS
 from yokemate.rules.frame import State
 from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
@@ -78,15 +78,17 @@ class PlannedGate(ViewPart):
 
 class Trouble(ViewPart):
     """What no longer holds: `cannot_come` (person), `overdue`; `lift_over`: a lift was called for then and was not made;
-    `part_late` (part): it is planned before the day its part is expected; `no_date` (part): nobody knows when that comes.
+    `lift_elsewhen`: it was called for `from_ms`, and the plan has it at `planned_ms`, or not at all; `part_late` (part): it
+    is planned before the day its part is expected; `no_date` (part): nobody knows when that comes.
     """
 
-    kind: Literal["cannot_come", "overdue", "lift_over", "part_late", "no_date"]
+    kind: Literal["cannot_come", "overdue", "lift_over", "lift_elsewhen", "part_late", "no_date"]
     task: str
     title: str
     check: bool
     person: str | None
     from_ms: int
+    planned_ms: int | None = None
     part: str | None = None
 
 
@@ -133,7 +135,9 @@ def days(state: State, viewer: Viewer, params: NoParams) -> DaysView:
         by_day.setdefault(local_day(block.from_ms, zone), []).append(block)
     plans = viewer.role == "lead" or is_deputy(state.get(Member, viewer.person), now)
     trouble = list(_trouble(state, plan, viewer.facts.hours, zone, now)) if plans else []
-    moments = [end_of_today, *(b.to_ms + SLIP_MS for b in ahead), *(b.from_ms for b in ahead)]
+    called = [lift.when_ms for lift in state.all(Lift) if lift.when_ms is not None]
+    moments = [end_of_today, *(b.from_ms for b in ahead)]
+    moments += [ms + SLIP_MS for ms in (*(b.to_ms for b in ahead), *called)]
     return DaysView(
         as_of_ms=now,
         valid_until_ms=min(ms for ms in moments if ms > now),
@@ -270,6 +274,25 @@ def _all_work(state: State, plan: DaysPlan, zone: ZoneInfo) -> PlannedGate | Non
     )  # fmt: skip
 
 
+def _of_lift(lift: Lift, task: Task, planned_ms: int | None, now: int) -> Trouble | None:
+    """A called lift that was not made in time, or that the plan has at another hour than it was called for."""
+    if lift.when_ms is None:
+        return None
+    common: dict[str, Any] = {
+        "task": task.id,
+        "title": task.plan.title,
+        "check": False,
+        "person": None,
+        "from_ms": lift.when_ms,
+    }
+    if lift.when_ms + SLIP_MS <= now:
+        return Trouble(kind="lift_over", **common)
+    as_called = planned_ms is not None and 0 <= planned_ms - lift.when_ms < SLOT_MS
+    if not as_called and lift.state != "in_place":
+        return Trouble(kind="lift_elsewhen", planned_ms=planned_ms, **common)
+    return None
+
+
 def _trouble(
     state: State, plan: DaysPlan, hours: Mapping[str, Hours], zone: ZoneInfo, now: int
 ) -> Iterator[Trouble]:
@@ -285,10 +308,12 @@ def _trouble(
             "check": block.check,
             "from_ms": block.from_ms,
         }
-        called = _called(state, task)
-        if called is not None and called.when_ms is not None and called.when_ms + SLIP_MS <= now:
-            yield Trouble(kind="lift_over", person=None, **{**common, "from_ms": called.when_ms})
-            continue
+        called = None if block.check else _called(state, task)
+        if called is not None:
+            trouble = _of_lift(called, task, block.from_ms, now)
+            if trouble is not None:
+                yield trouble
+                continue
         if block.to_ms + SLIP_MS <= now:
             yield Trouble(kind="overdue", person=None, **common)
             continue
@@ -301,10 +326,20 @@ def _trouble(
         for part in () if block.check else undated_parts(state, task):
             yield Trouble(kind="no_date", person=None, part=state.get(Part, part).plan.name, **common)
         for person in [*block.team, *block.company]:
-            if called is not None and called.answers.get(person) == "will_come":
-                continue  # said yes to this very hour
+            answer = called.answers.get(person) if called is not None else None
+            if answer == "declined":
+                yield Trouble(kind="cannot_come", person=person, **common)
+            if answer is not None:
+                continue  # said so of this very hour
             key = (person, on)
             if key not in free:
                 free[key] = spans(hours[person], zone, on, 1) if person in hours else []
             if not any(a <= block.from_ms and block.to_ms <= b for a, b in free[key]):
                 yield Trouble(kind="cannot_come", person=person, **common)
+    planned = {block.task for block in plan.blocks if not block.check}
+    for task in state.all(Task):
+        called = _called(state, task)
+        if called is not None and task.id not in planned and task.state in ("open", "taken"):
+            trouble = _of_lift(called, task, None, now)
+            if trouble is not None:
+                yield trouble

@@ -22,6 +22,7 @@ from yokemate.rules.lift_crew import (
     may_sign_landed,
     place_words,
     places_of,
+    unanswered,
     verdict_wants,
 )
 from yokemate.rules.lift_let_go import let_go_words
@@ -226,7 +227,7 @@ def one_lift(state: State, viewer: Viewer, params: LiftParams) -> LiftView:
         caller=caller_of(lift),
         will_come=sorted(p for p, word in lift.answers.items() if word == "will_come"),
         declined=sorted(p for p, word in lift.answers.items() if word == "declined"),
-        no_answer=_no_answer(state, lift),
+        no_answer=unanswered(state, lift),
         my_answer=lift.answers.get(me),
         my_places=[place for place in places_of(plan) if lift.places.get(place) == me],
         i_am_ready=me in lift.ready,
@@ -298,13 +299,6 @@ def _supports(lift: Lift) -> list[SupportView]:
         )
         for support in lift.plan.supports
     ]
-
-
-def _no_answer(state: State, lift: Lift) -> list[str]:
-    if lift.state not in ("called", "crewed", "in_place"):
-        return []
-    crew = [m for m in state.all(Member) if not m.left and m.role != "viewer" and m.minor is None]
-    return sorted(m.id for m in crew if m.id not in lift.answers)
 
 
 def _valid_until(lift: Lift, viewer: Viewer, i_call: bool) -> int | None:

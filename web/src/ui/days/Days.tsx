@@ -115,6 +115,12 @@ function said(one: DaysView["trouble"][number]): string {
   if (one.kind === "overdue") return `${one.task} should be over by now`;
   if (one.kind === "lift_over")
     return `The lift of ${one.task} was called for ${moment(one.from_ms)} and not made`;
+  if (one.kind === "lift_elsewhen") {
+    const called = `The lift of ${one.task} is called for ${moment(one.from_ms)}`;
+    return one.planned_ms
+      ? `${called}; the plan has it ${moment(one.planned_ms)}`
+      : `${called}, which is not in the plan`;
+  }
   if (one.kind === "part_late") return `${one.part} comes after ${one.task}, ${moment(one.from_ms)}`;
   if (one.kind === "no_date") return `No date for ${one.part}, which ${one.task} waits for`;
   return `${nameOf(one.person)} can't come to ${one.task}, ${moment(one.from_ms)}`;
