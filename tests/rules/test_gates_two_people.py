@@ -326,3 +326,18 @@ def test_gates_view_says_who_may_propose_and_second() -> None:
     assert free.view("gates").valid_until_ms == free.now_ms + 600_000
     free.now_ms += 600_000
     assert free.view("gates", "sofia").gates[1].opening is None
+
+
+def test_what_lapses_with_time_lapses_on_the_screen_of_loose_ends_too() -> None:
+    """R25: the second has ten minutes, and nobody is asked after that; nor by a guest whose day is over (R23)."""
+    hall = Hall(gate(), end(), gate("later", 2), member("gast", guest_until_ms=NOON + 2 * 3_600_000))
+    hall.do("gast", "loose.propose_another_way", loose_end="E1", reason_text="A new one fitted")
+    seen = hall.view("loose_ends")
+    assert seen.by_gate[1].ends[0].another_way is not None
+    assert seen.valid_until_ms == NOON + 2 * 3_600_000
+    hall.now_ms = NOON + 2 * 3_600_000
+    assert hall.view("loose_ends").by_gate[1].ends[0].another_way is None
+
+    free = Hall(gate())
+    free.propose()
+    assert free.view("loose_ends").valid_until_ms == free.now_ms + 600_000

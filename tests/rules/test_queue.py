@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import time
 
+import pytest
+
 from rules import world as w
+from yokemate.rules.presence import DAY_IN_MS
 from yokemate.rules.queue import weights
 from yokemate.rules.views.plan import PlanView
 from yokemate.rules.views.queue import QueueView
@@ -109,3 +112,20 @@ def test_five_hundred_tasks_are_linear(new_world):
         return best
 
     assert cost(500) < 12 * cost(100)
+
+
+@pytest.mark.parametrize("name", ["queue", "task", "checks"])
+def test_what_is_said_of_who_is_here_ends_when_the_next_sign_in_does(new_world, name):
+    """R28: a sign-in is forgotten after a long day without an entry, and nobody is then company for under-car work."""
+    world = new_world(
+        w.plan(w.task("T1", hazards=["under_car"])), crew={"bram": w.CREW["bram"]}, signed_in=False
+    )
+    world.do("bram", "crew.sign_in")
+    came = world.now_ms
+    world.later(hours=15)
+    world.do("ines", "crew.sign_in")
+    params = {"task": "T1"} if name == "task" else {}
+    assert world.view("ines", name, **params).valid_until_ms == came + DAY_IN_MS
+    assert world.view("ines", "queue").start_now is not None
+    world.now_ms = came + DAY_IN_MS
+    assert world.view("ines", "queue").start_now is None

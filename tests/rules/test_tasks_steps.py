@@ -196,6 +196,46 @@ def test_on_critical_work_two_accept_with_the_makers_answer(new_world):
     assert world.all(Deviation)[0].state == "accepted"
 
 
+def test_who_held_the_torque_wrench_accepts_no_deviation_of_it(new_world):
+    """R9: approved by somebody who did not do it; who helped with a reading did, though they never joined the task."""
+    tighten = Step(id="t", say="Tighten", kind="tighten", group="G1")
+    wrench = w.wrench(checked_on="2020-01-01")
+    plan = w.plan(w.task("T1", tighten), specs=[w.spec()], groups=[w.group(count=1)], tools=[wrench])
+    world = new_world(plan)
+    world.do("priya", "task.take", task="T1")
+    world.do(
+        "priya", "torque.read", task="T1", group="G1", pass_no=1, wrench=wrench["id"], set_value="24", unit="n_m",
+        bolts=[{"n": 1}], helped=["ines"],
+    )  # fmt: skip
+    (deviation,) = world.all(Deviation)
+    world.do("ines", "crew.name_deputy", person="bram", until_ms=world.now_ms + w.HOUR)
+    refused = world.refused("ines", "deviation.accept", "did_the_work", deviation=deviation.id)
+    assert refused.params["ask_people"] == ["bram"]  # the deputy of the day may as well
+    assert world.view("ines", "queue").differently == []
+    world.do("bram", "deviation.accept", deviation=deviation.id)
+    assert world.all(Deviation)[0].state == "accepted"
+
+
+def test_what_was_done_differently_waits_in_the_queue_of_whoever_may_accept_it(new_world):
+    """R9: nobody looks for it on a task that is signed; on critical work it waits for two."""
+    tighten = Step(id="t", say="Tighten", kind="tighten", group="G1")
+    world = new_world(
+        w.plan(w.task("T1", tighten, title="Clutch"), specs=[w.spec()], groups=[w.group(critical=True)])
+    )
+    said = {"manual_says_text": "a", "we_did_text": "b", "why_text": "c", "answer_text": "the maker agrees"}
+    world.do("priya", "deviation.propose", task="T1", group="G1", **said)
+    (waits,) = world.view("ines", "queue").differently
+    assert (waits.task, waits.title, waits.critical, waits.by) == ("T1", "Clutch", True, "priya")
+    assert world.view("ines", "queue", person="priya").differently == []
+    until = world.now_ms + w.HOUR
+    world.do("ines", "crew.name_deputy", person="bram", until_ms=until)
+    seen = world.view("bram", "queue")
+    assert len(seen.differently) == 1 and seen.valid_until_ms == until  # a deputy's day ends without an entry
+    world.do("ines", "deviation.accept", deviation=waits.deviation)
+    assert world.view("ines", "queue").differently == []
+    assert len(world.view("bram", "queue").differently) == 1
+
+
 def test_harvest_puts_a_part_into_its_bag(new_world):
     """Harvest: the donor's part is on the shelf, in the numbered bag."""
     step = Step(id="h", say="Take the rack off", kind="harvest", part="rack", bag="B7")

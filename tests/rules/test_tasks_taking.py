@@ -147,6 +147,31 @@ def test_minors_by_the_three_levels(new_world):
     world.do("kofi", "task.tick", task="T3", steps=["s1"])
 
 
+def test_whoever_is_still_needed_may_join_however_many_are_there(new_world):
+    """R6, R7, R8: "enough here" turns nobody away whom the work lacks: under-18s fill no must-have place, and somebody
+    stuck wants another pair of eyes."""
+    crew = {**w.CREW, "mei": {"role": "helper", "minor": "with_adult"}}
+    plan = w.plan(
+        w.task("T1", must_people=2),
+        w.task("T3"),
+    )
+    world = new_world(plan, crew=crew)
+    world.do("bram", "task.take", task="T1")
+    for minor in ("kofi", "mei"):
+        world.do(minor, "task.join", task="T1")
+    world.refused("bram", "task.tick", "people_needed", task="T1", steps=["s1"])
+    world.do("priya", "task.join", task="T1")
+    world.refused("aled", "task.join", "enough_here", task="T1")
+
+    world.do("bram", "task.take", task="T3")
+    world.do("priya", "task.join", task="T3")
+    world.refused("aled", "task.join", "enough_here", task="T3")
+    assert not [c for c in world.view("aled", "queue").help_wanted if c.task == "T3"]
+    world.do("bram", "task.stuck", task="T3", reason="other")
+    assert [c.reason.code for c in world.view("aled", "queue").help_wanted if c.task == "T3"] == ["is_stuck"]
+    world.do("aled", "task.join", task="T3")
+
+
 def test_a_missing_single_use_part_stops_and_have_you_got_it_corrects(new_world):
     """R5: the stock may be wrong; *I have got it* corrects it and the work goes on."""
     nut = {"id": "nut", "name": "Lock nut", "source": "new", "count": 0, "single_use": True}

@@ -195,3 +195,20 @@ def test_r29_a_guest_whose_day_is_over_is_not_offered_as_second_person() -> None
     shop = Shop(member("guest", guest_until_ms=NOON - 1), member("gone", left=True))
     shop.make_final()
     assert [p.person for p in shop.view("torque", group="G1").who_may_check] == ["ines", "sofia"]
+
+
+def test_r9_a_deviation_of_a_reading_without_a_task_is_told_and_accepted() -> None:
+    """R11: a group that no task in the build tightens has readings too. What counts only as a deviation waits in the
+    queues of those who may accept it, by the name of its group, until they have."""
+    old = wrench_row("W9", checks=[check_row(until=NOON - DAY)])
+    gone = task_row("T1", 1, Step(id="s1", say="Tighten", kind="tighten", group="G1"), state="left_out")
+    shop = Shop(group_row(critical=False, countersign=False), old, gone)
+    shop.read(1, 2, 3, pass_no=1)
+    shop.read(1, wrench="W9")
+    (deviation,) = shop.state.all(Deviation)
+    assert deviation.task == ""
+    (waits,) = shop.view("queue", "ines").differently
+    assert (waits.deviation, waits.task, waits.group, waits.title) == (deviation.id, None, "G1", "Group G1")
+    assert shop.view("queue", "bram").differently == []  # neither lead nor deputy
+    shop.do("ines", "deviation.accept", deviation=deviation.id)
+    assert shop.view("queue", "ines").differently == []

@@ -37,3 +37,18 @@ def people_in(state: State, now_ms: int) -> list[Member]:
 def is_alone(state: State, person: str, now_ms: int) -> bool:
     """No other adult of the crew is signed in: a child can't lift a car off anybody, and is not left to find them."""
     return not any(m.id != person and m.minor is None for m in people_in(state, now_ms))
+
+
+def crew_changes_ms(state: State, now_ms: int) -> int | None:
+    """When a sign-in, a guest's day or a deputy's next ends by itself: what a view says of who is here, or may, ends then."""
+    ends = [
+        end
+        for m in state.all(Member)
+        if not m.left
+        for end in (m.guest_until_ms, m.deputy_until_ms, _day_ends_ms(m))
+    ]
+    return min((end for end in ends if end is not None and end > now_ms), default=None)
+
+
+def _day_ends_ms(member: Member) -> int | None:
+    return None if member.in_since_ms is None else member.in_since_ms + DAY_IN_MS

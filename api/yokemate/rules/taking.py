@@ -124,6 +124,15 @@ def skilled_missing(state: State, task: Task) -> int:
     return max(0, task.plan.skilled_people - len(able)) if task.plan.lead_skill is not None else 0
 
 
+def needs(state: State, task: Task, member: Member) -> bool:
+    """Whether taken work lacks just this person, wants help, or is stuck and wants another pair of eyes (R7, R8)."""
+    if task.help_wanted or task.stuck is not None:
+        return True
+    grown = member.minor is None
+    skilled = has_skill(task, member) and skilled_missing(state, task) > 0
+    return grown and (skilled or people_missing(state, task) > 0)
+
+
 def who_is_missing(state: State, task: Task) -> Refused | None:
     """Whose absence from the task keeps its steps from being done (R7, R8, R28); None when all who must have joined."""
     missing = people_missing(state, task)

@@ -24,6 +24,11 @@ export const plans = (person: string | null | undefined): boolean => {
   return member?.role === "lead" || (typeof until === "number" && until > serverNow());
 };
 /** May whoever is at this phone plan? */
+/** Whoever acts here is on the crew; a viewer looks, and is offered nothing to press (R30). */
+export const iWork = (): boolean => {
+  const role = row("member", actor.value)?.role;
+  return role !== undefined && role !== "viewer";
+};
 export const iPlan = (): boolean => plans(me.value?.person);
 export const build = signal<{ id: string; name: string; role: string } | null>(null);
 export const people = signal<ReadonlyMap<string, Person>>(new Map());

@@ -107,6 +107,8 @@ export interface components {
             proposal: string;
             /** Reason */
             reason: string | null;
+            /** Until Ms */
+            until_ms: number | null;
         };
         /**
          * AnswerLift
@@ -1210,6 +1212,26 @@ export interface components {
             was_ms: number | null;
             /** Was People */
             was_people: string[];
+        };
+        /**
+         * DifferentlyWaits
+         * @description Done differently from the manual; a reading may have no task, then it is the bolt group's.
+         */
+        DifferentlyWaits: {
+            /** At Ms */
+            at_ms: number;
+            /** By */
+            by: string;
+            /** Critical */
+            critical: boolean;
+            /** Deviation */
+            deviation: string;
+            /** Group */
+            group: string | null;
+            /** Task */
+            task: string | null;
+            /** Title */
+            title: string;
         };
         /**
          * Done
@@ -4202,6 +4224,11 @@ export interface components {
             ask_person: string | null;
             /** Checks */
             checks: components["schemas"]["CheckWaits"][];
+            /**
+             * Differently
+             * @default []
+             */
+            differently: components["schemas"]["DifferentlyWaits"][];
             /** Help Wanted */
             help_wanted: components["schemas"]["Card"][];
             /** Holding Up */

@@ -11,10 +11,10 @@ from yokemate.rules.commands.notes import (
     ReportSnag,
     WithdrawPayload,
 )  # fmt: skip
+from yokemate.rules.deviations import did_it, who_may_accept
 from yokemate.rules.frame import Deciding, decides
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Deviation, Group, Member, Snag, Task, Withdrawal
-from yokemate.rules.taking import people_on
+from yokemate.rules.rows import Deviation, Group, Snag, Task, Withdrawal
 
 
 @decides(ProposeDeviation)
@@ -38,12 +38,10 @@ def _critical(d: Deciding, task: Task, step: str | None, group: str | None) -> b
 @decides(AcceptDeviation)
 def accept(d: Deciding, cmd: AcceptDeviation) -> None:
     deviation = d.get(Deviation, cmd.deviation)
-    task = d.get(Task, deviation.task)
     if deviation.state != "waiting":
         raise Refused("already_closed")
-    others = [m.id for m in d.all(Member) if m.role == "lead" and m.id not in task.worked and not m.left]
-    if d.who in {deviation.by, *task.worked, *people_on(task)}:
-        raise Refused("did_the_work", ask_people=others)
+    if d.who in did_it(d, deviation):
+        raise Refused("did_the_work", ask_people=who_may_accept(d, deviation, d.now_ms))
     if any(pair.by == d.who for pair in deviation.accepted):
         raise Refused("somebody_else")
     answer = cmd.answer_text or deviation.answer

@@ -23,7 +23,15 @@ from yokemate.rules.hazard_pairs import NEVER_ALONE
 from yokemate.rules.presence import is_alone, is_in
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Member, Part, Task
-from yokemate.rules.taking import has_skill, minor_level, need_no_harm, need_ready, need_suits, people_on
+from yokemate.rules.taking import (
+    has_skill,
+    minor_level,
+    need_no_harm,
+    need_ready,
+    need_suits,
+    needs,
+    people_on,
+)
 from yokemate.rules.transitions import need_state
 
 
@@ -76,15 +84,21 @@ def join(d: Deciding, cmd: JoinTask) -> None:
         raise Refused("minor_no", task=task.id, ask_person=task.holder)
     if level == "watch" and not cmd.learner:
         raise Refused("minor_watch")
-    most = max(task.plan.must_people, task.plan.better_people, 2 if task.plan.buddy else 1) + 1
-    hands = 1 + sum(not mate.learner for mate in task.mates)
-    if not cmd.learner and not task.help_wanted and hands >= most:
-        raise Refused("enough_here", count=hands)
+    if not cmd.learner:
+        _need_room(d, task, member)
     if NEVER_ALONE & set(task.plan.hazards) and is_alone(d, d.who, d.now_ms):
         raise Refused("alone")
     d.tell("task.joined", task=task.id, learner=cmd.learner or not has_skill(task, member))
     if task.help_wanted and len(people_on(task)) + 1 >= max(task.plan.must_people, task.plan.better_people):
         d.tell("task.help_wanted", task=task.id, wanted=False)
+
+
+def _need_room(d: Deciding, task: Task, member: Member) -> None:
+    """One more than the work asks for is enough; not where it lacks just this person, or somebody is stuck (R6 to R8)."""
+    most = max(task.plan.must_people, task.plan.better_people, 2 if task.plan.buddy else 1) + 1
+    hands = 1 + sum(not mate.learner for mate in task.mates)
+    if hands >= most and not needs(d, task, member):
+        raise Refused("enough_here", count=hands)
 
 
 @decides(LeaveTask)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from yokemate.rules.decide.checks import allowed_methods
 from yokemate.rules.frame import State
 from yokemate.rules.hold_points import END, HoldDue, holds_due, worked_on
+from yokemate.rules.presence import crew_changes_ms
 from yokemate.rules.rows import Check, Group, Member
 from yokemate.rules.rows.torque import BoltCheck
 from yokemate.rules.second_person import touchers, why_not_second
@@ -78,6 +79,7 @@ def checks(state: State, viewer: Viewer, params: NoParams) -> ChecksView:
     holds = [_hold(state, viewer, due) for due in holds_due(state)]
     return ChecksView(
         as_of_ms=viewer.now_ms,
+        valid_until_ms=crew_changes_ms(state, viewer.now_ms),
         waiting_for_me=[w for w in waits if w.i_may],
         waiting_for_others=[w for w in waits if not w.i_may],
         holds_for_me=[h for h in holds if h.i_may],

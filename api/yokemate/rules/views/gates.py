@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any, Literal
 
 from yokemate.rules.decide.proposals import ends_ms, stands, waiting
@@ -56,15 +57,20 @@ class GatesView(View):
 def gates(state: State, viewer: Viewer, params: NoParams) -> GatesView:
     """Every gate with what it still wants, in the order of the build."""
     shown = [gate_view(state, viewer, gate) for gate in gates_in_order(state)]
-    ends = [g.opening.until_ms for g in shown if g.opening is not None]
-    ends += [want.params.get("until_ms") for g in shown for want in g.wants if want.kind == "lag"]
     build = state.find(Build, "build")
     return GatesView(
         as_of_ms=viewer.now_ms,
-        valid_until_ms=min((end for end in ends if end is not None and end > viewer.now_ms), default=None),
+        valid_until_ms=gates_end_ms(shown, viewer.now_ms),
         engine=build.engine if build is not None else "off",
         gates=shown,
     )
+
+
+def gates_end_ms(shown: Sequence[GateView], now_ms: int) -> int | None:
+    """When one of them may look different although no entry comes: the second of two is too late, a cure is over."""
+    ends = [g.opening.until_ms for g in shown if g.opening is not None]
+    ends += [want.params.get("until_ms") for g in shown for want in g.wants if want.kind == "lag"]
+    return min((end for end in ends if end is not None and end > now_ms), default=None)
 
 
 def gate_view(state: State, viewer: Viewer, gate: Gate) -> GateView:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from yokemate.rules.decide.loose_ends import not_made_good
-from yokemate.rules.decide.proposals import waiting
+from yokemate.rules.decide.proposals import ends_ms, stands, waiting
 from yokemate.rules.frame import State
-from yokemate.rules.rows import Build, LooseEnd, Task
+from yokemate.rules.rows import Build, LooseEnd, Proposal, Task
 from yokemate.rules.standing import gates_in_order
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
-from yokemate.rules.views.gates import GateView, gate_view
+from yokemate.rules.views.gates import GateView, gate_view, gates_end_ms
 from yokemate.rules.views.saying import Saying, saying
 
 
@@ -19,6 +19,7 @@ class AnotherWay(ViewPart):
     by: str
     at_ms: int
     reason: str | None  # payload id
+    until_ms: int | None  # when it lapses by itself
 
 
 class LooseEndView(ViewPart):
@@ -64,17 +65,19 @@ class LooseEndsView(View):
 def loose_ends(state: State, viewer: Viewer, params: NoParams) -> LooseEndsView:
     """What is loose, by gate and by zone, and what else keeps each gate shut."""
     rows = sorted((e for e in state.all(LooseEnd) if e.closed is None), key=lambda e: (e.opened_ms, e.id))
-    ends = [_end(state, row) for row in rows]
-    gates = gates_in_order(state)
-    by_gate = [
-        GateEnds(gate=gate_view(state, viewer, gate), ends=[e for e in ends if e.gate == gate.id])
-        for gate in gates
-    ]
+    ends = [_end(state, row, viewer.now_ms) for row in rows]
+    gates = [gate_view(state, viewer, gate) for gate in gates_in_order(state)]
+    by_gate = [GateEnds(gate=gate, ends=[e for e in ends if e.gate == gate.id]) for gate in gates]
     rest = [e for e in ends if e.gate not in {gate.id for gate in gates}]
     if rest:
         by_gate.append(GateEnds(gate=None, ends=rest))
+    lapse = [gates_end_ms(gates, viewer.now_ms), *(e.another_way.until_ms for e in ends if e.another_way)]
     return LooseEndsView(
-        as_of_ms=viewer.now_ms, open=len(ends), by_gate=by_gate, by_zone=_by_zone(state, ends)
+        as_of_ms=viewer.now_ms,
+        valid_until_ms=min((ms for ms in lapse if ms is not None), default=None),
+        open=len(ends),
+        by_gate=by_gate,
+        by_zone=_by_zone(state, ends),
     )
 
 
@@ -86,10 +89,10 @@ def _by_zone(state: State, ends: list[LooseEndView]) -> list[ZoneEnds]:
     return shown + ([ZoneEnds(zone=None, name="Somewhere on the car", ends=rest)] if rest else [])
 
 
-def _end(state: State, end: LooseEnd) -> LooseEndView:
+def _end(state: State, end: LooseEnd, now_ms: int) -> LooseEndView:
     why_not = not_made_good(state, end)
     task = state.find(Task, end.restores_task) if end.restores_task else None
-    asked = waiting(state, "put_right", end.id)
+    asked = [p for p in waiting(state, "put_right", end.id) if stands(state, p, now_ms)]
     return LooseEndView(
         id=end.id,
         what=end.what,
@@ -109,9 +112,15 @@ def _end(state: State, end: LooseEnd) -> LooseEndView:
         restores_holder=task.holder if task is not None else None,
         made_good=why_not is None,
         not_made_good=None if why_not is None else saying(why_not.code, why_not.params),
-        another_way=None
-        if not asked
-        else AnotherWay(
-            proposal=asked[-1].id, by=asked[-1].by, at_ms=asked[-1].at_ms, reason=asked[-1].reason
-        ),
+        another_way=_another_way(state, asked[-1]) if asked else None,
+    )
+
+
+def _another_way(state: State, asked: Proposal) -> AnotherWay:
+    return AnotherWay(
+        proposal=asked.id,
+        by=asked.by,
+        at_ms=asked.at_ms,
+        reason=asked.reason,
+        until_ms=ends_ms(state, asked),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from yokemate.rules.availability import availability, comes_before
 from yokemate.rules.frame import State
 from yokemate.rules.hazard_pairs import clashes_with
+from yokemate.rules.presence import crew_changes_ms
 from yokemate.rules.queue import rank, remaining, weights
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, Task
@@ -132,9 +133,10 @@ def task_view(state: State, viewer: Viewer, params: TaskParams) -> TaskView:
     found = availability(state, task, viewer.now_ms)
     is_open = task.state == "open"
     early = comes_before(state, task) if task.state == "done" and task.released is not None else []
+    ends = [crew_changes_ms(state, viewer.now_ms), found.ready_at_ms if is_open else None]
     return TaskView(
         as_of_ms=viewer.now_ms,
-        valid_until_ms=found.ready_at_ms if is_open else None,
+        valid_until_ms=min((ms for ms in ends if ms is not None), default=None),
         card=card(state, task, found if is_open else None, None),
         waits=[say_wait(state, task, wait) for wait in (found.waits if is_open else early)],
         ready_at_ms=found.ready_at_ms,

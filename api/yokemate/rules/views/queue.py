@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from yokemate.rules.availability import Availability, availability
+from yokemate.rules.deviations import waiting_for
 from yokemate.rules.frame import State
 from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.hazard_pairs import goes_on
-from yokemate.rules.presence import DAY_IN_MS
+from yokemate.rules.presence import crew_changes_ms
 from yokemate.rules.queue import Weight, rank, remaining, weights
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Lift, Member, Task
+from yokemate.rules.rows import Group, Lift, Member, Task
 from yokemate.rules.taking import has_skill, minor_level, not_now, people_on
 from yokemate.rules.views.cards import Card, Say, card, gate_name, help_reason, say, say_refused
 from yokemate.rules.views.checks import CheckWaits, HoldWaits, checks
@@ -22,12 +23,25 @@ class QueueParams(ViewPart):
     person: str | None = None
 
 
+class DifferentlyWaits(ViewPart):
+    """Done differently from the manual; a reading may have no task, then it is the bolt group's."""
+
+    deviation: str
+    task: str | None
+    group: str | None
+    title: str
+    critical: bool
+    by: str
+    at_ms: int
+
+
 class QueueView(View):
     person: str
     taken: list[Card]
     start_now: Card | None
     checks: list[CheckWaits]
     holds: list[HoldWaits] = []  # hold points that wait for this person
+    differently: list[DifferentlyWaits] = []  # what was done differently and waits for this person's yes
     help_wanted: list[Card]
     after_that: list[Card]
     not_yet: list[Card]
@@ -56,16 +70,16 @@ def queue(state: State, viewer: Viewer, params: QueueParams) -> QueueView:
     ready, not_yet, not_for_you = _sorted(state, member, tasks, found, weight, viewer.now_ms)
     wanting = _help(state, member, tasks)
     own = checks(state, Viewer(person, member.role, viewer.now_ms), NoParams())
-    ends = [f.ready_at_ms for f in found.values() if f.ready_at_ms is not None]
-    ends += [member.in_since_ms + DAY_IN_MS] if member.in_since_ms is not None else []
+    ends = [crew_changes_ms(state, viewer.now_ms), *(f.ready_at_ms for f in found.values())]
     return QueueView(
         as_of_ms=viewer.now_ms,
-        valid_until_ms=min((ms for ms in ends if ms > viewer.now_ms), default=None),
+        valid_until_ms=min((ms for ms in ends if ms is not None and ms > viewer.now_ms), default=None),
         person=person,
         taken=[card(state, t, None, None) for t in mine],
         start_now=ready[0] if ready else None,
         checks=own.waiting_for_me,
         holds=own.holds_for_me,
+        differently=_differently(state, person, viewer.now_ms),
         help_wanted=wanting,
         after_that=ready[1:],
         not_yet=not_yet,
@@ -73,6 +87,22 @@ def queue(state: State, viewer: Viewer, params: QueueParams) -> QueueView:
         ask_person=first_lead(state),
         holding_up=_holding_up(found),
     )
+
+
+def _differently(state: State, person: str, now_ms: int) -> list[DifferentlyWaits]:
+    return [
+        DifferentlyWaits(
+            deviation=one.id,
+            task=task.id if task is not None else None,
+            group=one.group,
+            title=task.plan.title if task is not None else state.get(Group, one.group or "").plan.name,
+            critical=one.critical,
+            by=one.by,
+            at_ms=one.at_ms,
+        )
+        for one in waiting_for(state, person, now_ms)
+        if (task := state.find(Task, one.task)) is not None or one.group is not None
+    ]
 
 
 def _where(state: State, person: str) -> str | None:

@@ -7,6 +7,7 @@ from fractions import Fraction
 from yokemate.planfile.model import BoltGroupPlan, Decimal, TorqueSpec, TorqueUnit
 from yokemate.rules.as_found import as_found_wanted
 from yokemate.rules.frame import State
+from yokemate.rules.presence import crew_changes_ms
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Countersign, Group, LooseEnd, Member, Reading, TorqueWrench
 from yokemate.rules.rows.torque import Bolt
@@ -189,9 +190,10 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
         key=lambda c: c.at_ms,
     )
     touched = touchers(state, group)
+    ends = [crew_changes_ms(state, now), *(w.until_ms for w in wrenches)]
     return TorqueView(
         as_of_ms=now,
-        valid_until_ms=min((w.until_ms for w in wrenches if w.until_ms and w.until_ms > now), default=None),
+        valid_until_ms=min((ms for ms in ends if ms is not None and ms > now), default=None),
         group=group.id,
         name=group.plan.name,
         plan=group.plan,

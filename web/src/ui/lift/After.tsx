@@ -111,7 +111,7 @@ export function After({ view }: { view: LiftView }): JSX.Element {
       ) : null}
       {open === "elsewhere" && <Elsewhere view={view} onClose={close} />}
       {open === "note" && <AddNote about={{ kind: "lift", id: view.id }} onClose={close} />}
-      {open === "snag" && <ReportSnag onClose={close} />}
+      {open === "snag" && <ReportSnag task={rows("task").get(row?.task ?? "")} onClose={close} />}
     </section>
   );
 }

@@ -12,10 +12,11 @@ import { AsOf } from "../AsOf";
 import { CardTag, nextWords } from "../CardTag";
 import { Fetching } from "../Fetching";
 import { go } from "../go";
-import { PlaceList } from "../PlaceList";
+import { type PlaceLine, PlaceList } from "../PlaceList";
 import { Button, EmptyState, LinkButton, MainButton, NoticeLine, RefusalPanel } from "../parts";
 import { joinsAs, joinWords } from "../task/joining";
 import { holdPlace } from "../words/holds";
+import { moment } from "../words/times";
 import { atHand, type Card, type QueueView } from "./atHand";
 
 function Part({ title, children }: { title: string; children: ComponentChildren }): JSX.Element {
@@ -105,6 +106,16 @@ function Help({ card, main, mine }: { card: Card; main: boolean; mine: boolean }
   );
 }
 
+/** Where what was done differently is looked at: on its task, or its bolts where a reading had none. */
+function differentlyPlace(one: NonNullable<QueueView["differently"]>[number]): PlaceLine {
+  return {
+    key: one.deviation,
+    word: `${one.title}${one.critical ? " · critical" : ""}`,
+    second: `${one.task ? `${one.task}, ` : ""}${nameOf(one.by)}, ${moment(one.at_ms)}`,
+    href: one.task ? `/tasks/${one.task}` : `/groups/${one.group}`,
+  };
+}
+
 function Matter({ view: told }: { view: QueueView }): JSX.Element {
   const view = atHand(told);
   const mine = rows("member").get(actor.value ?? "");
@@ -112,7 +123,9 @@ function Matter({ view: told }: { view: QueueView }): JSX.Element {
   const mayAct = view.person === actor.value; // somebody else's queue is looked at, read only
   const newcomer = view.taken.length === 0 && !view.start_now && view.once.length === 0;
   const nothing =
-    newcomer && view.help_wanted.length === 0 && view.checks.length + (view.holds ?? []).length === 0;
+    newcomer &&
+    view.help_wanted.length === 0 &&
+    view.checks.length + (view.holds ?? []).length + (view.differently ?? []).length === 0;
   return (
     <div class="stack-wide">
       {first && view.person === actor.value && (
@@ -180,6 +193,11 @@ function Matter({ view: told }: { view: QueueView }): JSX.Element {
               ...(view.holds ?? []).map(holdPlace),
             ]}
           />
+        </Part>
+      )}
+      {(view.differently ?? []).length > 0 && (
+        <Part title="Done differently: your yes is wanted">
+          <PlaceList places={(view.differently ?? []).map(differentlyPlace)} />
         </Part>
       )}
       {view.help_wanted.length > (newcomer ? 1 : 0) && (

@@ -10,6 +10,7 @@ import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
 import { Fetching } from "../Fetching";
+import { Snags } from "../gates/Snags";
 import { kindWord, Strip } from "../gates/Strip";
 import { Tags } from "../gates/Tags";
 import { Wants } from "../gates/Wants";
@@ -124,6 +125,7 @@ export default function LooseEnds(): JSX.Element {
           view?.by_gate.map((group) => <OfGate key={group.gate?.id ?? "none"} group={group} />)}
         {by === "zone" && view?.by_zone.map((zone) => <OfZone key={zone.zone ?? "none"} zone={zone} />)}
         <Tags />
+        <Snags />
       </div>
       {report && <ReportLoose mends={mends} onClose={() => setReport(false)} />}
     </Screen>

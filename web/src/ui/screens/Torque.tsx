@@ -8,6 +8,7 @@ import { dispatch, pending } from "../../app/outbox";
 import { actor, nameOf } from "../../app/session";
 import { isOn, matesOf, taskSeen } from "../../app/tasks";
 import { useView } from "../../app/views";
+import type { RowKinds } from "../../wire/rows";
 import { AsOf } from "../AsOf";
 import { BoltPattern } from "../drawings";
 import { Fetching } from "../Fetching";
@@ -16,6 +17,7 @@ import { Button, LinkButton, MainButton, NoticeLine, RefusalPanel } from "../par
 import { RefusedHere } from "../RefusedHere";
 import { Screen } from "../Screen";
 import { useScreenOn } from "../screenOn";
+import { Differently } from "../task/Differently";
 import { groupReached } from "../task/progress";
 import { LastLapse } from "../torque/LastLapse";
 import { notCounted } from "../torque/notCounted";
@@ -27,6 +29,11 @@ import { holding, keptFor, useKept, wrenchTrouble } from "../torque/setting";
 import { Turning } from "../torque/Turning";
 import { Working } from "../torque/Working";
 import { moment } from "../words/times";
+
+/** What was done differently here in a reading that belongs to no task of the build. */
+function withoutTask(group: string): RowKinds["deviation"][] {
+  return [...rows("deviation").values()].filter((one) => one.group === group && !rows("task").get(one.task));
+}
 
 export default function Torque({ id }: { id: string }): JSX.Element {
   const search = new URLSearchParams(useSearch());
@@ -98,6 +105,9 @@ export default function Torque({ id }: { id: string }): JSX.Element {
         <LastLapse view={view} />
         <ReadTwice view={view} />
         <Readings view={view} />
+        {withoutTask(id).map((one) => (
+          <Differently key={one.id} one={one} />
+        ))}
         {!card && seen.pass !== null && view.passes[seen.pass - 1]?.torque && (
           <Button label="Change torque wrench or setting" size={48} onPress={() => setChanging(true)} />
         )}

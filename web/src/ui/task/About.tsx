@@ -2,15 +2,16 @@
 
 import type { JSX } from "preact";
 import { rows } from "../../app/mirror";
-import { dispatch, madeHere } from "../../app/outbox";
+import { madeHere } from "../../app/outbox";
 import { actor, nameOf } from "../../app/session";
 import type { TaskRow } from "../../app/tasks";
 import type { RowKinds } from "../../wire/rows";
 import { Payload } from "../Payload";
-import { Button, RefusalPanel, Snag } from "../parts";
+import { RefusalPanel } from "../parts";
 import { Photo } from "../photo/Photo";
 import { moment } from "../words/times";
 import { Differently } from "./Differently";
+import { SnagLine } from "./SnagLine";
 import { StillHere } from "./StillHere";
 
 /** A refused *Take it* by itself says nothing that anybody would look for again. */
@@ -35,27 +36,7 @@ export function About({ task }: { task: TaskRow }): JSX.Element {
         <Differently key={one.id} one={one} task={task} />
       ))}
       {snags.map((one, index) => (
-        <Snag
-          key={one.id}
-          number={String(index + 1)}
-          what={one.note ? "Snag" : one.what}
-          second={`Found by ${nameOf(one.by)}, ${moment(one.at_ms)}`}
-          action={
-            <div class="stack">
-              {one.note && (
-                <p>
-                  <Payload id={one.note} meanwhile={madeHere(one.id, "what_text")} />
-                </p>
-              )}
-              <Photo id={one.photo} row={one.id} about={`Snag, found by ${nameOf(one.by)}`} />
-              <Button
-                label="Put right"
-                size={48}
-                onPress={() => void dispatch("snag.put_right", { snag: one.id })}
-              />
-            </div>
-          }
-        />
+        <SnagLine key={one.id} one={one} number={index + 1} />
       ))}
       {notes.map((one) => (
         <div key={one.id} class="stack">

@@ -2,6 +2,7 @@
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
+import { rows } from "../../app/mirror";
 import { dispatch, madeHere, pending } from "../../app/outbox";
 import { iPlan, me, nameOf, typingFor } from "../../app/session";
 import { isOn, type TaskRow } from "../../app/tasks";
@@ -14,16 +15,17 @@ import { moment } from "../words/times";
 
 type Deviation = RowKinds["deviation"];
 
-/** Why whoever is at this phone can't accept it, in the words of the button. */
-function barred(one: Deviation, task: TaskRow): string | undefined {
+/** Why whoever is at this phone can't accept it, in the words of the button. A reading may have no task. */
+function barred(one: Deviation, task: TaskRow | undefined): string | undefined {
   const person = me.value?.person ?? "";
-  if (one.by === person || (task.worked ?? []).includes(person) || isOn(task, person))
-    return "whoever did it can't accept it";
+  const touched = rows("group").get(one.group ?? "")?.touched ?? [];
+  const worked = [one.by, ...(task?.worked ?? []), ...touched].includes(person);
+  if (worked || (task && isOn(task, person))) return "whoever did it can't accept it";
   if ((one.accepted ?? []).some((pair) => pair.by === person)) return "one more must, you have";
   return undefined;
 }
 
-function Accept({ one, task }: { one: Deviation; task: TaskRow }): JSX.Element {
+function Accept({ one, task }: { one: Deviation; task: TaskRow | undefined }): JSX.Element {
   const [answer, setAnswer] = useState("");
   if (pending("deviation.accept", { deviation: one.id }).length > 0)
     return <Stub word="Accepted, on this phone only" />;
@@ -58,7 +60,12 @@ function Accept({ one, task }: { one: Deviation; task: TaskRow }): JSX.Element {
   );
 }
 
-export function Differently({ one, task }: { one: Deviation; task: TaskRow }): JSX.Element {
+interface Props {
+  one: Deviation;
+  task?: TaskRow | undefined;
+}
+
+export function Differently({ one, task }: Props): JSX.Element {
   const accepted = one.accepted ?? [];
   return (
     <section class="stack" aria-label="Done differently">
