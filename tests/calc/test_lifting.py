@@ -444,6 +444,7 @@ def test_who_then_bears_most() -> None:
     a, b, c, d = let_go(100, corners, 1400)
 
     assert (d.heaviest, d.heaviest_kg) == ("b", pytest.approx(70))
+    assert (d.borne_kg, a.borne_kg) == (pytest.approx((30, 70, 0)), ())
     assert (c.heaviest, c.heaviest_kg) == ("b", pytest.approx(70))
     assert {(case.holds, case.heaviest, case.heaviest_kg) for case in (a, b)} == {(False, "", 0)}
 

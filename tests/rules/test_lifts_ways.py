@@ -195,6 +195,46 @@ def test_who_lets_go_with_the_centre_uncertain_and_a_machine_that_bears_most() -
     assert said("80", "90", "160")[1] == f"{for_c} Over twice the figure for one person.", "the worst phase"
 
 
+def test_a_machine_that_would_bear_more_than_its_marking_when_somebody_lets_go() -> None:
+    """R20: a marking holds for a moment too. 50 kg between a hook and one person 1000 mm apart, 40 mm beside their line, and
+    one more 500 mm to that side: who bears 50 × 40/500 = 4, the other two 23 each. Without that one they bear 25 each.
+    """
+    places = [("front", "lifter", 0, 0), ("hook", "crane", 1000, 0), ("side", "lifter", 500, 500)]
+
+    def said(rated_kg: str) -> list[str]:
+        supports = [
+            {"id": n, "say": n, "kind": kind, "x_mm": str(x), "y_mm": str(y), "rated_kg": rated_kg}
+            for n, kind, x, y in places
+        ]
+        plan = w.lift(mass_kg="50", cg_x_mm="500", cg_y_mm="40", supports=supports)
+        shares, unfit, _by = work_out_shares(plan)
+        assert unfit is None
+        assert [(one.support, one.worst_kg) for one in shares] == [
+            ("front", "23.0"),
+            ("hook", "23.0"),
+            ("side", "4.0"),
+        ]
+        return let_go_words(plan)
+
+    others = "Whoever lets go at “side”: “front” bears 25.0 kg for that moment."
+    assert said("25")[1] == others
+    assert said("24")[1] == f"{others} “hook” bears 25.0 kg, and is marked for 24 kg."
+
+
+def test_a_machine_left_alone_says_its_marking() -> None:
+    """R20: 50 kg, a hook 40 mm beside the centre and one person 400 mm to the other side: the hook bears 50 × 400/440 = 45.5,
+    left alone all 50."""
+    supports = [
+        {"id": "hook", "say": "hook", "kind": "crane", "x_mm": "0", "y_mm": "0", "rated_kg": "48"},
+        {"id": "hand", "say": "hand", "kind": "lifter", "x_mm": "440", "y_mm": "0"},
+    ]
+    plan = w.lift(mass_kg="50", cg_x_mm="40", cg_y_mm="0", supports=supports)
+    assert work_out_shares(plan)[1] is None
+    assert let_go_words(plan) == [
+        "Whoever lets go at “hand”: “hook” bears 50.0 kg for that moment. It is marked for 48 kg."
+    ]
+
+
 def test_a_lift_is_rearranged_called_and_put_back(new_world: NewWorld) -> None:
     """R20: 80 kg is refused whatever is said; with the crane that was shown to work it is called; the plan's places return."""
     world = new_world(w.plan(w.task("T1"), lifts=[w.lift("L1", mass_kg="80")]))

@@ -16,12 +16,14 @@ class LetGo:
         holds [-]: whether the load surely stays on the others
         heaviest [-]: the person who then bears most, or the stiff support where no person is left; empty when it tips
         heaviest_kg [kg]: what that place bears at worst; 0 when the load tips
+        borne_kg [kg]: what each of the others bears at worst, in the order given; none when the load tips
     """
 
     name: str
     holds: bool
     heaviest: str
     heaviest_kg: float
+    borne_kg: tuple[float, ...]
 
 
 def let_go(
@@ -62,11 +64,12 @@ def let_go(
         try:
             shares = _shares(mass_kg, rest, cog_x_mm, cog_y_mm, cog_plus_minus_mm)
         except CalcError:
-            cases.append(LetGo(gone.name, False, "", 0.0))
+            cases.append(LetGo(gone.name, False, "", 0.0, ()))
             continue
         people = {support.name for support in rest if not support.stiff}
         most = max(shares, key=lambda share: (share.name in people, share.judged_kg))
-        cases.append(LetGo(gone.name, True, most.name, most.judged_kg))
+        borne = tuple(share.judged_kg for share in shares)
+        cases.append(LetGo(gone.name, True, most.name, most.judged_kg, borne))
     return tuple(cases)
 
 

@@ -1,27 +1,35 @@
-"""What happens to the others when one who lifts lets go, in words: they must still be able to set the load down."""
+"""What happens to the others when one who lifts lets go, in words: they must still be able to set the load down.
+
+A person may bear twice the published figure for that moment; a machine, stand or jack never more than its marking.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from yokemate.calc.errors import CalcError
 from yokemate.calc.let_go import LetGo, let_go
 from yokemate.calc.statics import Support as Rest
-from yokemate.planfile.model import LiftPhase, LiftPlan
+from yokemate.planfile.model import LiftPhase, LiftPlan, Support
 from yokemate.rules.lift_crew import lifter_places, place_words
 from yokemate.rules.lift_person_figure import person_figure
 from yokemate.rules.lift_shares import phases_of
 from yokemate.rules.lift_verdict import FIGURES_KG
+from yokemate.units import format_decimal
 
 MOST = 2  # nobody above twice the published figure, even for a moment (common practice)
 
 
 @dataclass(frozen=True)
 class _Case:
-    """Somebody lets go in one phase. `over`: the published classes whose people then bear over twice their figure there."""
+    """Somebody lets go in one phase. `over`: the published classes whose people then bear over twice their figure there.
+    `machines`: what then bears more than it is marked for, and how much.
+    """
 
     let_go: LetGo
     over: tuple[str, ...]
+    machines: tuple[tuple[Support, str], ...]
 
 
 def let_go_words(plan: LiftPlan) -> list[str]:
@@ -40,13 +48,13 @@ def let_go_words(plan: LiftPlan) -> list[str]:
         if case.let_go.holds:
             said.append(
                 f"Whoever lets go at {_place(plan, name)}: {_place(plan, case.let_go.heaviest)} bears "
-                f"{case.let_go.heaviest_kg:.1f} kg for that moment.{_over_words(case)}"
+                f"{case.let_go.heaviest_kg:.1f} kg for that moment.{_over_words(case)}{_machine_words(plan, case)}"
             )
     return said
 
 
 def _badness(case: _Case) -> tuple[bool, int, float]:
-    return not case.let_go.holds, len(case.over), case.let_go.heaviest_kg
+    return not case.let_go.holds, len(case.over) + len(case.machines), case.let_go.heaviest_kg
 
 
 def _over_words(case: _Case) -> str:
@@ -54,6 +62,15 @@ def _over_words(case: _Case) -> str:
         return ""
     whose = "for one person" if len(case.over) == len(FIGURES_KG) else f"for people of {case.over[0]} kg"
     return f" Over twice the figure {whose}."
+
+
+def _machine_words(plan: LiftPlan, case: _Case) -> str:
+    return "".join(
+        f" It is marked for {one.rated_kg} kg."
+        if one.id == case.let_go.heaviest
+        else f" {_place(plan, one.id)} bears {kg} kg, and is marked for {one.rated_kg} kg."
+        for one, kg in case.machines
+    )
 
 
 def _place(plan: LiftPlan, place: str) -> str:
@@ -70,7 +87,9 @@ def _cases(plan: LiftPlan) -> list[_Case]:
         names = frozenset(phase.supports)
         if names not in known:
             known[names] = _each(plan, names)
-        cases += [_Case(case, _over(plan, phase, case)) for case in known[names]]
+        cases += [
+            _Case(case, _over(plan, phase, case), _machines(plan, phase, case)) for case in known[names]
+        ]
     return cases
 
 
@@ -98,3 +117,15 @@ def _over(plan: LiftPlan, phase: LiftPhase, case: LetGo) -> tuple[str, ...]:
         for figure in FIGURES_KG
         if round(case.heaviest_kg, 1) > MOST * round(person_figure(phase, figure).kg, 1)
     )
+
+
+def _machines(plan: LiftPlan, phase: LiftPhase, case: LetGo) -> tuple[tuple[Support, str], ...]:
+    if not case.holds:
+        return ()
+    left = [one for one in plan.supports if one.id in phase.supports and one.id != case.name]
+    borne = [(one, format_decimal(Fraction(kg), 1)) for one, kg in zip(left, case.borne_kg, strict=True)]
+    return tuple((one, kg) for one, kg in borne if _over_marking(one, kg))
+
+
+def _over_marking(one: Support, kg: str) -> bool:
+    return one.kind != "lifter" and one.rated_kg is not None and Fraction(kg) > Fraction(one.rated_kg)
