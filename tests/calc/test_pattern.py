@@ -76,6 +76,21 @@ def test_a_rectangle_has_bolts_at_its_corners_first() -> None:
     assert (fifth[1].x, fifth[1].y) == pytest.approx((0, -0.5))  # an odd one stands on top
 
 
+def test_few_bolts_in_a_rectangle() -> None:
+    """By hand, 4 wide and 1 high (1 by 1/4): one at the top, two at top and bottom, three as on a circle drawn out to the
+    sides; six on a square have theirs in the middle of top and bottom.
+    """
+    places = [[(p.x, p.y) for p in pattern_places(count, "rectangle", 4)] for count in (1, 2, 3)]
+    out = math.sqrt(0.75)
+
+    assert places[0] == [pytest.approx((0, -0.25))]
+    assert places[1] == [pytest.approx(xy, abs=1e-9) for xy in ((0, -0.25), (0, 0.25))]
+    assert places[2] == [pytest.approx(xy) for xy in ((0, -0.25), (out, 0.125), (-out, 0.125))]
+    assert [(p.x, p.y) for p in pattern_places(6, "rectangle", 1)] == [
+        pytest.approx(xy) for xy in ((-1, -1), (0, -1), (1, -1), (1, 1), (0, 1), (-1, 1))
+    ]
+
+
 A, T = math.sqrt(0.5), 1 / 3
 
 
@@ -115,7 +130,7 @@ def test_nobody_says_the_shape() -> None:
     """Left out, the shape is a circle, the rectangle a square, the levels 30, 60, 100."""
     assert pattern_places(8) == pattern_places(8, "circle", 1)
     for call in (pattern_places, tightening_order):
-        assert call(16, "rectangle") == call(16, "rectangle", 1)
+        assert call(18, "rectangle") == call(18, "rectangle", 1) != call(18, "rectangle", 1.1)
     assert tightening_passes(16, shape="rectangle") == tightening_passes(16, (30, 60, 100), "rectangle", 1)
 
 

@@ -9,6 +9,7 @@ from yokemate.calc.drills import DRILLS
 from yokemate.calc.errors import CalcError
 from yokemate.calc.fluids import coolant_freeze
 from yokemate.calc.follow_ups import cure_lag
+from yokemate.calc.inches import inches_to_mm
 from yokemate.calc.niosh import Duration, weight_limit
 from yokemate.calc.sling_tables import Use, sling_limit
 from yokemate.calc.sockets import socket_sizes
@@ -220,34 +221,68 @@ def test_every_nut_factor() -> None:
     assert {name: (k.low, k.usual, k.high) for name, k in found.items()} == NUT_FACTORS
 
 
-# Width across flats by standard, M4 to M20, as bd-warehouse 0.4.0 prints it (ISO 4014 and 4032, DIN 931, EN 1662 and 1665);
-# JIS B 1180 and the three ISO flange parts by an open parts library.
-SIZES = ("M4", "M5", "M6", "M8", "M10", "M12", "M14", "M16", "M20")
+# Width across flats by standard, M3 to M30, as two open data sets print it (ISO 4014 and 4032, DIN 931 and 934, EN 1662 and
+# 1665; of M14 one of them has 22 under the ISO number too); JIS B 1180 and the three ISO flange parts by an open parts library.
 FLATS = {
-    "ISO hexagon": (7, 8, 10, 13, 16, 18, 21, 24, 30),
-    "old DIN": (7, 8, 10, 13, 17, 19, 22, 24, 30),
-    "EN 1662 flange": (None, 7, 8, 10, 13, 16, 18, 21, None),
-    "EN 1665 flange": (None, 8, 10, 13, 16, 18, 21, 24, 30),
-    "JIS": (None, None, 10, 13, 17, 19, 22, 24, 30),
-    "JIS small": (None, None, None, 12, 14, 17, 19, 22, 27),
-    "ISO 4161 flange nut": (None, None, None, None, 15, None, None, None, None),
-    "ISO 4162 flange": (None, None, None, None, None, 15, None, None, None),
-}
+    "M3": {"ISO hexagon": 5.5, "old DIN": 5.5},
+    "M4": {"ISO hexagon": 7, "old DIN": 7},
+    "M5": {"ISO hexagon": 8, "old DIN": 8, "EN 1662 flange": 7, "EN 1665 flange": 8},
+    "M6": {"ISO hexagon": 10, "old DIN": 10, "JIS": 10, "EN 1662 flange": 8, "EN 1665 flange": 10},
+    "M8": {"ISO hexagon": 13, "old DIN": 13, "JIS": 13, "JIS small": 12, "EN 1662 flange": 10, "EN 1665 flange": 13},
+    "M10": {
+        "ISO hexagon": 16, "old DIN": 17, "JIS": 17, "JIS small": 14, "EN 1662 flange": 13, "EN 1665 flange": 16,
+        "ISO 4161 flange nut": 15,
+    },
+    "M12": {
+        "ISO hexagon": 18, "old DIN": 19, "JIS": 19, "JIS small": 17, "EN 1662 flange": 16, "EN 1665 flange": 18,
+        "ISO 4162 flange": 15,
+    },
+    "M14": {"ISO hexagon": 21, "old DIN": 22, "JIS": 22, "JIS small": 19, "EN 1662 flange": 18, "EN 1665 flange": 21},
+    "M16": {"ISO hexagon": 24, "old DIN": 24, "JIS": 24, "JIS small": 22, "EN 1662 flange": 21, "EN 1665 flange": 24},
+    "M18": {"ISO hexagon": 27, "old DIN": 27},
+    "M20": {"ISO hexagon": 30, "old DIN": 30, "JIS": 30, "JIS small": 27, "EN 1665 flange": 30},
+    "M22": {"ISO hexagon": 34, "old DIN": 32},
+    "M24": {"ISO hexagon": 36, "old DIN": 36},
+    "M27": {"ISO hexagon": 41, "old DIN": 41},
+    "M30": {"ISO hexagon": 46, "old DIN": 46},
+}  # fmt: skip
+# An open data set's ASME B18.2.1 (widths in mm) and B18.2.2 table 4 (least widths in mm); it has no cap screw of 9/16, which is
+# from memory.
+INCH_SCREWS = {
+    "1/4": 11.1125, "5/16": 12.7, "3/8": 14.2875, "7/16": 15.875, "1/2": 19.05, "9/16": 20.6375, "5/8": 23.8125,
+    "3/4": 28.575, "7/8": 33.3375, "1": 38.1,
+}  # fmt: skip
+INCH_NUTS_LEAST = {
+    "1/4": 10.9982, "5/16": 12.5603, "3/8": 14.1478, "7/16": 17.3101, "1/2": 18.8722, "9/16": 22.0472, "5/8": 23.622,
+    "3/4": 28.1051, "7/8": 32.7787, "1": 37.465,
+}  # fmt: skip
 
 
-@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("size", FLATS)
 def test_every_socket(size: str) -> None:
     """Each socket once, the smaller first, with every standard that takes it."""
-    column = {name: row[SIZES.index(size)] for name, row in FLATS.items()}
     found = socket_sizes(f"{size}x1")
 
     assert [socket.size for socket in found] == [
-        f"{width} mm" for width in sorted(set(column.values()) - {None})
+        f"{width:g} mm" for width in sorted(set(FLATS[size].values()))
     ]
     for socket in found:
         assert set(socket.standard.split(", ")) == {
-            name for name, width in column.items() if f"{width} mm" == socket.size
+            name for name, width in FLATS[size].items() if f"{width:g} mm" == socket.size
         }
+
+
+@pytest.mark.parametrize("size", INCH_SCREWS)
+def test_every_socket_in_inches(size: str) -> None:
+    """A head is as wide as its socket's name says; a nut up to 2 % less at the least."""
+    wide = {
+        name: float(inches_to_mm(socket.size.removesuffix(" in")))
+        for socket in socket_sizes(f"{size}-20")
+        for name in socket.standard.split(", ")
+    }
+
+    assert wide["hexagon cap screw"] == pytest.approx(INCH_SCREWS[size])
+    assert 0.98 * wide["hexagon nut"] <= INCH_NUTS_LEAST[size] < wide["hexagon nut"]
 
 
 def test_every_cure() -> None:

@@ -348,6 +348,15 @@ def test_sockets_in_inches_and_to_take() -> None:
         "13 mm",
         "9/16 in",
     ]
+    assert [s.size for s in sockets_to_take(["3/4", "7/16", "M24x2", "1/4"])] == [
+        "36 mm",
+        "7/16 in",
+        "5/8 in",
+        "11/16 in",
+        "1 1/8 in",
+    ]
+    for name in ("M10x1.25", "M10X1.25", "M10 × 1,25", " M10 "):
+        assert socket_sizes(name) == socket_sizes("M10")
     with pytest.raises(CalcError):
         socket_sizes("M7")
 

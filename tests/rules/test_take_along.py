@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
+
 from rules.torque_shop import Shop, group_row, spec, task_row
 from yokemate.planfile.model import Step
+from yokemate.rules.take_along import sockets_for
 
 
 def test_sockets_are_named_by_the_heads_that_take_them() -> None:
@@ -22,3 +25,27 @@ def test_sockets_are_named_by_the_heads_that_take_them() -> None:
     assert "ISO hexagon" in by_size["16 mm"]
     assert "old DIN" in by_size["17 mm"]
     assert (tube_out.thread, tube_out.sockets) == ("M10x1 tube nut", [])
+
+
+@pytest.mark.parametrize(
+    ("words", "sizes"),
+    [
+        ("5/16-18", ["1/2 in"]),
+        ("3/8 - 24 UNF", ["9/16 in"]),
+        ("7/16-20 UNF", ["5/8 in", "11/16 in"]),
+        ("1-8", ["1 1/2 in"]),
+        ("M24x2", ["36 mm"]),
+        ("M6 x 1", ["8 mm", "10 mm"]),
+        ("M6 × 1,0 x 25 LH", ["8 mm", "10 mm"]),
+        ("M10x1 tube nut", []),
+        ("M10x1 banjo bolt", []),
+        ("M14x1.5 drain plug", []),
+        ("worm clamp 8 mm band", []),
+        ("8 mm hose", []),
+        ("3/8", []),
+        ("3/8 barb", []),
+    ],
+)
+def test_which_words_are_a_plain_hexagon(words: str, sizes: list[str]) -> None:
+    """Widths of ASME B18.2.1 and B18.2.2 (7/16: screw 5/8, nut 11/16) and of ISO 4014; anything else is measured."""
+    assert [socket.size for socket in sockets_for(words)] == sizes

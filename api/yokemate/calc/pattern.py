@@ -113,7 +113,7 @@ def pattern_places(count: int, shape: Shape = "circle", side_ratio: float = 1.0)
     """Where to draw each bolt, and when its turn comes.
 
     Formula: circle: angle 360·i/n from the top; rectangle: its corners, and as many between as keep the
-        widest gap least; up to three bolts evenly along its edge from the middle of the top
+        widest gap least; up to three bolts as on a circle, drawn out to its sides
     Args:
         count [-]: bolts in the group; 1..64
         shape [-]: how they are laid out
@@ -131,13 +131,12 @@ def pattern_places(count: int, shape: Shape = "circle", side_ratio: float = 1.0)
 
 
 def _places(count: int, shape: str, side_ratio: float) -> list[tuple[float, float]]:
-    if shape == "circle":
-        angles = [2 * math.pi * i / count for i in range(count)]
-        return [(math.sin(a), -math.cos(a)) for a in angles]
     w, h = (1.0, 1 / side_ratio) if side_ratio >= 1 else (side_ratio, 1.0)
-    if count < 4:
-        edge = [(0.0, -h), (w, -h), (w, h), (-w, h), (-w, -h), (0.0, -h)]
-        return [_along(edge, i / count) for i in range(count)]
+    if shape == "circle" or count < 4:
+        if shape == "circle":
+            w = h = 1.0
+        angles = [2 * math.pi * i / count for i in range(count)]
+        return [(w * math.sin(a), -h * math.cos(a)) for a in angles]
     corners = [(-w, -h), (w, -h), (w, h), (-w, h), (-w, -h)]
     between = _between(count - 4, 2 * w, 2 * h)
     return [
@@ -151,23 +150,11 @@ def _between(left: int, width: float, height: float) -> list[int]:
     """How many bolts stand between the corners on top, right, bottom and left: each goes where the gap is widest, of
     equal ones to the longer side and then straight across, so that an even count lies opposite in pairs.
     """
-    sides, across, found = (width, height, width, height), (0, 2, 1, 3), [0, 0, 0, 0]
+    sides, found = (width, height, width, height), [0, 0, 0, 0]
     for _ in range(left):
-        widest = max(range(4), key=lambda s: (round(sides[s] / (found[s] + 1), 9), sides[s], -across[s]))
+        widest = max((0, 2, 1, 3), key=lambda s: (round(sides[s] / (found[s] + 1), 9), sides[s]))
         found[widest] += 1
     return found
-
-
-def _along(corners: Sequence[tuple[float, float]], part: float) -> tuple[float, float]:
-    """The point at this part of the way along the path."""
-    lengths = [math.dist(a, b) for a, b in itertools.pairwise(corners)]
-    left = part * sum(lengths)
-    for (a, b), length in zip(itertools.pairwise(corners), lengths, strict=True):
-        if left <= length:
-            t = left / length
-            return (a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]))
-        left -= length
-    raise AssertionError("the part is less than the whole way")
 
 
 def tightening_passes(

@@ -1,13 +1,17 @@
 """Which socket may fit a thread: sets, because standards and old stock differ. Measure when in doubt."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from yokemate.calc.errors import CalcError
+from yokemate.units import convert_exact, parse_quantity
 
 # Thread size: standard -> width across flats, mm. Both open data sets (bd-warehouse 0.4.0, FreeCAD) unless
 # noted.
 _FLATS: dict[str, dict[str, float]] = {
+    "M3": {"ISO hexagon": 5.5, "old DIN": 5.5},
     "M4": {"ISO hexagon": 7, "old DIN": 7},
     "M5": {"ISO hexagon": 8, "old DIN": 8, "EN 1662 flange": 7, "EN 1665 flange": 8},
     "M6": {"ISO hexagon": 10, "old DIN": 10, "JIS": 10, "EN 1662 flange": 8, "EN 1665 flange": 10},
@@ -53,9 +57,28 @@ _FLATS: dict[str, dict[str, float]] = {
         "EN 1662 flange": 21,
         "EN 1665 flange": 24,
     },
+    "M18": {"ISO hexagon": 27, "old DIN": 27},
     "M20": {"ISO hexagon": 30, "old DIN": 30, "JIS": 30, "JIS small": 27, "EN 1665 flange": 30},
+    "M22": {"ISO hexagon": 34, "old DIN": 32},
+    "M24": {"ISO hexagon": 36, "old DIN": 36},
+    "M27": {"ISO hexagon": 41, "old DIN": 41},
+    "M30": {"ISO hexagon": 46, "old DIN": 46},
 }
-_INCH_FLATS = {"1/4": "7/16", "5/16": "1/2", "3/8": "9/16", "1/2": "3/4", "5/8": "15/16", "3/4": "1 1/8"}
+# Thread size: width across flats of cap screw and of nut, in. ASME B18.2.1 and B18.2.2 as an open data set and a wrench size
+# chart print them; the cap screw of 9/16 from memory.
+_INCH_FLATS = {
+    "1/4": ("7/16", "7/16"),
+    "5/16": ("1/2", "1/2"),
+    "3/8": ("9/16", "9/16"),
+    "7/16": ("5/8", "11/16"),
+    "1/2": ("3/4", "3/4"),
+    "9/16": ("13/16", "7/8"),
+    "5/8": ("15/16", "15/16"),
+    "3/4": ("1 1/8", "1 1/8"),
+    "7/8": ("1 5/16", "1 5/16"),
+    "1": ("1 1/2", "1 1/2"),
+}
+_SIZE = re.compile(r"(M[0-9]+|[0-9]+(?:/[0-9]+)?)(?:\s*[xX×-].*)?")
 
 
 @dataclass(frozen=True)
@@ -79,24 +102,30 @@ def socket_sizes(thread_size: str) -> tuple[Socket, ...]:
         thread_size [-]: like M10 (any pitch) or 3/8
     Returns: Socket
     Source: ISO 4014/4017/4032, DIN 931/934, JIS, EN 1662, EN 1665, ISO 4161 as open data sets print them;
-        inch: a wrench size chart
+        inch: ASME B18.2.1 and B18.2.2 as an open data set and a wrench size chart print them
     Example:
         >>> [s.size for s in socket_sizes("M8")]
         ['10 mm', '12 mm', '13 mm']
     """
-    size = thread_size.strip().split("x")[0].split("-")[0].strip()
-    if size in _INCH_FLATS:
-        return (Socket(f"{_INCH_FLATS[size]} in", "hexagon cap screw and nut"),)
-    flats = _FLATS.get(size)
-    if flats is None:
+    match = _SIZE.fullmatch(thread_size.strip())
+    widths = _widths(match[1]) if match else {}
+    if not widths:
         known = ", ".join([*_FLATS, *_INCH_FLATS])
         raise CalcError(
             "thread_size", f"'{thread_size}' is not in the table.", f"Sizes: {known}. Or measure."
         )
     return tuple(
-        Socket(f"{width:g} mm", ", ".join(name for name, w in flats.items() if w == width))
-        for width in sorted(set(flats.values()))
+        Socket(size, ", ".join(name for name, width in widths.items() if width == size))
+        for size in sorted(set(widths.values()), key=_rack)
     )
+
+
+def _widths(size: str) -> dict[str, str]:
+    """By standard, with its unit; empty where the tables have no such size."""
+    if size in _INCH_FLATS:
+        screw, nut = _INCH_FLATS[size]
+        return {"hexagon cap screw": f"{screw} in", "hexagon nut": f"{nut} in"}
+    return {name: f"{width:g} mm" for name, width in _FLATS.get(size, {}).items()}
 
 
 def sockets_to_take(thread_sizes: Sequence[str]) -> tuple[Socket, ...]:
@@ -115,9 +144,10 @@ def sockets_to_take(thread_sizes: Sequence[str]) -> tuple[Socket, ...]:
     for name in thread_sizes:
         for socket in socket_sizes(name):
             found.setdefault(socket.size, []).append(f"{name}: {socket.standard}")
-    return tuple(
-        Socket(size, "; ".join(found[size]))
-        for size in sorted(
-            found, key=lambda s: (s.endswith("in"), float(s.split()[0]) if s.endswith("mm") else 0, s)
-        )
-    )
+    return tuple(Socket(size, "; ".join(found[size])) for size in sorted(found, key=_rack))
+
+
+def _rack(size: str) -> tuple[bool, Fraction]:
+    """Metric ones first, each kind by its width: as sockets hang on a rack."""
+    width = parse_quantity(size, "length")
+    return width.unit == "in", convert_exact(width.value, width.unit, "mm")

@@ -9,7 +9,8 @@ from yokemate.calc.sockets import Socket, socket_sizes
 from yokemate.rules.frame import State
 from yokemate.rules.rows import Group, Task
 
-PLAIN = re.compile(r"M\d+(x[\d.]+)?|\d/\d( ?-\d+)?")  # not a tube nut, a banjo bolt, a clamp
+# A thread, then no more than its pitch, a length, its series or its hand: not a tube nut, a banjo bolt, a clamp.
+_PLAIN = re.compile(r"(M[0-9]+|[0-9]+(?:/[0-9]+)?(?= *-))(?: *[xX×-] *[0-9.,]+)*(?: *(?:UNC|UNF|LH))*")
 
 
 def threads_of(state: State, task: Task) -> list[str]:
@@ -20,9 +21,10 @@ def threads_of(state: State, task: Task) -> list[str]:
 
 def sockets_for(thread: str) -> tuple[Socket, ...]:
     """The sockets that may fit; none where the table has no such thread, or it is no plain hexagon: measure."""
-    if not PLAIN.fullmatch(thread):
+    plain = _PLAIN.fullmatch(thread.strip())
+    if plain is None:
         return ()
     try:
-        return socket_sizes(thread)
+        return socket_sizes(plain[1])
     except CalcError:
         return ()
