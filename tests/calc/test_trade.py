@@ -71,6 +71,8 @@ def test_drill_table() -> None:
         ("5,5mm", "5.5"),
         ("10 MM", "10"),
         ("10.5 mm", "10.5"),
+        ("11 mm", "11"),
+        ("25 mm", "25"),
         ("0.3 mm", "0.3"),
         ("1 in", "25.4"),
     ],
@@ -130,6 +132,7 @@ def test_nearest_drill_by_name() -> None:
     assert nearest_drill(F("5.5")).diameter_mm == F("5.55625")
     assert nearest_drill(F("0.231") * IN).name == "#1"
     assert nearest_drill(F("6.35")).name == "1/4"
+    assert nearest_drill(F("0.0630") * IN).name == "1/16"  # midway between it and #52 (0.0635)
 
 
 def test_two_drills_are_enough_for_a_gap() -> None:
@@ -137,7 +140,8 @@ def test_two_drills_are_enough_for_a_gap() -> None:
     found = gap_gauge(F("0.0464") * IN, F("0.0470") * IN)
 
     assert (found.go, found.no_go) == ("#56", "3/64")
-    for low, high in (("1", "1"), ("2", "1")):
+    # 6.34 to 6.36 holds 1/4 and E, which are one size; 8.4 to 8.45 Q alone (0.332 in, 8.4328).
+    for low, high in (("1", "1"), ("2", "1"), ("6.34", "6.36"), ("8.4", "8.45")):
         with pytest.raises(CalcError, match="feeler"):
             gap_gauge(F(low), F(high))
 
