@@ -72,6 +72,23 @@ def test_a_head_this_service_does_not_know(planned: Garage, cursor: dict[str, An
     assert [one["status"] for one in again["outcomes"]] == ["accepted"] * 2
 
 
+def test_a_phone_that_was_let_in_again_says_what_it_knew(planned: Garage) -> None:
+    """R1, R3: put back to before a phone was enrolled, the service puts it out, and its rows go with its cursor. Let in
+    again it has nothing, and still knows which head it had heard of: it is told, and nothing is judged before it offered
+    what it had. A head that this service has brings all rows, and what was handed over is judged."""
+    bram = planned.phones["bram"]
+    lost, known = {"number": 9999, "digest": "0" * 64}, bram.sync()["head"]
+    took = item("task.take", task="T1")
+
+    answer = bram.post(f"{bram.home}/sync", {"cursor": None, "knew": lost, "commands": [took]}, 200)
+
+    assert (answer["forked"], answer["reset"], answer["outcomes"]) == (True, True, [])
+    again = bram.post(f"{bram.home}/sync", {"cursor": None, "knew": known, "commands": [took]}, 200)
+    assert (again["forked"], again["reset"]) == (False, True)
+    assert [one["status"] for one in again["outcomes"]] == ["accepted"]
+    assert len(rows_of(again, "task")) == 3
+
+
 def test_what_a_newer_app_says_beside_its_commands_holds_up_none_of_them(planned: Garage) -> None:
     """R3: an exchange with a field this service does not know is an exchange; a command it does not know says so."""
     bram = planned.phones["bram"]

@@ -203,7 +203,7 @@ def test_r26_a_task_that_is_undone_wants_its_lift_again(new_world: Any) -> None:
     )
     assert [pair.by for pair in lift.crossed_out] == ["aled"]
     world.do("bram", "task.take", task="T1")
-    world.refused("bram", "task.tick", "lift_not_landed", task="T1", steps=["s1"])
+    world.refused("bram", "task.tick", "lift_not_down", task="T1", steps=["s1"])
     world.do("ines", "lift.call", lift="L1", when_ms=world.now_ms + w.HOUR)
     crew_up(world)
     world.do("sofia", "lift.lift", lift="L1")

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from rules import world as w
 from rules.lift_yard import CREW, Yard
 from rules.world import World
+from yokemate.planfile.model import Step
 
 
 def test_r18_by_voice_is_reported_afterwards_marked_so_and_signed() -> None:
@@ -115,3 +118,17 @@ def test_r18_a_load_stopped_after_it_was_reported_by_voice_goes_on_by_roll() -> 
     yard.act("vera", "stop")
     assert yard.lift().state == "held"
     assert yard.no("not_ready_person", "desmond", "go_on")["person"] == "aled"
+
+
+def test_r22_what_is_down_lets_its_step_go_and_the_signature_holds_the_sign_off(new_world: Any) -> None:
+    """Without a link the second signature can be hours away: the work goes on, and is not signed off without it."""
+    step = Step(id="s1", say="Lift it on", kind="lift")
+    world: World = new_world(w.plan(w.task("T1", step, lift="L1"), lifts=[w.lift("L1")]))
+    world.do("bram", "task.take", task="T1")
+    world.refused("bram", "task.tick", "lift_not_down", task="T1", steps=["s1"])
+    places = {"front": "bram", "rear": "aled", "caller": "sofia"}
+    world.do("sofia", "lift.report_by_voice", lift="L1", places=places, lifted_ms=1, set_down_ms=2)
+    world.do("bram", "task.tick", task="T1", steps=["s1"])
+    world.refused("bram", "task.sign_off", "lift_not_landed", task="T1")
+    world.do("aled", "lift.sign_landed", lift="L1")
+    world.do("bram", "task.sign_off", task="T1")

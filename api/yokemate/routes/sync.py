@@ -33,13 +33,15 @@ class Head(BaseModel):
 
 
 class Exchange(BaseModel):
-    """`cursor`: the head this phone has (null: nothing yet). `commands`: what waited, in order.
+    """`cursor`: the head this phone has (null: nothing yet). `knew`: with no cursor, the last head it heard of before its
+    rows went, as when it was put out and let in again. `commands`: what waited, in order.
 
     What a newer app says beside these is left aside: it must never hold up what waits.
     """
 
     model_config = ConfigDict(extra="ignore")
     cursor: Head | None = None
+    knew: Head | None = None
     commands: Annotated[list[Any], Field(max_length=AT_ONCE)] = []
 
 
@@ -73,23 +75,24 @@ def sync(request: Request, build: str, exchange: Exchange) -> Response:
     here = inside(request, build)
     at = service(request)
     cursor = exchange.cursor or Head(number=0, digest="")
+    heard_of = exchange.cursor or exchange.knew or cursor
     answers: list[Answer] = []
     with at.database.read() as connection:
-        forked = ledger.forked(connection, build, cursor.number, cursor.digest)
+        forked = ledger.forked(connection, build, heard_of.number, heard_of.digest)
     if exchange.commands and not forked:
         answers = Batch(at.handler, build, here.actor).run(exchange.commands)
         here = again(here, at)
     outcomes = [outcome_of(at, one, here.actor.person, build, here.loaded.head.number) for one in answers]
-    return Response(_exchanged(at, here, cursor, outcomes), media_type="application/json")
+    return Response(_exchanged(at, here, cursor, heard_of, outcomes), media_type="application/json")
 
 
-def _exchanged(at: Service, here: Inside, cursor: Head, outcomes: list[Outcome]) -> bytes:
+def _exchanged(at: Service, here: Inside, cursor: Head, heard_of: Head, outcomes: list[Outcome]) -> bytes:
     """Rows go out as the text they are stored as; nothing is parsed and written again."""
     with at.database.read(steady=True) as connection:
         found = ledger.head_and_stamp(connection, here.build)
         assert found is not None
         head = found[0]
-        forked = ledger.forked(connection, here.build, cursor.number, cursor.digest)
+        forked = ledger.forked(connection, here.build, heard_of.number, heard_of.digest)
         after = 0 if forked else cursor.number
         lines = list(row_tables.changed_since(connection, here.build, after)) if head.number > after else []
         mine = any(one.kind == Member.KIND and one.id == here.member.id for one in lines)

@@ -49,7 +49,7 @@ export function unsentFile(now: number = Date.now()): UnsentFile {
     saved_ms: now,
     commands: waiting.map(({ made_ms, envelope }) => ({ made_ms, envelope })),
     photos: photosHere.value
-      .filter((one) => one.build === here.id && one.state === "waiting")
+      .filter((one) => one.build === here.id && one.state === "waiting" && mine(one))
       .map(({ kind, made_ms, bytes }) => ({ kind, made_ms, base64: toBase64(bytes) })),
   };
 }
@@ -165,6 +165,7 @@ export async function takeIn(text: string): Promise<{ taken: number; known: numb
     await keepPhoto({
       sha256: await sha256Of(bytes),
       build: here.id,
+      by: file.person.id,
       kind,
       bytes,
       made_ms,

@@ -16,7 +16,7 @@ export const notKept = signal<Waiting | null>(null);
 export const waitingCount = computed(() => outbox.value.length + photosHere.value.length);
 
 /** Made by whoever is at this phone now: only that goes (see `sync/exchange.ts`). */
-export function mine({ by }: Waiting): boolean {
+export function mine({ by }: Pick<Waiting, "by">): boolean {
   return by === undefined || by === me.value?.person;
 }
 

@@ -4,7 +4,7 @@ import { signal } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import { keepPhoto, letPhotoGo, photos as stored, type WaitingPhoto } from "../local/photos";
 import { onAnswer } from "../sync/exchange";
-import { sendPhotos } from "../sync/photos";
+import { askAboutSent, sendPhotos } from "../sync/photos";
 import type { NewPhoto } from "./photoMaking";
 import { unused, urlOf, urlShown } from "./pictureUrls";
 import { build, me, sendNow } from "./session";
@@ -36,11 +36,13 @@ export async function letPhoto(one: WaitingPhoto): Promise<void> {
 }
 
 /** After each exchange, so that words come before pictures. */
-onAnswer((id) => {
-  if (photosHere.value.some((one) => one.state === "waiting" && one.build === id)) {
-    void sendPhotos(id, () => void refreshPhotos());
-  }
-});
+onAnswer((id) => void afterWords(id));
+
+async function afterWords(id: string): Promise<void> {
+  if (await askAboutSent(id)) await refreshPhotos();
+  if (photosHere.value.some((one) => one.state === "waiting" && one.build === id))
+    await sendPhotos(id, () => void refreshPhotos());
+}
 
 /** *Send now*: what waits, then its photos. False when something stays here. */
 export async function sendAllNow(): Promise<boolean> {

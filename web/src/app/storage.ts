@@ -2,6 +2,7 @@
 
 import { signal } from "@preact/signals";
 import { picturesTake } from "../local/pictures";
+import { sentPhotosTake } from "../local/sentPhotos";
 
 /** `null`: the browser does not say. */
 export const storageKept = signal<boolean | null>(null);
@@ -10,8 +11,12 @@ export const storageUsed = signal<{ used: number; quota: number } | null>(null);
 /** Photos of the record that are kept for when there is no connection. */
 export const picturesKept = signal<{ count: number; bytes: number } | null>(null);
 
+/** Photos that were sent from here, and stay for a while. */
+export const sentKept = signal<{ count: number; bytes: number } | null>(null);
+
 export async function lookAtStorage(): Promise<void> {
   picturesKept.value = await picturesTake();
+  sentKept.value = await sentPhotosTake();
   const storage = navigator.storage;
   storageKept.value = (await storage?.persisted?.()) ?? null;
   const told = await storage?.estimate?.();

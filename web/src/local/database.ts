@@ -3,6 +3,8 @@
  *   rows    the mirror of the service's rows, as this person may see them
  *   outbox  commands not yet answered, and refused ones not yet looked at; kept until answered, nothing expires
  *   photos  photos whose bytes the service has not got yet
+ *   sent_photos
+ *           photos of one's own that the service has, for a while, should it lose them
  *   pictures, picture_bytes
  *           photos of the record, kept for when there is no connection: which, and their bytes apart
  *   kept    acknowledged commands of the last 30 days (a restored service may ask for them again)
@@ -59,6 +61,11 @@ export interface WaitingPhoto {
   in_vain?: InVain;
 }
 
+export interface SentPhoto extends Omit<WaitingPhoto, "in_vain" | "problem"> {
+  sent_ms: number;
+  size: number; // bytes
+}
+
 /** A photo of the record that is kept here; its bytes lie apart, so that it can be counted without reading them. */
 export interface KeptPicture {
   build: string;
@@ -72,6 +79,7 @@ export interface Shape extends DBSchema {
   rows: { key: [string, string, string]; value: MirrorRow; indexes: { build: string } };
   outbox: { key: string; value: Waiting; indexes: { build: string } };
   photos: { key: [string, string]; value: WaitingPhoto };
+  sent_photos: { key: [string, string]; value: SentPhoto; indexes: { sent: [number, number] } }; // when, and how large
   pictures: { key: [string, string]; value: KeptPicture };
   picture_bytes: { key: [string, string]; value: ArrayBuffer };
   kept: { key: string; value: Waiting & { answered_ms: number } };
@@ -79,7 +87,7 @@ export interface Shape extends DBSchema {
   facts: { key: string; value: unknown };
 }
 
-const VERSION = 3;
+const VERSION = 4;
 let opened: Promise<IDBPDatabase<Shape>> | undefined;
 
 export function database(): Promise<IDBPDatabase<Shape>> {
@@ -109,6 +117,10 @@ function open(): Promise<IDBPDatabase<Shape>> {
         // Rows tell of what was withdrawn since this version: all are fetched anew, those of earlier days too.
         const facts = tx.objectStore("facts");
         for (const key of await facts.getAllKeys()) if (key.startsWith("cursor:")) await facts.delete(key);
+      }
+      if (before < 4) {
+        const sent = db.createObjectStore("sent_photos", { keyPath: ["build", "sha256"] });
+        sent.createIndex("sent", ["sent_ms", "size"]);
       }
     },
     // The browser itself ended it, as some do while an app lies in the background: the next one opens it again.

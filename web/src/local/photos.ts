@@ -2,6 +2,7 @@
 
 import type { Problem } from "../wire/core";
 import { database, type WaitingPhoto } from "./database";
+import { withRoom } from "./room";
 import { inVain } from "./store";
 
 export type { WaitingPhoto } from "./database";
@@ -18,9 +19,10 @@ export async function photoHere(build: string, sha256: string): Promise<WaitingP
 
 /** Strict: on the disk before the command that names it is. */
 export async function keepPhoto(photo: WaitingPhoto): Promise<void> {
-  const tx = (await database()).transaction("photos", "readwrite", { durability: "strict" });
-  await tx.store.put(photo);
-  await tx.done;
+  await withRoom(async () => {
+    const tx = (await database()).transaction("photos", "readwrite", { durability: "strict" });
+    await Promise.all([tx.store.put(photo), tx.done]);
+  });
 }
 
 export async function letPhotoGo(build: string, sha256: string): Promise<void> {

@@ -4,10 +4,12 @@
  * 1. At most `BUDGET_BYTES` of them: the ones not looked at for longest go first.
  * 2. One that is withdrawn goes in the transaction that takes in its row (`store.ts`), and one that was still being
  *    fetched then is not kept: keeping looks for that row in its own transaction (R1).
- * 3. All go with the mirror, when somebody else is at this phone or it is shut out.
+ * 3. Where the phone is full none is kept, and the one asked for is shown all the same.
+ * 4. All go with the mirror, when somebody else is at this phone or it is shut out.
  */
 
 import { database } from "./database";
+import { ifRoom } from "./room";
 
 export const BUDGET_BYTES = 50 * 2 ** 20;
 
@@ -24,6 +26,21 @@ export async function keepPicture(
   picture: Picture,
   now: number = Date.now(),
   budget: number = BUDGET_BYTES,
+): Promise<boolean> {
+  let kept = true;
+  await ifRoom(async () => {
+    kept = await put(build, payload, sha256, picture, now, budget);
+  });
+  return kept;
+}
+
+async function put(
+  build: string,
+  payload: string,
+  sha256: string,
+  picture: Picture,
+  now: number,
+  budget: number,
 ): Promise<boolean> {
   const db = await database();
   const tx = db.transaction(["rows", "pictures", "picture_bytes"], "readwrite");

@@ -2,10 +2,12 @@
 
 import type { Head, Problem, RowChange } from "../wire/core";
 import { database, type InVain, type KeptView, type MirrorRow, type Waiting } from "./database";
+import { ifRoom, withRoom } from "./room";
 
 export type { InVain, KeptView, MirrorRow, Waiting } from "./database";
 
-const KEEP_MS = 30 * 24 * 3600_000;
+/** What was acknowledged stays so long, should a service that was put back lack it. */
+export const KEEP_MS = 30 * 24 * 3600_000;
 
 export async function fact<T>(name: string): Promise<T | undefined> {
   return (await (await database()).get("facts", name)) as T | undefined;
@@ -34,6 +36,11 @@ export async function cursorOf(build: string): Promise<Head | undefined> {
   return fact<Head>(`cursor:${build}`);
 }
 
+/** The last head this phone heard of: it outlives the mirror, so that a service which was put back is known for that. */
+export async function knewOf(build: string): Promise<Head | undefined> {
+  return fact<Head>(`knew:${build}`);
+}
+
 /** Everything still on this phone, in the order it was made. */
 export async function outbox(build?: string): Promise<Waiting[]> {
   const db = await database();
@@ -42,9 +49,10 @@ export async function outbox(build?: string): Promise<Waiting[]> {
 
 /** Store a command before anything else happens with it. Strict: on the disk, not only in memory. */
 export async function keep(waiting: Waiting): Promise<void> {
-  const tx = (await database()).transaction("outbox", "readwrite", { durability: "strict" });
-  await tx.store.put(waiting);
-  await tx.done;
+  await withRoom(async () => {
+    const tx = (await database()).transaction("outbox", "readwrite", { durability: "strict" });
+    await Promise.all([tx.store.put(waiting), tx.done]);
+  });
 }
 
 /** Let a refused command go, or take back one that was never sent. */
@@ -75,6 +83,7 @@ export interface Taken {
   rows: RowChange[];
   reset: boolean;
   head: Head;
+  forked?: boolean; // the service was put back
   answered: { id: string; problem?: Problem }[];
 }
 
@@ -83,19 +92,38 @@ export function payloadAddress(build: string, payload: string): string {
   return `${build}/payloads/${payload}`;
 }
 
-const TAKEN_INTO = ["rows", "outbox", "kept", "facts", "views", "pictures", "picture_bytes"] as const;
+const TAKEN_INTO = [
+  "rows",
+  "outbox",
+  "kept",
+  "facts",
+  "views",
+  "pictures",
+  "picture_bytes",
+  "sent_photos",
+] as const;
+
+/** Where it is noted that the service is to be asked about photos it was sent (`sentPhotos.ts`). */
+export function lookFact(build: string): string {
+  return `look_at_sent:${build}`;
+}
 
 /**
  * Take in one answer of the service in a single transaction: rows, cursor, and the fate of what was sent. Where a row
  * says that something was withdrawn, what this phone keeps of it goes (R1).
  */
 export async function takeIn(build: string, taken: Taken): Promise<void> {
+  await withRoom(() => takeInOnce(build, taken));
+}
+
+async function takeInOnce(build: string, taken: Taken): Promise<void> {
   const db = await database();
   const tx = db.transaction(TAKEN_INTO, "readwrite", { durability: "strict" });
   const rows = tx.objectStore("rows");
   if (taken.reset) {
     for (const key of await rows.index("build").getAllKeys(build)) await rows.delete(key);
   }
+  let withdrawn = false;
   for (const row of taken.rows) {
     if (row.body === null) await rows.delete([build, row.kind, row.id]);
     else await rows.put({ build, kind: row.kind, id: row.id, changed_at: row.changed_at, body: row.body });
@@ -107,9 +135,12 @@ export async function takeIn(build: string, taken: Taken): Promise<void> {
       if (sha256) {
         await tx.objectStore("pictures").delete([build, sha256]);
         await tx.objectStore("picture_bytes").delete([build, sha256]);
+        await tx.objectStore("sent_photos").delete([build, sha256]);
       }
+      withdrawn = true;
     }
   }
+  if (withdrawn || taken.forked) await tx.objectStore("facts").put(taken.head.number, lookFact(build));
   const waiting = tx.objectStore("outbox");
   for (const { id, problem } of taken.answered) {
     const sent = await waiting.get(id);
@@ -126,6 +157,7 @@ export async function takeIn(build: string, taken: Taken): Promise<void> {
   }
   if (taken.answered.length > 0) await tx.objectStore("facts").put(Date.now(), SENT);
   await tx.objectStore("facts").put(taken.head, `cursor:${build}`);
+  await tx.objectStore("facts").put(taken.head, `knew:${build}`);
   await tx.done;
 }
 
@@ -166,7 +198,7 @@ export async function keptView(address: string): Promise<KeptView | undefined> {
 }
 
 export async function keepView(view: KeptView): Promise<void> {
-  await (await database()).put("views", view);
+  await ifRoom(async () => (await database()).put("views", view));
 }
 
 /** Keep what a payload stands for, unless it was withdrawn while it was asked for. */
@@ -175,12 +207,14 @@ export async function keepPayload(
   payload: string,
   body: { text?: string | null; photo?: string | null },
 ): Promise<void> {
-  const tx = (await database()).transaction(["rows", "views"], "readwrite");
-  if (!(await tx.objectStore("rows").get([build, "withdrawal", payload]))) {
-    const address = payloadAddress(build, payload);
-    await tx.objectStore("views").put({ address, etag: null, at_ms: Date.now(), body });
-  }
-  await tx.done;
+  await ifRoom(async () => {
+    const tx = (await database()).transaction(["rows", "views"], "readwrite");
+    if (!(await tx.objectStore("rows").get([build, "withdrawal", payload]))) {
+      const address = payloadAddress(build, payload);
+      await tx.objectStore("views").put({ address, etag: null, at_ms: Date.now(), body });
+    }
+    await tx.done;
+  });
 }
 
 /** Another person on this phone, or nobody any more: what the last one could see goes; the outbox stays. */

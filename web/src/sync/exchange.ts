@@ -15,6 +15,7 @@ import {
   cursorOf,
   fact,
   forgetOldKept,
+  knewOf,
   notJudged,
   offerAgain,
   outbox,
@@ -26,7 +27,8 @@ import type { Head, Problem, SyncAnswer } from "../wire/core";
 import { hearClock } from "./clock";
 import { link, silent } from "./link";
 
-const AT_ONCE = 50;
+/** As many as the service takes: what builds on a refused ask is one bundle where it comes in one exchange (R4). */
+const AT_ONCE = 200;
 /** Counts up whenever something was handed over and not judged. */
 export const triedInVain = signal(0);
 type Listener = (build: string, answer: SyncAnswer, since: Head | null) => void | Promise<void>;
@@ -114,15 +116,22 @@ async function mine(build: string): Promise<Waiting[]> {
 async function send(build: string, waiting: Waiting[]): Promise<SyncAnswer> {
   const cursor = (await cursorOf(build)) ?? null;
   const commands = waiting.map((one) => one.envelope);
+  // A phone that was put out and let in again has no rows and no cursor; what it knew still tells a service put back.
+  const knew = cursor ? undefined : await knewOf(build);
   const asked_ms = Date.now();
-  const { body } = await call<SyncAnswer>("POST", `/api/builds/${build}/sync`, { cursor, commands });
+  const { body } = await call<SyncAnswer>("POST", `/api/builds/${build}/sync`, {
+    cursor,
+    ...(knew ? { knew } : {}),
+    commands,
+  });
   await hearClock(body.now_ms, asked_ms);
   const answered = body.outcomes.map((outcome) =>
     outcome.problem ? { id: outcome.id, problem: outcome.problem } : { id: outcome.id },
   );
   // Before the new place in the record is kept: a page killed between the two is told once more that it forked.
   if (body.forked) await offerAgain(build);
-  await takeIn(build, { rows: body.rows, reset: body.reset, head: body.head, answered });
+  const { rows, reset, head, forked } = body;
+  await takeIn(build, { rows, reset, head, forked, answered });
   for (const listener of listeners) await listener(build, body, cursor);
   return body;
 }

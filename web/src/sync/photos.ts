@@ -4,6 +4,7 @@
  */
 
 import { letPhotoGo, photoNotJudged, photoRefused, photos } from "../local/photos";
+import { letSentGo, lookDue, looked, photoSent, sendAgain, sentPhotos } from "../local/sentPhotos";
 import { fact, sentNow } from "../local/store";
 import { call, NoConnection, Refusal } from "../wire/call";
 import { silent } from "./link";
@@ -27,7 +28,7 @@ async function sendAll(build: string, onEach: () => void): Promise<void> {
     const { sha256, kind, bytes } = one;
     try {
       await call("PUT", `/api/builds/${build}/photos/${sha256}`, { kind, bytes }, { timeoutMs: LIMIT_MS });
-      await letPhotoGo(build, sha256);
+      await photoSent(build, sha256);
       await sentNow();
     } catch (why) {
       if (why instanceof NoConnection) {
@@ -42,4 +43,30 @@ async function sendAll(build: string, onEach: () => void): Promise<void> {
     }
     onEach();
   }
+}
+
+/**
+ * After a withdrawal, or when the service was put back: ask about each photo that it was sent. What was withdrawn goes from
+ * here too (R1), what it lacks waits again. No bytes travel: it is asked whether the photo is still the one of that name.
+ * True when some wait again.
+ */
+export async function askAboutSent(build: string): Promise<boolean> {
+  const due = await lookDue(build);
+  if (due === undefined) return false;
+  let again = false;
+  for (const sha256 of await sentPhotos(build)) {
+    try {
+      await call("GET", `/api/builds/${build}/photos/${sha256}`, undefined, { etag: `"${sha256}"` });
+    } catch (why) {
+      if (why instanceof NoConnection) return again; // asked again after the next exchange
+      if (!(why instanceof Refusal)) throw why;
+      if (why.problem.code === "withdrawn") await letSentGo(build, sha256);
+      else if (why.problem.code === "not_sent_yet") {
+        await sendAgain(build, sha256);
+        again = true;
+      } else if (why.problem.status === 401 || why.problem.status >= 500) return again;
+    }
+  }
+  await looked(build, due);
+  return again;
 }

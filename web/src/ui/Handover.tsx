@@ -18,10 +18,9 @@ export function saveUnsent(): number {
 export function Handover(): JSX.Element | null {
   const [said, setSaid] = useState<string | null>(null);
   const [refused, setRefused] = useState<NotTakenIn | null>(null);
-  const waiting = outbox.value.filter(
+  const waiting = [...outbox.value, ...photosHere.value].filter(
     (one) => one.state === "waiting" && one.build === build.value?.id && mine(one),
   );
-  const photos = photosHere.value.filter((one) => one.state === "waiting" && one.build === build.value?.id);
   if (!me.value?.person || me.value.device_shared) return null;
 
   async function take(file: File): Promise<void> {
@@ -44,7 +43,7 @@ export function Handover(): JSX.Element | null {
         A browser keeps things by address. What waits here can go along as a file, to a phone of yours that is
         enrolled at the new address.
       </p>
-      {waiting.length + photos.length > 0 && (
+      {waiting.length > 0 && (
         <Button
           label="Save it as a file"
           onPress={() =>

@@ -2,8 +2,17 @@
 
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { lookAtStorage, mayAsk, picturesKept, pressToKeep, storageKept, storageUsed } from "../app/storage";
+import {
+  lookAtStorage,
+  mayAsk,
+  picturesKept,
+  pressToKeep,
+  sentKept,
+  storageKept,
+  storageUsed,
+} from "../app/storage";
 import { BUDGET_BYTES } from "../local/pictures";
+import { BUDGET_BYTES as SENT_BUDGET_BYTES } from "../local/sentPhotos";
 import { Button, NoticeLine } from "./parts";
 
 const mib = (bytes: number): number => Math.ceil(bytes / 2 ** 20);
@@ -12,6 +21,11 @@ function photoWords({ count, bytes }: { count: number; bytes: number }): string 
   if (count === 0) return `No photos of the crew yet; at most ${mib(BUDGET_BYTES)} MiB of them are kept.`;
   const photos = count === 1 ? "1 photo" : `${count} photos`;
   return `${photos} of the crew, for when there is no connection: ${mib(bytes)} of at most ${mib(BUDGET_BYTES)} MiB. Those not looked at for longest go first.`;
+}
+
+function sentWords({ count, bytes }: { count: number; bytes: number }): string {
+  const photos = count === 1 ? "1 photo" : `${count} photos`;
+  return `${photos} you have sent, should the service lose them: ${mib(bytes)} of at most ${mib(SENT_BUDGET_BYTES)} MiB, for 30 days.`;
 }
 
 /** Whether what is on this phone stays there, and the button that asks for it. */
@@ -38,6 +52,7 @@ export function Storage(): JSX.Element {
     <section class="stack" aria-labelledby="storage">
       <h2 id="storage">Kept on this phone</h2>
       {picturesKept.value && <p>{photoWords(picturesKept.value)}</p>}
+      {sentKept.value && sentKept.value.count > 0 && <p>{sentWords(sentKept.value)}</p>}
       {used && (
         <p>
           {mib(used.used)} MiB of about {mib(used.quota)} are used here, all together.

@@ -1416,7 +1416,8 @@ export interface components {
         };
         /**
          * Exchange
-         * @description `cursor`: the head this phone has (null: nothing yet). `commands`: what waited, in order.
+         * @description `cursor`: the head this phone has (null: nothing yet). `knew`: with no cursor, the last head it heard of before its
+         *     rows went, as when it was put out and let in again. `commands`: what waited, in order.
          *
          *     What a newer app says beside these is left aside: it must never hold up what waits.
          */
@@ -1494,6 +1495,7 @@ export interface components {
              */
             commands: components["schemas"]["Envelope"][];
             cursor?: components["schemas"]["Head"] | null;
+            knew?: components["schemas"]["Head"] | null;
         };
         /**
          * Exchanged

@@ -72,6 +72,7 @@ describe("unsent work as a file", () => {
     await letPhotoGo("b1", sha256);
     await takeIn(text);
     const [taken] = await photos();
+    expect(taken?.by).toBe(ALED.person);
     expect([taken?.sha256, taken?.made_ms, [...new Uint8Array(taken?.bytes ?? new ArrayBuffer(0))]]).toEqual([
       sha256,
       4,

@@ -1,12 +1,21 @@
 import "fake-indexeddb/auto";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { cursorOf, forgetOldKept, keep, mirrorOf, outbox, setFact } from "../../src/local/store";
+import {
+  cursorOf,
+  forgetMirror,
+  forgetOldKept,
+  keep,
+  mirrorOf,
+  outbox,
+  setFact,
+} from "../../src/local/store";
 import { hearClock, knownClock } from "../../src/sync/clock";
 import { exchange } from "../../src/sync/exchange";
 import { link } from "../../src/sync/link";
 
 interface Sent {
   cursor: { number: number } | null;
+  knew?: { number: number };
   commands: { id: string; kind: string }[];
 }
 
@@ -285,6 +294,47 @@ describe("a restored service, and a phone that is ahead of it", () => {
     expect(sent.map((one) => one.commands.map(({ id }) => id).join())).toEqual(["", "", "", "75"]);
     expect((await outbox(`b${build}`)).map((one) => [one.id, one.state])).toEqual([["73", "refused"]]);
   });
+});
+
+/** Restored to before this phone was enrolled: it was put out, its rows went, and it was let in again. */
+describe("a phone that was put out by a restored service, and let in again", () => {
+  it("has no cursor, says what it knew, and offers again what it had acknowledged", async () => {
+    await waiting("76");
+    answers = [answer([{ id: "76", status: "accepted" }], 41)];
+    await exchange(`b${build}`);
+    await forgetMirror();
+    expect(await cursorOf(`b${build}`)).toBeUndefined();
+    sent = [];
+    answers = [
+      answer([], 5, [], { forked: true, reset: true }),
+      answer([{ id: "76", status: "accepted" }], 6),
+    ];
+    expect(await exchange(`b${build}`)).toBe(true);
+    expect(sent.map((one) => [one.cursor, one.knew, one.commands.map(({ id }) => id).join()])).toEqual([
+      [null, { number: 41, digest: "d" }, ""],
+      [{ number: 5, digest: "d" }, undefined, "76"],
+    ]);
+  });
+
+  it("where the service has all, nothing is offered twice", async () => {
+    await waiting("77");
+    answers = [answer([{ id: "77", status: "accepted" }], 41)];
+    await exchange(`b${build}`);
+    await forgetMirror();
+    sent = [];
+    answers = [answer([], 42, [], { reset: true })];
+    expect(await exchange(`b${build}`)).toBe(true);
+    expect(sent.map((one) => one.commands.length)).toEqual([0]);
+  });
+});
+
+it("an afternoon in the back corner goes in one exchange, so that what builds on a refused ask is one bundle (R4)", async () => {
+  // 200: what `AT_ONCE` in api/yokemate/routes/sync.py takes.
+  for (let number = 100; number < 301; number += 1) await waiting(`3${number}`);
+  const all = (ids: string[]) => answer(ids.map((id) => ({ id, status: "accepted" })));
+  answers = [all(Array.from({ length: 200 }, (_, at) => `3${100 + at}`)), all(["3300"])];
+  expect(await exchange(`b${build}`)).toBe(true);
+  expect(sent.map((one) => one.commands.length)).toEqual([200, 1]);
 });
 
 describe("the service's clock", () => {

@@ -1,7 +1,9 @@
 import "fake-indexeddb/auto";
 import { beforeEach, describe, expect, it, vi } from "vitest";
 import { keepPhoto, letPhotoGo, photos, type WaitingPhoto } from "../../src/local/photos";
-import { sendPhotos } from "../../src/sync/photos";
+import { letSentGo, photoSent, sentPhotos, sentPhotosTake } from "../../src/local/sentPhotos";
+import { takeIn } from "../../src/local/store";
+import { askAboutSent, sendPhotos } from "../../src/sync/photos";
 
 const sent: { path: string; kind: string; size: number }[] = [];
 
@@ -28,6 +30,7 @@ async function waits(sha256: string, more: Partial<WaitingPhoto> = {}): Promise<
 beforeEach(async () => {
   sent.length = 0;
   for (const one of await photos()) await letPhotoGo(one.build, one.sha256);
+  for (const sha256 of await sentPhotos("b1")) await letSentGo("b1", sha256);
 });
 
 describe("photos are handed over", () => {
@@ -90,5 +93,79 @@ describe("photos are handed over", () => {
     expect((await photos()).map((one) => [one.sha256, one.state, one.in_vain?.times])).toEqual([
       ["aa", "waiting", 1],
     ]);
+  });
+});
+
+/** What the service has, this phone keeps for a while: a backup may be put back that was made before. */
+describe("photos that were sent", () => {
+  const told = (number: number, more: { forked?: boolean; withdrawn?: string }) => {
+    const body = { id: more.withdrawn, reason: "other", by: "ines", at_ms: 1 };
+    const row = { kind: "withdrawal", id: more.withdrawn ?? "", changed_at: number, body };
+    return takeIn("b1", {
+      rows: more.withdrawn ? [row] : [],
+      reset: false,
+      head: { number, digest: "d" },
+      forked: more.forked ?? false,
+      answered: [],
+    });
+  };
+  const asked: string[] = [];
+
+  function says(of: Record<string, Response>): void {
+    asked.length = 0;
+    vi.stubGlobal("fetch", async (path: string, { method, headers }: RequestInit) => {
+      const sha256 = path.split("/").at(-1) ?? "";
+      asked.push(`${method} ${sha256} ${(headers as Record<string, string>)["If-None-Match"]}`);
+      return of[sha256] ?? new Response(null, { status: 304 });
+    });
+  }
+
+  it("wait again where a service that was put back lacks them, whose they are included", async () => {
+    for (const sha256 of ["aa", "bb"]) await waits(sha256, { by: "aled" });
+    vi.stubGlobal("fetch", async () => Response.json({ sha256: "x", new: true }));
+    await sendPhotos("b1", () => undefined);
+    for (const sha256 of ["aa", "bb"]) await photoSent("b1", sha256);
+    expect((await sentPhotos("b1")).sort()).toEqual(["aa", "bb"]);
+    says({ aa: problem(404, "not_sent_yet") });
+    expect(await askAboutSent("b1")).toBe(false); // nothing was put back
+    expect(asked).toEqual([]);
+
+    await told(4, { forked: true });
+    expect(await askAboutSent("b1")).toBe(true);
+    expect(asked).toEqual([`GET aa "aa"`, `GET bb "bb"`]);
+    const again = await photos();
+    expect(again.map((one) => [one.sha256, one.state, one.by, one.bytes.byteLength])).toEqual([
+      ["aa", "waiting", "aled", 3],
+    ]);
+    expect(await sentPhotos("b1")).toEqual(["bb"]);
+    expect(await askAboutSent("b1")).toBe(false); // asked once
+    expect(asked).toHaveLength(2);
+  });
+
+  it("go with a withdrawal, though this phone never asked which photo it was about (R1)", async () => {
+    for (const sha256 of ["aa", "bb"]) {
+      await waits(sha256);
+      await photoSent("b1", sha256);
+    }
+    await told(5, { withdrawn: "payload-of-aa" });
+    vi.stubGlobal("fetch", async () => Promise.reject(new TypeError("no network")));
+    expect(await askAboutSent("b1")).toBe(false);
+    expect(await sentPhotos("b1")).toHaveLength(2); // asked again when there is a connection
+    says({ aa: problem(410, "withdrawn") });
+    await askAboutSent("b1");
+    expect(await sentPhotos("b1")).toEqual(["bb"]);
+  });
+
+  it("stay within their budget and for 30 days: the ones sent longest ago go first", async () => {
+    const month_ms = 30 * 24 * 3600_000;
+    for (const [at, sha256] of ["aa", "bb", "cc"].entries()) {
+      await waits(sha256);
+      await photoSent("b1", sha256, at, 6); // three bytes each
+    }
+    expect((await sentPhotos("b1")).sort()).toEqual(["bb", "cc"]);
+    expect(await sentPhotosTake()).toEqual({ count: 2, bytes: 6 });
+    await waits("dd");
+    await photoSent("b1", "dd", month_ms + 2, 100);
+    expect((await sentPhotos("b1")).sort()).toEqual(["cc", "dd"]);
   });
 });

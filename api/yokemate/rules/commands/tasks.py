@@ -61,7 +61,7 @@ class WantHelp(Command):
     refusals=("not_on_it", "not_in_state", "is_stuck", "people_needed", "skilled_needed", "buddy_gone", "alone",
               "step_not_plain", "step_needs_value", "step_needs_side",
               "step_before", "hold_needed", "missing_single_use", "hazard_clash",
-              "tag_hangs", "gate_shut", "minor_watch", "group_not_final", "lift_not_landed"),
+              "tag_hangs", "gate_shut", "minor_watch", "group_not_final", "lift_not_down"),
 )  # fmt: skip
 class TickSteps(Command):
     """Steps done. "All done down to here" sends several plain steps at once (R9)."""

@@ -61,8 +61,10 @@ def _need_done(d: Deciding, task: Task, step: Step) -> None:
         raise Refused("group_not_final", group=group.plan.name if group else step.group)
     if step.kind == "lift" and task.plan.lift is not None:
         lift = d.find(Lift, task.plan.lift)
-        if lift is not None and lift.state != "landed":
-            raise Refused("lift_not_landed")
+        # Down is enough to go on; that one more who was there signs is due by the sign-off (R22). A phone without a signal
+        # could wait for that signature for hours.
+        if lift is not None and lift.state != "landed" and lift.set_down is None:
+            raise Refused("lift_not_down")
     for part in lacking_single_use(d, task):
         raise Refused("missing_single_use", part=part.plan.name)
     _need_nobody_hurt(d, task)

@@ -42,6 +42,7 @@ LIST: dict[str, Refusal] = {
     "steps_open": Refusal(409, "R9", "Steps are open: {numbers}.", "Do them, or say what was done differently."),
     "measure_outside": Refusal(409, "R9", "{say} is {value} {unit}, wanted {low} to {high}.", "Put it right, or ask {ask_person} to accept it."),
     "group_not_final": Refusal(409, "R11", "{group} is not final.", "Give each fastener its last pass."),
+    "lift_not_down": Refusal(409, "R22", "The load is not set down yet.", "Set it down; a lift that went by voice is reported."),
     "lift_not_landed": Refusal(409, "R22", "The lift is not signed as landed.", "Set it down; one more who was there signs."),
     "loose_ends_not_put_back": Refusal(409, "R23", "Still loose: {what}.", "Put it back first."),
     "hold_signed": Refusal(409, "R5", "This hold point is signed already.", "Go on."),

@@ -12,6 +12,7 @@ import { MendIt, mendLink } from "../mending";
 import { Button, EmptyState, LinkButton, MainButton, NoticeLine, RefusalPanel, Stub } from "../parts";
 import { Screen } from "../Screen";
 import { Storage } from "../Storage";
+import { Strangers } from "../Strangers";
 import { Unanswered } from "../Unanswered";
 import { commandWords, linkTo, typedWords } from "../words/commands";
 import { age, moment } from "../words/times";
@@ -40,6 +41,7 @@ export default function Here(): JSX.Element {
   return (
     <Screen title="Still on this phone" place="here">
       <div class="stack">
+        <Strangers />
         {refused.map((one) => (
           <RefusalPanel
             key={one.id}

@@ -2,6 +2,7 @@
 
 import type { JSX } from "preact";
 import { useEffect } from "preact/hooks";
+import { saidDown } from "../../app/lifts";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { nameOf } from "../../app/session";
@@ -19,7 +20,7 @@ import { Ways } from "../lift/Ways";
 import { unknownLoad, Weigh } from "../lift/Weigh";
 import { Briefing, CallerButton, MyPlace, mustSayReady, Ready, ReadyButton, Roll, Up } from "../lift/Working";
 import { capital, stateWords } from "../lift/words";
-import { Button, NoticeLine, RefusalPanel, SignalPanel } from "../parts";
+import { Button, NoticeLine, RefusalPanel, SignalPanel, Stub } from "../parts";
 import { RefusedHere } from "../RefusedHere";
 import { Screen } from "../Screen";
 import { useScreenOn } from "../screenOn";
@@ -31,6 +32,7 @@ import { moment } from "../words/times";
 /** The one main button: ready first, then the caller's, then the signature. */
 function mainButton(view: LiftView, asking: Asking): JSX.Element | undefined {
   if (view.set_down && !view.landed) return <SignLanded view={view} />;
+  if (saidDown(view.id)) return <Stub word="Set down, on this phone only" />;
   if (view.can.includes("lift.ready") && mustSayReady(view) && !view.i_am_ready)
     return <ReadyButton view={view} />;
   const mayWork = ["lift.roll", "lift.go_on", "lift.set_down"].some((kind) => view.can.includes(kind));
@@ -194,7 +196,7 @@ export default function Lift({ id }: { id: string }): JSX.Element {
           />
         )}
         <Body view={view} asking={asking} />
-        {view.can.includes("lift.report_by_voice") && !up && <ByVoice view={view} />}
+        {view.can.includes("lift.report_by_voice") && !up && !saidDown(id) && <ByVoice view={view} />}
         {view.can.includes("lift.stand_down") && (
           <Button
             label="Stand it down"

@@ -2,6 +2,7 @@
 
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
+import { isLanded } from "../../app/lifts";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { isIn } from "../../app/presence";
@@ -19,6 +20,7 @@ import { Payload } from "../Payload";
 import {
   Button,
   EmptyState,
+  LinkButton,
   MainButton,
   type MenuItem,
   MoreMenu,
@@ -255,6 +257,16 @@ export default function Task({ id }: { id: string }): JSX.Element {
   } else if (on && current)
     main = (
       <StepButton task={task} step={current} steps={steps} typed={value} onType={setValue} mends={measure} />
+    );
+  else if (holder && on && task.state === "taken" && plan.lift && !isLanded(plan.lift))
+    main = (
+      <LinkButton
+        label="One more signs the lift as landed"
+        href={`/lifts/${plan.lift}`}
+        kind="act"
+        size={72}
+        wide
+      />
     );
   else if (holder && on && task.state === "taken")
     main = <MainButton label="Sign it off" onPress={() => void dispatch("task.sign_off", { task: id })} />;

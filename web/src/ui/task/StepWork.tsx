@@ -2,6 +2,7 @@
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
+import { isDown } from "../../app/lifts";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { useView } from "../../app/views";
@@ -183,8 +184,7 @@ export function StepButton(props: StepProps): JSX.Element | null {
   if (plan.kind === "run_in" || plan.kind === "snug" || plan.kind === "tighten")
     return <BoltsButton task={task} plan={plan} done={done} />;
   if (plan.kind === "lift" && task.plan.lift) {
-    const lift = rows("lift").get(task.plan.lift);
-    if (lift?.state === "landed") return done;
+    if (isDown(task.plan.lift)) return done;
     return <LinkButton label="Go to the lift" href={`/lifts/${task.plan.lift}`} kind="act" size={72} wide />;
   }
   if (plan.kind === "hold" && !task.holds?.[plan.id]) {

@@ -1,0 +1,19 @@
+/** What somebody made here whom the service does not know any more: theirs, says who is here, or not. */
+
+import type { JSX } from "preact";
+import { ofStrangers, takeAsMine } from "../app/strangers";
+import { Button, RefusalPanel } from "./parts";
+
+export function Strangers(): JSX.Element | null {
+  const { commands, photos } = ofStrangers.value;
+  const count = commands.length + photos.length;
+  if (count === 0) return null;
+  return (
+    <RefusalPanel
+      sentence={`${count} made on this phone by somebody the service does not know.`}
+      remedy="It may have been put back to before you joined. If you made them, they go as yours; else leave them."
+    >
+      <Button label="I made them" size={56} onPress={() => void takeAsMine()} />
+    </RefusalPanel>
+  );
+}
