@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from playwright.sync_api import expect
 
 from support.axe import axe_violations
 from support.crew_day_plan import PLAN
@@ -64,3 +65,24 @@ def test_the_next_person_picks_their_icon_after_a_minute_without_a_press(
     signs_in(tablet, "Ines", LEAD_PIN)
     tablet.sees("Aled")  # the task he has taken stands open, as it did
     assert tablet.get("/api/me")["name"] == "Ines"
+
+
+def test_r31_the_next_person_sees_nothing_of_what_was_prepared_for_the_one_before(
+    crew: WebCrew, new_phone: NewPhone
+) -> None:
+    """Aled's queue stands on the tablet when his time is over. The service is slow with Ines's: until it is there she is shown
+    none, and not his."""
+    tablet = shared(crew, new_phone)
+    signs_in(tablet, "Aled", PIN)
+    tablet.title("Queue")
+    his = tablet.page.locator("main").get_by_text("Start this now")
+    expect(his).to_be_visible()
+    tablet.nothing_waits()
+    tablet.title("Who are you?")
+
+    tablet.page.route("**/queue", lambda route: None)  # never answered
+    signs_in(tablet, "Ines", LEAD_PIN)
+
+    tablet.title("Queue")
+    tablet.page.wait_for_timeout(500)
+    assert his.count() == 0

@@ -42,6 +42,7 @@ async function afterWords(id: string): Promise<void> {
   if (await askAboutSent(id)) await refreshPhotos();
   if (photosHere.value.some((one) => one.state === "waiting" && one.build === id))
     await sendPhotos(id, () => void refreshPhotos());
+  if (photosHere.value.length > 0) await refreshPhotos(); // another tab may have sent them
 }
 
 /** *Send now*: what waits, then its photos. False when something stays here. */

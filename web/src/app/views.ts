@@ -1,16 +1,19 @@
 /**
  * Prepared answers (GET with ETag), kept on this phone so that every screen opens without a connection.
  * A view is asked again when the head moves, when its window ends, and when the link is back.
+ *
+ * An answer is for whoever asked: at the shared tablet the next person sees nothing of it, and one that was under way when
+ * they went is neither shown nor kept (R31).
  */
 
-import { effect, type Signal, signal, untracked } from "@preact/signals";
+import { computed, effect, type Signal, signal, untracked } from "@preact/signals";
 import { useEffect, useMemo } from "preact/hooks";
 import { keepView, keptView } from "../local/store";
 import { heard, link, silent } from "../sync/link";
 import { call, NoConnection, Refusal } from "../wire/call";
 import type { Problem } from "../wire/core";
 import { head } from "./mirror";
-import { build, heardBeside, heardHead, serverNow } from "./session";
+import { build, heardBeside, heardHead, me, serverNow, shutOut } from "./session";
 
 export interface Seen<T> {
   data: T | null;
@@ -40,9 +43,14 @@ class Watched<T> {
   private last = { of: "", at_ms: 0 };
 
   constructor(
+    private readonly person: string | null | undefined,
     private readonly buildId: string,
     private readonly path: string,
   ) {}
+
+  private get theirs(): boolean {
+    return me.peek()?.person === this.person && shutOut.peek() === null;
+  }
 
   use(): () => void {
     this.users += 1;
@@ -92,6 +100,7 @@ class Watched<T> {
         etag: this.etag,
       });
       heard();
+      if (!this.theirs) return;
       const at_ms = Date.now();
       if (answer.status !== 304) this.etag = answer.etag;
       const data = answer.status === 304 ? this.seen.peek().data : answer.body;
@@ -109,7 +118,7 @@ class Watched<T> {
     } finally {
       this.asked = false;
     }
-    if (untracked(whatIsKnown) !== known && this.users > 0) void this.ask();
+    if (untracked(whatIsKnown) !== known && this.users > 0 && this.theirs) void this.ask();
   }
 
   private atWindowEnd(until: number | null | undefined): void {
@@ -123,11 +132,17 @@ class Watched<T> {
 
 const watched = new Map<string, Watched<unknown>>();
 
+const atThisPhone = computed(() => me.value?.person);
+effect(() => {
+  void atThisPhone.value;
+  watched.clear();
+});
+
 function watch<T>(id: string, path: string): Watched<T> {
   const key = `${id}${path}`;
   let found = watched.get(key) as Watched<T> | undefined;
   if (!found) {
-    found = new Watched<T>(id, path);
+    found = new Watched<T>(me.peek()?.person, id, path);
     watched.set(key, found as Watched<unknown>);
   }
   return found;
@@ -159,10 +174,11 @@ function isOver({ valid_until_ms }: Window): boolean {
 /** A prepared answer for the open build, live. `path` null: nothing is asked. */
 export function useView<T>(path: string | null): Seen<T> {
   const id = build.value?.id;
+  const person = atThisPhone.value;
   const one = useMemo(() => {
     if (!id || path === null) return undefined;
     return watch<T>(id, path);
-  }, [id, path]);
+  }, [id, path, person]);
   useEffect(() => one?.use(), [one]);
   return one ? one.seen.value : { data: null, at_ms: null, problem: null, loading: false };
 }

@@ -1,8 +1,9 @@
 import type { JSX } from "preact";
 import { Route, Switch, useLocation } from "wouter-preact";
+import { waitingCount } from "../app/outbox";
 import { build, me, shutOut, started } from "../app/session";
 import { lazyScreen } from "./lazyScreen";
-import { EmptyState, LoadingTags, RefusalPanel } from "./parts";
+import { Button, EmptyState, LoadingTags, RefusalPanel } from "./parts";
 
 const Bag = lazyScreen(() => import("./screens/Bag"));
 const Bench = lazyScreen(() => import("./screens/Bench"));
@@ -46,11 +47,19 @@ export function fetchFirstScreen(path: string): void {
   first?.fetch().catch(() => undefined); // it is tried again, and told, when the screen is shown
 }
 
+/** A phone that is not let in still holds what was made on it. */
+function StaysHere(): JSX.Element | null {
+  const count = waitingCount.value;
+  if (count === 0) return null;
+  return <p>{count} not sent yet. It stays on this phone, and goes once you are let in again.</p>;
+}
+
 function Stranger(): JSX.Element {
   return (
     <main class="one-question stack" id="main">
       <h1>Yokemate</h1>
       <EmptyState sentence="This phone does not belong to a crew yet. Ask the lead for an invite, and scan it." />
+      <StaysHere />
       <p>
         Was it enrolled at another address? Then ask the lead for a code for a new phone of yours. What you
         have not sent is still at the old address: open that, <i>Still on this phone</i>,{" "}
@@ -77,6 +86,8 @@ export function App(): JSX.Element {
       <main id="main" class="one-question stack">
         <h1>Yokemate</h1>
         <RefusalPanel sentence={shutOut.value.detail} remedy={shutOut.value.way_on} />
+        <StaysHere />
+        <Button label="Look again" size={64} wide onPress={() => location.assign("/")} />
       </main>
     );
   }

@@ -1,4 +1,4 @@
-/** What somebody made here whom the service does not know any more: theirs, says who is here, or not. */
+/** What somebody made here who is gone: theirs, says who is here now, or not. */
 
 import type { JSX } from "preact";
 import { ofStrangers, takeAsMine } from "../app/strangers";
@@ -10,8 +10,8 @@ export function Strangers(): JSX.Element | null {
   if (count === 0) return null;
   return (
     <RefusalPanel
-      sentence={`${count} made on this phone by somebody the service does not know.`}
-      remedy="It may have been put back to before you joined. If you made them, they go as yours; else leave them."
+      sentence={`${count} made on this phone by somebody who is not on the crew any more, or not known to it.`}
+      remedy="A guest's day may have been over, or the service put back to before you joined. If you made them, they go as yours; else leave them."
     >
       <Button label="I made them" size={56} onPress={() => void takeAsMine()} />
     </RefusalPanel>

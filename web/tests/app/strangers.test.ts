@@ -8,6 +8,8 @@ import { ofStrangers, takeAsMine } from "../../src/app/strangers";
 import { keepPhoto } from "../../src/local/photos";
 import { keep, outbox as stored } from "../../src/local/store";
 
+const OVER_MS = 1_000; // long ago
+
 /** The service was put back to before Dana joined; she was invited anew. Aled made something here too, and is known. */
 beforeEach(async () => {
   vi.stubGlobal("navigator", {});
@@ -27,7 +29,12 @@ beforeEach(async () => {
     forked: false,
     reset: true,
     outcomes: [],
-    rows: ["aled", "dana-2"].map((id) => ({ kind: "member", id, changed_at: 1, body: { id } })),
+    rows: [
+      { id: "aled", guest_until_ms: Date.now() + 3_600_000 },
+      { id: "dana-2" },
+      { id: "gast", guest_until_ms: OVER_MS },
+      { id: "left", left: true },
+    ].map((body) => ({ kind: "member", id: body.id, changed_at: 1, body })),
   });
   for (const [id, by] of [
     ["01", "dana-1"],
@@ -71,4 +78,16 @@ it("nobody is asked at the shared tablet, nor about what belongs to another buil
   build.value = { id: "b2", name: "Another", role: "helper" };
   expect(ofStrangers.value.commands).toEqual([]);
   expect(outbox.value).toHaveLength(3);
+});
+
+it("so it is with a guest whose day was over before there was a signal, and with who left", async () => {
+  for (const [id, by] of [
+    ["04", "gast"],
+    ["05", "left"],
+  ] as const) {
+    const envelope = { id, kind: "task.take", device_ms: 1, body: { task: "T1" } };
+    await keep({ id, build: "b1", by, envelope, made_ms: 1, state: "waiting" });
+  }
+  await refreshOutbox();
+  expect(ofStrangers.value.commands.map(({ by }) => by)).toEqual(["dana-1", "gast", "left"]);
 });
