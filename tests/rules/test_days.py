@@ -99,6 +99,28 @@ def test_r28_a_check_is_planned_where_its_work_was_done() -> None:
     assert (signed.hazards, signed.present) == (frozenset({"under_car"}), 2)
 
 
+def test_r5_a_hold_step_asks_somebody_who_is_not_at_it_to_come() -> None:
+    """R5: ten minutes of somebody who may countersign, what follows waits for them; at once where the work stands at it."""
+    hold = Step(id="h", say="Diagonals looked at", kind="hold")
+    world = World(
+        plan(
+            task("T1", "Set it up", hold, "Weld it", minutes=(60, 60, 60)), task("T2", "Paint", after=["T1"])
+        )
+    )
+    signed = of(asked(world), "T1" + CHECK)
+    assert (signed.independent_of, signed.duration, signed.after[0].task) == (("T1",), 2, "T1")
+    assert {after.task for after in of(asked(world), "T2").after} == {"T1", "T1" + CHECK}
+
+    world.do("aled", "crew.sign_in")
+    world.do("aled", "task.take", task="T1")
+    world.do("aled", "task.tick", task="T1", steps=["s1"])
+    signed = of(asked(world), "T1" + CHECK)
+    assert signed.after == ()
+    assert signed.eligible == {"bram", "ines", "sofia"}
+    world.do("sofia", "task.sign_hold", task="T1", step="h")
+    assert not any(one.id == "T1" + CHECK for one in asked(world).tasks)
+
+
 def test_r13_who_touched_the_group_in_another_task_signs_for_none_of_it() -> None:
     """R13: T1 runs it in, T2 tightens it: neither team looks; nor does Aled, who ran it in before."""
     runs_in = Step(id="s1", say="Run in", kind="run_in", group="G1")

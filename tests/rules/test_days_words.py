@@ -14,8 +14,9 @@ from yokemate.planning.reasons import Cause, Fault, Reason
 from yokemate.rules.days_causes import cause_words, least_words
 from yokemate.rules.days_frame import frame_at
 from yokemate.rules.days_offer import at_once
-from yokemate.rules.days_problem import ANY_WRENCH, COUNTERSIGN
+from yokemate.rules.days_problem import COUNTERSIGN
 from yokemate.rules.days_words import Words, fault_words
+from yokemate.rules.days_wrenches import pool
 
 
 @pytest.fixture
@@ -47,12 +48,15 @@ def test_r11_torque_wrenches_that_are_not_fit_are_not_counted() -> None:
         )
     )
     world.do("kofi", "wrench.dropped", wrench="W3")
-    assert asked(world).tools[ANY_WRENCH] == 1
+    assert asked(world).tools == {pool(frozenset({"W1"})): 1}
 
     world.do("kofi", "wrench.dropped", wrench="W1")
     _, _, offered = at_once(world.state, everybody(), world.now_ms)
     [said] = offered.reasons
-    assert said.says == "T1, Task T1 needs a torque wrench; none is fit, for want of a check or after a drop."
+    assert (
+        said.says
+        == "T1, Task T1 needs a torque wrench; none with its range is fit, for want of a check or after a drop."
+    )
     assert said.remedies[0] == "One torque wrench checked and good."
 
 

@@ -8,6 +8,7 @@ they act when places are offered, after a lift was called.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 from typing import Any
@@ -17,20 +18,21 @@ from yokemate.rules.availability import lag_ms, touches
 from yokemate.rules.days_frame import SLOT_MIN, SLOT_MS, Frame, frame_at
 from yokemate.rules.days_parts import expected_parts, given_by, undated_parts
 from yokemate.rules.days_settled import LIFT_MIN, called, crew, holders, in_hand, kept_free, lift_people
+from yokemate.rules.days_wrenches import Counted, Wrenches, pool, united, uses
 from yokemate.rules.frame import State
 from yokemate.rules.hazard_pairs import LOAD_UP, NEVER_ALONE, PAIRS
+from yokemate.rules.hold_points import holds_due
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
 from yokemate.rules.lift_crew import may_call
-from yokemate.rules.rows import Build, DaysPlan, Gate, Group, Lift, Reading, Task, Tool, TorqueWrench
+from yokemate.rules.rows import Build, DaysPlan, Gate, Group, Lift, Task, Tool, TorqueWrench
 from yokemate.rules.rows.days import Block
 from yokemate.rules.second_person import touchers
-from yokemate.rules.wrenches import unfit_at
 
 AHEAD_DAYS = 70  # ten weeks
 CHECK_MIN = 10  # a countersign of one group; common practice
 SOON_MIN = 120  # and it comes soon after the torque
 CHECK = ".check"
-COUNTERSIGN, CALLS, ANY_WRENCH = "may_countersign", "may_call_a_lift", "torque_wrench"
+COUNTERSIGN, CALLS = "may_countersign", "may_call_a_lift"
 
 
 def problem(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Problem:
@@ -38,11 +40,12 @@ def problem(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Problem:
     at = frame_at(state, now_ms)
     now = max(0, at.slot(now_ms))
     people = _people(state, hours, at, now)
+    counted = Counted(state, now_ms)
     tasks = tuple(_tasks(state, at, now, now_ms))
+    pools, tasks = _with_wrenches(state, tasks, counted)
     known = {task.id for task in tasks}
     build = state.get(Build, "build")
-    fit = sum(not unfit_at(wrench, now_ms, state.all(Reading)) for wrench in state.all(TorqueWrench))
-    tools = {tool.id: tool.plan.count for tool in state.all(Tool)} | {ANY_WRENCH: fit}
+    tools = {tool.id: tool.plan.count for tool in state.all(Tool) if not counted.is_one(tool.id)} | pools
     return p.Problem(
         tasks=tasks,
         people=people,
@@ -114,13 +117,32 @@ def _critical(state: State, task: Task) -> list[Group]:
     return [group for id in ids if (group := state.find(Group, id)) is not None and group.plan.critical]
 
 
+def _unsigned(state: State, task: Task) -> list[Group]:
+    return [group for group in _critical(state, task) if group.countersign is None]
+
+
+def _holds_left(task: Task) -> list[str]:
+    """Hold steps that nobody has signed."""
+    gone = {id for id, tick in task.ticks.items() if tick.left_out}
+    return [s.id for s in task.plan.steps if s.kind == "hold" and s.id not in task.holds and s.id not in gone]
+
+
+def _held_now(state: State, task: Task) -> bool:
+    """It stands at a hold step, and nothing else of it wants a signature: somebody is asked to come at once."""
+    if _unsigned(state, task) or task.plan.hold_point or len(_holds_left(task)) > 1:
+        return False
+    return any(due.task.id == task.id and due.step is not None for due in holds_due(state))
+
+
 # What whoever looks at the bolts stands in; jacking, cranking and the like are over by then.
 _STANDS_IN = frozenset(("under_car", "wheels_off", "fuel_open", "springs", "engine_running"))
 
 
 def check_wanted(state: State, task: Task) -> int:
-    """How many things of a task somebody independent has still to sign: critical groups, and its hold point (R5, R13)."""
-    due = sum(group.countersign is None for group in _critical(state, task))
+    """How many things of a task somebody independent has still to sign: critical groups, hold steps, and its hold point
+    (R5, R13). A hold step lies within the work; it is planned for when that is over, and who signs then comes that day.
+    """
+    due = len(_unsigned(state, task)) + len(_holds_left(task))
     return due + (1 if task.plan.hold_point and "end" not in task.holds else 0)
 
 
@@ -166,7 +188,9 @@ def _check(state: State, task: Task, count: int, due: dict[str, Task]) -> p.Task
         needs=(p.Need(COUNTERSIGN),),
         eligible=frozenset(seconds - touched),
         independent_of=tuple(works),
-        after=(p.After(task.id, soon=SOON_MIN // SLOT_MIN),) if work_is_due else (),
+        after=()
+        if not work_is_due or _held_now(state, task)
+        else (p.After(task.id, soon=SOON_MIN // SLOT_MIN),),
         zone=task.plan.zone,
         hazards=hazards,
         present=2 if hazards & NEVER_ALONE else 1,
@@ -186,7 +210,6 @@ def _work(
         needs = [*needs, p.Need(CALLS)]  # somebody else than who leads it: the caller carries nothing
     people = max(people, sum(need.count for need in needs))
     release, part = _release(state, task, at, now, now_ms)
-    tightens = any(step.kind == "tighten" for step in plan.steps)
     hazards = frozenset[str](plan.hazards) | ({"load_up"} if lift is not None else frozenset())
     team = holders(state, task)
     fixed = called(state, lift, at, now, people)
@@ -207,7 +230,11 @@ def _work(
         release=release,
         waits_for=part,
         undated=undated_parts(state, task),
-        tools=tuple(_tools(state, task, tightens)),
+        tools=tuple(
+            p.Use(id)
+            for id in dict.fromkeys(plan.tools)
+            if state.find(Tool, id) and not state.find(TorqueWrench, id)
+        ),
         zone=plan.zone,
         hazards=hazards,
         present=max(people, 2 if hazards & NEVER_ALONE or lift is not None else 1),
@@ -240,7 +267,7 @@ def _after(state: State, task: Task, due: dict[str, Task], checks: dict[str, int
         lag = max((-(-lag_ms(one) // SLOT_MS) for one in lags), default=0)
         if before.id in due:
             yield p.After(before.id, lag=lag)
-        if before.id in checks and touches(state, before, after):
+        if before.id in checks and (touches(state, before, after) or _holds_left(before)):
             yield p.After(before.id + CHECK)
     yield from (p.After(giver) for giver in given_by(state, task, due))
     for gate in state.all(Gate):
@@ -273,12 +300,21 @@ def _release(state: State, task: Task, at: Frame, now: int, now_ms: int) -> tupl
     return release, part
 
 
-def _tools(state: State, task: Task, tightens: bool) -> Iterator[p.Use]:
-    for tool in dict.fromkeys(task.plan.tools):
-        if state.find(Tool, tool) is not None:
-            yield p.Use(tool)
-    if tightens and any(w.retired_ms is None for w in state.all(TorqueWrench)):
-        yield p.Use(ANY_WRENCH)
+def _with_wrenches(
+    state: State, tasks: tuple[p.Task, ...], counted: Counted
+) -> tuple[dict[str, int], tuple[p.Task, ...]]:
+    """The same tasks with the torque wrenches that they hold, and how many there are of what they hold."""
+    wanted: dict[str, set[Wrenches]] = {}
+    for task in tasks:
+        row = state.get(Task, task.id.removesuffix(CHECK))
+        check = task.id.endswith(CHECK)
+        wanted[task.id] = counted.for_check(row, _unsigned(state, row)) if check else counted.for_work(row)
+        named = [] if check or wanted[task.id] else [id for id in row.plan.tools if counted.is_one(id)]
+        wanted[task.id] |= {frozenset((id,)) for id in named}
+    pools = united(one for sets in wanted.values() for one in sets)
+    return {pool(one): len(one) for one in pools}, tuple(
+        replace(task, tools=(*task.tools, *uses(wanted[task.id], pools))) for task in tasks
+    )
 
 
 def _gates(state: State, known: set[str], at: Frame) -> Iterator[p.Gate]:

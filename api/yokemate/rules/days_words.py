@@ -9,7 +9,8 @@ from zoneinfo import ZoneInfo
 
 from yokemate.planning.reasons import Fault, Reason, Remedy
 from yokemate.rules.days_frame import SLOT_MIN, Frame
-from yokemate.rules.days_problem import ANY_WRENCH, CALLS, CHECK, COUNTERSIGN
+from yokemate.rules.days_problem import CALLS, CHECK, COUNTERSIGN
+from yokemate.rules.days_wrenches import of_pool
 from yokemate.rules.frame import State
 from yokemate.rules.hours import local_day
 from yokemate.rules.rows import Build, Gate, Part, Task, Tool
@@ -35,6 +36,9 @@ class Words:
         return "may call a lift" if id == CALLS else f"has the {self._skills.get(id, id)} skill"
 
     def thing(self, id: str) -> str:
+        wrenches = of_pool(id)
+        if wrenches is not None:
+            return " or ".join(self.thing(one) for one in wrenches) or "torque wrench"
         tool, part = self._state.find(Tool, id), self._state.find(Part, id)
         return (
             tool.plan.name if tool else part.plan.name if part else self._zones.get(id, id.replace("_", " "))
@@ -129,8 +133,8 @@ def reason_words(reason: Reason, words: Words) -> str:
             f"{task} waits for {words.thing(str(a['part']))}, expected {words.day(int(str(a['slot'])))}; no hours come after it."
         ),
         "tool": lambda: (
-            f"{task} needs a torque wrench; none is fit, for want of a check or after a drop."
-            if a["what"] == ANY_WRENCH
+            f"{task} needs a torque wrench; none with its range is fit, for want of a check or after a drop."
+            if of_pool(str(a["what"])) == []
             else f"{task} needs {a['wanted']} of {words.thing(str(a['what']))}; there are {a['count']}."
         ),
         "zone": lambda: (
@@ -179,7 +183,7 @@ def remedy_words(remedy: Remedy, words: Words) -> str:
         return f"Everybody stays {span_words(a['slots'])} longer on {words.day(int(str(a['day'])))}."
     if remedy.code == "part":
         return f"{words.thing(str(a['part']))} comes {_days(a['slots'])} earlier."
-    if remedy.code == "capacity" and a["what"] == ANY_WRENCH:
+    if remedy.code == "capacity" and of_pool(str(a["what"])) is not None:
         return f"{_count(a['count'], 'torque wrench', 'torque wrenches').capitalize()} checked and good."
     if remedy.code == "capacity":
         return f"{words.thing(str(a['what']))}: {a['count']} instead."
