@@ -69,6 +69,17 @@ def test_minors_and_viewers_are_offered_nothing_to_lead(new_world):
     assert world.view("vera", "queue").not_for_you[0].reason.code == "viewer"
 
 
+def test_the_screen_of_a_task_says_too_that_it_is_not_for_its_reader(new_world):
+    """R8: what the queue keeps apart is not offered when it is opened by its address; nobody else is told."""
+    world = new_world(w.plan(w.task("T1", minors="no"), w.task("T2", lead_skill="electrical", after=["T1"])))
+    assert world.view("kofi", "task", task="T1").card.state == "not_for_you"
+    assert world.view("kofi", "task", task="T1").card.not_for_me.code == "minor_no"
+    assert world.view("priya", "task", task="T2").card.not_for_me.code == "needs_skill"
+    assert world.view("bram", "task", task="T1").card.not_for_me is None
+    world.do("bram", "task.take", task="T1")
+    assert world.view("kofi", "task", task="T1").card.not_for_me is None, "nobody is offered to take it"
+
+
 def test_somebody_young_is_shown_what_they_may_watch(new_world):
     """R8: work with an adult first, what is only to be watched last, what is not for them not at all."""
     plan = w.plan(

@@ -8,13 +8,13 @@ from yokemate.rules.hazard_pairs import clashes_with
 from yokemate.rules.presence import crew_changes_ms
 from yokemate.rules.queue import rank, remaining, weights
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Build, Task
+from yokemate.rules.rows import Build, Member, Task
 from yokemate.rules.standing import gates_in_order, wants_to_open
 from yokemate.rules.take_along import sockets_for, threads_of
 from yokemate.rules.taking import must_wait, not_now, people_on, tag_hangs, who_is_missing
 from yokemate.rules.views.cards import Card, CardState, Wanted, card, say_wait
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
-from yokemate.rules.views.queue import why
+from yokemate.rules.views.queue import not_for, why
 from yokemate.rules.views.saying import Saying, saying
 
 
@@ -132,12 +132,14 @@ def task_view(state: State, viewer: Viewer, params: TaskParams) -> TaskView:
     task = state.get(Task, params.task)
     found = availability(state, task, viewer.now_ms)
     is_open = task.state == "open"
+    reader = state.find(Member, viewer.person)
+    mine = not_for(task, reader) if is_open and reader is not None else None
     early = comes_before(state, task) if task.state == "done" and task.released is not None else []
     ends = [crew_changes_ms(state, viewer.now_ms), found.ready_at_ms if is_open else None]
     return TaskView(
         as_of_ms=viewer.now_ms,
         valid_until_ms=min((ms for ms in ends if ms is not None), default=None),
-        card=card(state, task, found if is_open else None, None),
+        card=card(state, task, found if is_open else None, None, not_for_me=mine),
         waits=[say_wait(state, task, wait) for wait in (found.waits if is_open else early)],
         ready_at_ms=found.ready_at_ms,
         paused=_paused(state, task, viewer),

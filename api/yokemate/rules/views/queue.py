@@ -128,7 +128,7 @@ def _sorted(
         if task.state != "open":
             continue
         mine = found[task.id]
-        why_not = _not_for(task, member)
+        why_not = not_for(task, member)
         if why_not is not None and mine.ready:
             not_for_you.append(card(state, task, mine, why_not, not_for_me=why_not))
         elif mine.ready and (harm := not_now(state, task, member.id, now_ms, going_on)) is not None:
@@ -140,7 +140,8 @@ def _sorted(
     return ready, not_yet, not_for_you
 
 
-def _not_for(task: Task, member: Member) -> Say | None:
+def not_for(task: Task, member: Member) -> Say | None:
+    """Why this person could not take it even when it is ready (R8)."""
     if member.role == "viewer":
         return say("viewer")
     level = minor_level(task, member)

@@ -6,7 +6,7 @@ import { isLanded } from "../../app/lifts";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { isIn } from "../../app/presence";
-import { actor, iLead, nameOf, plans } from "../../app/session";
+import { actor, iLead, nameOf, plans, typingFor } from "../../app/session";
 import { isOn, matesOf, type TaskRow, taskSeen } from "../../app/tasks";
 import { isUnder } from "../../app/under";
 import { useView } from "../../app/views";
@@ -38,6 +38,7 @@ import { Hazards } from "../task/Hazards";
 import { joinsAs, joinWords, mateWords } from "../task/joining";
 import { type LeadsAct, LeadsReason } from "../task/LeadsReason";
 import { type Leave, Leaving } from "../task/Leaving";
+import { notTakenYet } from "../task/notYet";
 import { stepsOf } from "../task/progress";
 import { AddNote, DoneDifferently, ReportLoose, ReportSnag } from "../task/Reports";
 import { Standing, StateWord } from "../task/Standing";
@@ -247,6 +248,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
     main = (
       <MainButton
         label={link.value.up ? "Take it" : "Ask for it"}
+        blocked={link.value.up ? notTakenYet(prepared.data, !typingFor.value) : undefined}
         onPress={() => void dispatch("task.take", { task: id })}
       />
     );

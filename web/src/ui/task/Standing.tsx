@@ -2,7 +2,7 @@
 
 import type { JSX } from "preact";
 import { rows } from "../../app/mirror";
-import { actor, nameOf } from "../../app/session";
+import { actor, nameOf, typingFor } from "../../app/session";
 import { useView } from "../../app/views";
 import { liftedHere, readyOnceHandedOver } from "../../app/waits";
 import { link } from "../../sync/link";
@@ -55,8 +55,10 @@ export function Standing({ task }: { task: TaskRow }): JSX.Element | null {
       <NoticeLine>What it waits for was never fetched on this phone. Its steps are as last known.</NoticeLine>
     );
   const clash = view.beside[0];
+  const never = typingFor.value ? null : view.card.not_for_me;
   return (
     <>
+      {never && <NoticeLine>{filled(never.says, never.params ?? {})}</NoticeLine>}
       {view.waits.length > 0 && (
         <section class="stack" aria-label={task.state === "done" ? "Not closed yet" : "Why not yet"}>
           <h2>
