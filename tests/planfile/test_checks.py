@@ -196,6 +196,8 @@ GROUP, SPEC, LIFT, T1, T2, T3, T4 = (
     *(("tasks", n) for n in range(4)),
 )
 
+WRENCH = ("tools", 0, "torque_wrench")
+
 # change, level, code, field in plan words
 ONE_FAULT: list[tuple[Path, Any, str, str, str]] = [
     # specs and groups
@@ -232,6 +234,39 @@ ONE_FAULT: list[tuple[Path, Any, str, str, str]] = [
         "doubt",
         "no_torque_wrench",
         "bolt group arm, spec",
+    ),
+    # torque wrenches
+    ((*WRENCH, "lowest"), "100", "error", "torque_wrench_highest", "tool W1, torque_wrench, highest"),
+    ((*WRENCH, "lowest"), "-1", "error", "torque_wrench_highest", "tool W1, torque_wrench, highest"),
+    ((*WRENCH, "step"), "0", "error", "torque_wrench_step", "tool W1, torque_wrench, step"),
+    ((*WRENCH, "arm_mm"), "0", "error", "torque_wrench_arm_mm", "tool W1, torque_wrench, arm_mm"),
+    (
+        (*WRENCH, "checked_on"),
+        "04.05.2026",
+        "error",
+        "torque_wrench_checked_on",
+        "tool W1, torque_wrench, checked_on",
+    ),
+    (
+        (*WRENCH, "checked_on"),
+        "2026-02-30",
+        "error",
+        "torque_wrench_checked_on",
+        "tool W1, torque_wrench, checked_on",
+    ),
+    (
+        (*WRENCH, "check_months"),
+        0,
+        "error",
+        "torque_wrench_check_months",
+        "tool W1, torque_wrench, check_months",
+    ),
+    (
+        (*WRENCH, "check_months"),
+        10**9,
+        "error",
+        "torque_wrench_check_months",
+        "tool W1, torque_wrench, check_months",
     ),
     # steps
     ((*T4, "minutes"), [3, 2, 1], "error", "minutes_order", "task T4, minutes"),

@@ -61,6 +61,8 @@ def test_a_missing_field_is_named_with_its_line() -> None:
         ("id: T1", "id: 1T", 7, "Begin with a letter"),
         ("minutes: [1, 2, 3]", "minutes: [1, two, 3]", 11, "Write a whole number"),
         ("minutes: [1, 2, 3]", "minutes: 3", 11, "a list must stand here"),
+        ("minutes: [1, 2, 3]", "minutes: [1, 2]", 11, "Write [quick, likely, slow]."),
+        ("title: Look", "title: ''", 8, "this field is empty"),
         ("yokemate-plan/1", "yokemate-plan/9", 1, "The first line must be"),
         ("  title: Look\n", "  title: Look\n  title: Again\n", 9, "Keep one of them."),
     ],

@@ -11,6 +11,7 @@ from yokemate.planfile.check_loose_ends import loose_end_findings
 from yokemate.planfile.check_names import name_findings
 from yokemate.planfile.check_needs import need_findings
 from yokemate.planfile.check_steps import step_findings
+from yokemate.planfile.check_tools import tool_findings
 from yokemate.planfile.findings import Finding
 from yokemate.planfile.model import Plan
 from yokemate.planfile.options import plan_for
@@ -28,6 +29,7 @@ def check(plan: Plan, chosen: Mapping[str, str]) -> list[Finding]:
     name_findings(plan, told)
     step_findings(plan, told)
     group_findings(plan, told)
+    tool_findings(plan, told)
     cut_findings(plan, told)
     in_force = plan_for(plan, chosen)
     need_findings(in_force, told)

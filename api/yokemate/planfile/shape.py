@@ -27,6 +27,11 @@ def _sentence(error: ErrorDetails, loc: Loc) -> tuple[str, str]:
     context: Mapping[str, object] = error.get("ctx", {})
     given = error.get("input")
     shown = f'"{given}"' if isinstance(given, str) else "this"
+    if kind == "missing" and isinstance(loc[-1], int):
+        return (
+            "figures are missing.",
+            f"Write {'[x, y]' if 'outline_mm' in loc else '[quick, likely, slow]'}.",
+        )
     if kind == "missing":
         return "this field is missing.", f"Add `{loc[-1]}: ...`."
     if kind == "extra_forbidden":
@@ -67,6 +72,8 @@ def _sentence(error: ErrorDetails, loc: Loc) -> tuple[str, str]:
         return f"too {word} entries.", f"At {'least' if kind == 'too_short' else 'most'} {limit}."
     if kind in ("string_too_short", "string_too_long"):
         limit = context.get("min_length", context.get("max_length"))
+        if limit == 1 and kind == "string_too_short":
+            return "this field is empty.", "Write the text, or take the line away."
         return f"the text is too {kind.rsplit('_', 1)[1]}.", f"The limit is {limit} characters."
     return f"{error['msg'][:1].lower()}{error['msg'][1:]}.", "Put it right and load again."
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
+from yokemate.planfile.check_tools import wrench_faults
 from yokemate.rules.commands.stores import (
     BorrowTool,
     CheckTorqueWrench,
@@ -36,27 +35,9 @@ def enter(d: Deciding, cmd: EnterTorqueWrench) -> None:
     if d.find(TorqueWrench, cmd.wrench) is not None:
         raise Refused("exists", what="torque wrench", id=cmd.wrench)
     plan = cmd.plan
-    if Fraction(plan.lowest) < 0 or Fraction(plan.lowest) >= Fraction(plan.highest):
-        raise Refused(
-            "bad_input", field="plan.highest", problem="the range ends before it begins.",
-            remedy="Type the lowest and the highest mark of its scale.",
-        )  # fmt: skip
-    if Fraction(plan.step) <= 0:
-        raise Refused(
-            "bad_input",
-            field="plan.step",
-            problem="marks are some way apart.",
-            remedy="Type from one mark to the next.",
-        )
-    try:
-        certificate = certificate_of_plan(plan, d.who)
-    except ValueError as wrong:
-        raise Refused(
-            "bad_input",
-            field="plan.checked_on",
-            problem=f"'{plan.checked_on}' is no day.",
-            remedy="Write it like 2026-03-31.",
-        ) from wrong
+    for fault in wrench_faults(plan):
+        raise Refused("bad_input", field=f"plan.{fault.field}", problem=fault.says, remedy=fault.remedy)
+    certificate = certificate_of_plan(plan, d.who)
     d.tell(
         "wrench.entered",
         wrench=cmd.wrench,
