@@ -35,6 +35,7 @@ BIG = "x" * (2048 * 1024 + 1)
 READING = {"pass_no": 1, "wrench": "W1", "set_value": "9", "unit": "n_m", "bolts": [{"n": 1}]}
 LOAD = {"mass_kg": "80", "cg_x_mm": "500", "cg_y_mm": "0", "how_known_text": "two scales"}
 PHOTO = "{home}/photos/" + "0" * 64
+CHECKED = {"kind": "house_check", "good": True, "checked_ms": -62_135_596_800_001, "until_ms": 100}
 TAKE = "{home}/tasks/T1/take"
 CASES = {
     "malformed JSON": Bad(TAKE, b'{"body": {', "malformed", 400),
@@ -54,6 +55,9 @@ CASES = {
     "a command id that is none": Bad(TAKE, {"id": "7", "body": {}}, "bad_input", 422, "id"),
     "a moment before time": Bad(TAKE, {"device_ms": -1, "body": {}}, "bad_input", 422, "device_ms"),
     "a moment beyond exact numbers": Bad(TAKE, {"device_ms": 2**53, "body": {}}, "bad_input", 422, "device_ms"),
+    "a moment beyond every calendar": Bad(TAKE, {"device_ms": 253_402_300_800_000, "body": {}}, "bad_input", 422, "device_ms"),
+    "a check that no calendar holds": Bad("{home}/torque-wrenches/W1/checks", {"body": CHECKED}, "bad_input", 422, "checked_ms"),
+    "an entry beyond exact numbers": Bad("{home}/record?from=" + "9" * 23, None, "bad_input", 422, "from", "GET"),
     "a number that is not exact": Bad("{home}/groups/G1/run-in", {"body": {"bolts": [2**60], "how": "snug"}}, "bad_input", 422, "bolts.1"),
     "a character that is no text": Bad("{home}/snags", {"body": {"what_text": "a\u0000b"}}, "bad_input", 422, "what_text"),
     "half a character": Bad("{home}/snags", b'{"body": {"what_text": "\\ud800"}}', "bad_input", 422, "what_text"),

@@ -26,6 +26,7 @@ def test_an_unchanged_answer_is_304_and_an_entry_ends_it(one: Garage) -> None:
     bram, kofi = one.phones["bram"], one.phones["kofi"]
     status, etag = ask(bram, "/queue")
     assert (status, ask(bram, "/queue", etag)) == (200, (304, etag))
+    assert ask(bram, "/queue", f"W/{etag}")[0] == 304  # a proxy that packs marks it weak (RFC 9110, 13.1.2)
     assert ask(kofi, "/queue", etag)[0] == 200
 
     kofi.act("/sign-in")

@@ -8,6 +8,8 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
+from yokemate.rules.commands.fields import LAST_MS
+
 EXACT = 2**53 - 1  # integers beyond this are not exact in JSON
 CommandId = Annotated[
     str,
@@ -17,7 +19,7 @@ CommandId = Annotated[
         examples=["0199a7c2-5b1e-7d3a-9c40-3f2e1d0c9b8a"],
     ),
 ]
-Milliseconds = Annotated[int, Field(ge=0, le=EXACT)]
+Milliseconds = Annotated[int, Field(ge=0, le=LAST_MS)]
 PersonId = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9_.:-]{1,80}$")]
 Kilograms = Annotated[
     str,

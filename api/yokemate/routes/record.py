@@ -8,6 +8,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Query, Request
 from pydantic import BaseModel
 
+from yokemate.handle.shapes import EXACT
 from yokemate.routes.doors import inside
 from yokemate.routes.refused import INSIDE, listed
 from yokemate.routes.sees import reads
@@ -58,7 +59,7 @@ class ChainChecked(BaseModel):
 def record(
     request: Request,
     build: str,
-    start: Annotated[int, Query(alias="from", ge=1)] = 1,
+    start: Annotated[int, Query(alias="from", ge=1, le=EXACT)] = 1,
     count: Annotated[int, Query(ge=1, le=500)] = 100,
 ) -> Record:
     """Entries from a number on, in order."""

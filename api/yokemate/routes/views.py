@@ -137,7 +137,7 @@ def packed(body: bytes, facts: Facts) -> bytes | None:
 def answer(request: Request, kept: Kept) -> Response:
     headers = {"ETag": kept.etag, "Cache-Control": "private, no-cache", "Vary": "Accept-Encoding"}
     asked = request.headers.get("if-none-match", "")
-    if kept.etag in (one.strip() for one in asked.split(",")):
+    if kept.etag in (one.strip().removeprefix("W/") for one in asked.split(",")):
         return Response(status_code=304, headers=headers)
     if kept.packed is not None and "gzip" in request.headers.get("accept-encoding", ""):
         headers["Content-Encoding"] = "gzip"

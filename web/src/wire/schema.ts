@@ -565,7 +565,10 @@ export interface components {
             above_reason_text: string | null;
             /** Lift */
             lift: string;
-            /** When Ms */
+            /**
+             * When Ms
+             * @description milliseconds since 1970, UTC
+             */
             when_ms: number;
         };
         /** Card */
@@ -727,7 +730,10 @@ export interface components {
          * @description Record a certificate or a house check of a torque wrench, named as such (R11).
          */
         CheckTorqueWrench: {
-            /** Checked Ms */
+            /**
+             * Checked Ms
+             * @description milliseconds since 1970, UTC
+             */
             checked_ms: number;
             /** Good */
             good: boolean;
@@ -741,7 +747,10 @@ export interface components {
              * @default null
              */
             note_text: string | null;
-            /** Until Ms */
+            /**
+             * Until Ms
+             * @description milliseconds since 1970, UTC
+             */
             until_ms: number;
             /** Wrench */
             wrench: string;
@@ -3397,7 +3406,10 @@ export interface components {
         NameDeputy: {
             /** Person */
             person: string;
-            /** Until Ms */
+            /**
+             * Until Ms
+             * @description milliseconds since 1970, UTC
+             */
             until_ms: number;
         };
         /**
@@ -4423,13 +4435,19 @@ export interface components {
         ReportByVoice: {
             /** Lift */
             lift: string;
-            /** Lifted Ms */
+            /**
+             * Lifted Ms
+             * @description milliseconds since 1970, UTC
+             */
             lifted_ms: number;
             /** Places */
             places: {
                 [key: string]: string;
             };
-            /** Set Down Ms */
+            /**
+             * Set Down Ms
+             * @description milliseconds since 1970, UTC
+             */
             set_down_ms: number;
         };
         /**

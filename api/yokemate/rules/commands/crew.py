@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field, StrictBool, StringConstraints
 
 from yokemate.planfile.model import MinorsMay
-from yokemate.rules.commands.fields import Id, Label, Text
+from yokemate.rules.commands.fields import Id, Label, Moment, Text
 from yokemate.rules.frame import CREW, EVERYBODY, LEAD, Command, Role, command
 
 Zone = Annotated[str, StringConstraints(max_length=60)]
@@ -101,7 +101,7 @@ class NameDeputy(Command):
     """Name a deputy until a given moment (for the day)."""
 
     person: Id
-    until_ms: int
+    until_ms: Moment
 
 
 @command("crew.sign_in", "/sign-in", act="report", who=EVERYBODY)

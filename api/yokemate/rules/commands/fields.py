@@ -17,6 +17,8 @@ Number = Annotated[
 Text = Annotated[
     str, StringConstraints(min_length=1, max_length=2000), Field(description="free words; kept as a payload")
 ]
+LAST_MS = 253_402_300_799_999  # the end of the year 9999: no calendar of the machine goes further
+Moment = Annotated[int, Field(ge=0, le=LAST_MS, description="milliseconds since 1970, UTC")]
 PhotoId = Annotated[
     str, StringConstraints(pattern=r"^[0-9a-f]{64}$"), Field(description="SHA-256 of a photo")
 ]

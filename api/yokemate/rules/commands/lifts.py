@@ -6,7 +6,7 @@ from typing import Annotated, Any
 
 from pydantic import Field, StrictBool, StringConstraints, model_validator
 
-from yokemate.rules.commands.fields import Id, Number, Reason, Text, words_moved
+from yokemate.rules.commands.fields import Id, Moment, Number, Reason, Text, words_moved
 from yokemate.rules.frame import BUILDERS, CREW, EVERYBODY, LEAD, Command, command
 
 _OPEN = ("not_in_state",)
@@ -68,7 +68,7 @@ class CallLift(Command):
     """Call a lift for a time; everybody is asked (R20, R21). Above guidance: with a recorded reason."""
 
     lift: Id
-    when_ms: int
+    when_ms: Moment
     above_reason_text: Text | None = None
 
 
@@ -206,5 +206,5 @@ class ReportByVoice(Command):
 
     lift: Id
     places: dict[Id, Id]
-    lifted_ms: int
-    set_down_ms: int
+    lifted_ms: Moment
+    set_down_ms: Moment

@@ -7,7 +7,7 @@ from typing import Literal
 from pydantic import StrictBool
 
 from yokemate.planfile.model import TorqueWrenchPlan
-from yokemate.rules.commands.fields import Id, Label, Number, Text
+from yokemate.rules.commands.fields import Id, Label, Moment, Number, Text
 from yokemate.rules.frame import BUILDERS, CREW, Command, command
 
 
@@ -26,9 +26,9 @@ class CheckTorqueWrench(Command):
 
     wrench: Id
     kind: Literal["certificate", "house_check"]
-    checked_ms: int
+    checked_ms: Moment
     good: StrictBool
-    until_ms: int
+    until_ms: Moment
     note_text: Text | None = None
 
 
@@ -60,7 +60,7 @@ class WrenchDropped(Command):
 
     wrench: Id
     found_out_later: StrictBool = False
-    dropped_ms: int | None = None
+    dropped_ms: Moment | None = None
 
 
 @command("tool.borrow", "/tools/{tool}/borrow", act="report", who=CREW)
