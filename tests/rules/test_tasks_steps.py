@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from rules import world as w
 from yokemate.planfile.model import Measure, Step
 from yokemate.rules.rows import Deviation, Evidence, LooseEnd, Part, Task
@@ -168,6 +170,68 @@ def test_a_task_with_a_deviation_stays_open_to_a_yes_by_another(new_world):
     world.refused("aled", "deviation.accept", "role", deviation=deviation.id)
     world.do("ines", "crew.name_deputy", person="bram", until_ms=world.now_ms + w.HOUR)
     world.do("bram", "deviation.accept", deviation=deviation.id)
+    assert world.get(Task, "T1").state == "closed"
+
+
+SAID = {"manual_says_text": "a", "we_did_text": "b", "why_text": "c"}
+
+
+def test_a_measure_outside_that_is_said_to_be_done_differently_waits_for_a_yes_and_for_no_other_figure(
+    new_world,
+):
+    """R9: what differs is a deviation. The figure stands, the work goes on, the task closes with the yes; measured
+    again and outside, it is open again."""
+    opens = Step(id="s1", say="Open", kind="open", opens=["O1"])
+    measures = GAP.model_copy(update={"puts_back": ["O1"]})
+    plan = w.plan(
+        w.task("T0", opens), w.task("T1", measures, Step(id="s2", say="Close it"), after=["T0"]),
+        gates=[w.gate(standing=[{"task_closed": "T1"}])], loose_ends=[w.loose_end("O1", "opened")],
+    )  # fmt: skip
+    world = new_world(plan)
+    world.do("bram", "task.take", task="T0")
+    world.do("bram", "task.tick", task="T0", steps=["s1"])
+    world.do("bram", "task.sign_off", task="T0")
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "deviation.propose", task="T1", step="m", **SAID)
+    assert world.get(Task, "T1").ticks == {}  # nothing was measured yet
+    world.do("bram", "task.measure", task="T1", step="m", value="1.2", unit="mm")
+    world.do("aled", "deviation.propose", task="T1", step="m", **SAID)
+    assert world.get(Task, "T1").ticks == {}  # he is not on it
+    world.do("bram", "deviation.propose", task="T1", step="m", **SAID)
+    assert list(world.get(Task, "T1").ticks) == ["m"] and not world.get(Task, "T1").ticks["m"].left_out
+    assert world.all(LooseEnd)[0].closed is not None
+    world.do("bram", "task.measure", task="T1", step="m", value="1.3", unit="mm")
+    assert world.get(Task, "T1").ticks == {}
+    world.do("bram", "deviation.propose", task="T1", step="m", **SAID)
+    world.do("bram", "task.tick", task="T1", steps=["s2"])
+    world.do("bram", "task.sign_off", task="T1")
+    assert world.get(Task, "T1").state == "done"
+    for one in world.all(Deviation):
+        world.do("ines", "deviation.accept", deviation=one.id)
+    assert world.get(Task, "T1").state == "closed"
+
+
+@pytest.mark.parametrize("critical", [False, True])
+def test_a_tighten_step_left_out_asks_nothing_of_a_group_that_nobody_checks(new_world, critical):
+    """R9: the honest way out where a bolt is not there, once somebody else says yes. R11, R13: none for a critical group."""
+    tighten = Step(id="t", say="Tighten", kind="tighten", group="G1")
+    world = new_world(w.plan(w.task("T1", tighten), specs=[w.spec()], groups=[w.group(critical=critical)]))
+    world.do("bram", "task.take", task="T1")
+    world.do(
+        "bram",
+        "deviation.propose",
+        task="T1",
+        step="t",
+        leave_out=True,
+        answer_text="the maker agrees",
+        **SAID,
+    )
+    if critical:
+        world.refused("bram", "task.sign_off", "group_not_final", task="T1")
+        return
+    world.do("bram", "task.sign_off", task="T1")
+    assert world.get(Task, "T1").state == "done"
+    world.do("ines", "deviation.accept", deviation=world.all(Deviation)[0].id)
     assert world.get(Task, "T1").state == "closed"
 
 

@@ -272,11 +272,18 @@ def needs_countersign(group: Group) -> bool:
 
 
 def group_due(state: State, task: Task) -> list[Due]:
-    """Which groups of this task's tighten steps lack their last pass or their countersign (R11, R13)."""
+    """Which groups of this task's tighten steps lack their last pass or their countersign (R11, R13).
+
+    A step that was left out, with a deviation, asks nothing of a group that nobody has to check (R9); of one that
+    somebody has to, it asks all the same.
+    """
     due: list[Due] = []
     for step in task.plan.steps:
         group = state.find(Group, step.group) if step.kind == "tighten" and step.group else None
         if group is None or group.left_out:
+            continue
+        tick = task.ticks.get(step.id)
+        if tick is not None and tick.left_out and not needs_countersign(group):
             continue
         if group.state != "final":
             due.append(Due(group.id, "final"))

@@ -2,6 +2,7 @@
 
 import type { JSX } from "preact";
 import { letGo, refusedOn } from "../app/outbox";
+import { BroughtIntoView } from "./BroughtIntoView";
 import { MendIt } from "./mending";
 import { Button, RefusalPanel } from "./parts";
 
@@ -9,17 +10,18 @@ export function RefusedHere({ about }: { about: Record<string, unknown> }): JSX.
   return (
     <>
       {refusedOn(about).map((one) => (
-        <RefusalPanel
-          key={one.id}
-          sentence={one.problem?.detail ?? "It was refused."}
-          remedy={one.problem?.way_on}
-          typed={one.envelope.body.reason_text ? String(one.envelope.body.reason_text) : undefined}
-        >
-          <div class="row-of-buttons">
-            <MendIt of={one} />
-            <Button label="Let it go" size={56} onPress={() => void letGo(one.id)} />
-          </div>
-        </RefusalPanel>
+        <BroughtIntoView key={one.id}>
+          <RefusalPanel
+            sentence={one.problem?.detail ?? "It was refused."}
+            remedy={one.problem?.way_on}
+            typed={one.envelope.body.reason_text ? String(one.envelope.body.reason_text) : undefined}
+          >
+            <div class="row-of-buttons">
+              <MendIt of={one} />
+              <Button label="Let it go" size={56} onPress={() => void letGo(one.id)} />
+            </div>
+          </RefusalPanel>
+        </BroughtIntoView>
       ))}
     </>
   );

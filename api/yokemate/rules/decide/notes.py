@@ -11,6 +11,7 @@ from yokemate.rules.commands.notes import (
     ReportSnag,
     WithdrawPayload,
 )  # fmt: skip
+from yokemate.rules.decide.task_steps import measured_so
 from yokemate.rules.deviations import did_it, who_may_accept
 from yokemate.rules.frame import Deciding, decides
 from yokemate.rules.refusals import Refused
@@ -25,6 +26,9 @@ def propose(d: Deciding, cmd: ProposeDeviation) -> None:
         critical=_critical(d, task, cmd.step, cmd.group), manual_says=cmd.manual_says_text, we_did=cmd.we_did_text,
         why=cmd.why_text, photo=cmd.photo, answer=cmd.answer_text, leave_out=cmd.leave_out,
     )  # fmt: skip
+    step = next((one for one in task.plan.steps if one.id == cmd.step), None)
+    if step is not None and step.kind == "measure" and not cmd.leave_out:
+        measured_so(d, task, step)
 
 
 def _critical(d: Deciding, task: Task, step: str | None, group: str | None) -> bool:

@@ -146,7 +146,7 @@ def measure(d: Deciding, cmd: EnterMeasure) -> None:
     if why_not is None and minor_level(task, d.get(Member, d.who)) in ("no", "watch"):
         why_not = "minor_watch"
     ticks = inside and why_not is None and held_by(task, step) is None
-    ticks = ticks and (step.id in task.ticks or (_paused(d, task, [step]) or harm(d, task, d.who)) is None)
+    ticks = ticks and (step.id in task.ticks or _may_go_on(d, task, step))
     d.tell(
         "task.measured", task=task.id, step=step.id, value=cmd.value, unit=cmd.unit, low=wanted.low, high=wanted.high,
         inside=inside, ticks=ticks, why_not=why_not, photo=cmd.photo,
@@ -156,6 +156,28 @@ def measure(d: Deciding, cmd: EnterMeasure) -> None:
         step_done(d, task, step)
     elif had_tick and not ticks and why_not is None:
         _not_done(d, task, step)
+
+
+def measured_so(d: Deciding, task: Task, step: Step) -> None:
+    """What was measured outside and is said to be done differently is done: it waits for a yes, not for another figure
+    (R9). Only where the work on it may go on, said by who is at it; not where it is stuck.
+    """
+    last = next(reversed(task.measures.get(step.id, [])), None)
+    open_and_outside = step.id not in task.ticks and last is not None and not last.inside
+    at_it = task.state == "taken" and task.stuck is None and d.who in people_on(task)
+    watches = minor_level(task, d.get(Member, d.who)) in ("no", "watch")
+    if (
+        open_and_outside
+        and at_it
+        and not watches
+        and held_by(task, step) is None
+        and _may_go_on(d, task, step)
+    ):
+        _tell_done(d, task, [step])
+
+
+def _may_go_on(d: Deciding, task: Task, step: Step) -> bool:
+    return (_paused(d, task, [step]) or harm(d, task, d.who)) is None
 
 
 @decides(SignHold)

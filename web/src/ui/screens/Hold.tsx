@@ -2,11 +2,12 @@
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { rows } from "../../app/mirror";
+import { loaded, rows } from "../../app/mirror";
 import { isIn } from "../../app/presence";
 import { fullNameOf, me } from "../../app/session";
 import type { RowKinds } from "../../wire/rows";
 import { useNow } from "../askNow";
+import { Fetching } from "../Fetching";
 import { pinBlocked, WhoAndPin } from "../gates/Second";
 import { go } from "../go";
 import { EmptyState, LinkButton, MainButton, NoticeLine } from "../parts";
@@ -31,7 +32,7 @@ export default function Hold({ task: id, step }: { task: string; step: string })
   if (!task) {
     return (
       <Screen opened title="Hold point" place="queue">
-        <EmptyState sentence="There is no such task in this build." />
+        {loaded.value ? <EmptyState sentence="There is no such task in this build." /> : <Fetching />}
       </Screen>
     );
   }

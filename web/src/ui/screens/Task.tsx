@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { isLanded } from "../../app/lifts";
-import { rows } from "../../app/mirror";
+import { loaded, rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { isIn } from "../../app/presence";
 import { actor, iLead, nameOf, plans, typingFor } from "../../app/session";
@@ -14,6 +14,7 @@ import { link } from "../../sync/link";
 import type { RowKinds } from "../../wire/rows";
 import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
+import { Fetching } from "../Fetching";
 import { go } from "../go";
 import { endMend, typed, useMend } from "../mending";
 import { Payload } from "../Payload";
@@ -172,7 +173,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
   if (!told || !seen) {
     return (
       <Screen opened title={id} place="queue">
-        <EmptyState sentence="There is no such task in this build." />
+        {loaded.value ? <EmptyState sentence="There is no such task in this build." /> : <Fetching />}
       </Screen>
     );
   }
@@ -307,6 +308,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
               typed={value}
               onType={setValue}
               mends={measure}
+              onDifferently={() => setSheet("differently")}
             />
             <Hazards task={task} full={false} />
             {after.length > 0 && (
@@ -352,12 +354,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
       {sheet === "note" && <AddNote task={task} mends={mends("note.add")} onClose={closeSheet} />}
       {sheet === "snag" && <ReportSnag task={task} mends={mends("snag.report")} onClose={closeSheet} />}
       {sheet === "differently" && (
-        <DoneDifferently
-          task={task}
-          step={current?.plan.id}
-          mends={mends("deviation.propose")}
-          onClose={closeSheet}
-        />
+        <DoneDifferently task={task} step={current} mends={mends("deviation.propose")} onClose={closeSheet} />
       )}
     </Screen>
   );

@@ -9,7 +9,8 @@ import type { Waiting } from "../../local/store";
 import { typed, WhyMend } from "../mending";
 import { Button, Choice, Dialog, MainButton, NoticeLine, TextField, Tick } from "../parts";
 import { AddPhoto } from "../photo/AddPhoto";
-import type { TaskRow } from "./progress";
+import { unitWord } from "../words/units";
+import type { StepSeen, TaskRow } from "./progress";
 
 interface Props {
   onClose: () => void;
@@ -154,11 +155,12 @@ export function DoneDifferently({
   task,
   step: current,
   mends,
-}: Props & { task: TaskRow; step?: string | undefined }): JSX.Element {
-  const step = mends ? typed(mends, "step") || undefined : current;
-  const said = task.plan.steps.find((one) => one.id === step)?.say ?? "";
-  const [says, setSays] = useState(typed(mends, "manual_says_text") || said);
-  const [did, setDid] = useState(typed(mends, "we_did_text"));
+}: Props & { task: TaskRow; step?: StepSeen | undefined }): JSX.Element {
+  const step = mends ? typed(mends, "step") || undefined : current?.plan.id;
+  const plan = task.plan.steps.find((one) => one.id === step);
+  const outside = current?.value && !mends ? `${current.value} ${unitWord(current.unit ?? "")}` : "";
+  const [says, setSays] = useState(typed(mends, "manual_says_text") || (plan?.say ?? ""));
+  const [did, setDid] = useState(typed(mends, "we_did_text") || outside);
   const [why, setWhy] = useState(typed(mends, "why_text"));
   const [answer, setAnswer] = useState(typed(mends, "answer_text"));
   const [leaveOut, setLeaveOut] = useState(mends?.envelope.body.leave_out === true);

@@ -9,6 +9,7 @@ import { useView } from "../../app/views";
 import type { Waiting } from "../../local/store";
 import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
+import { BroughtIntoView } from "../BroughtIntoView";
 import { Button, Choice, Keypad, LinkButton, MainButton, NoticeLine, RefusalPanel, Stub } from "../parts";
 import { seeGroup, type TorqueView } from "../torque/seen";
 import { readNumber } from "../words/numbers";
@@ -27,10 +28,18 @@ interface StepProps {
   onType: (typed: string) => void;
   /** A refused measure whose place this one takes. */
   mends?: Waiting | undefined;
+  /** To say that it was done differently. */
+  onDifferently?: () => void;
 }
 
 /** Store the measure and empty the field. */
-function writeMeasure({ task, step, typed, onType, mends }: Omit<StepProps, "steps">): void {
+function writeMeasure({
+  task,
+  step,
+  typed,
+  onType,
+  mends,
+}: Omit<StepProps, "steps" | "onDifferently">): void {
   const unit = step.plan.measure?.unit;
   if (!unit || !readNumber(typed)) return;
   void dispatch("task.measure", { task: task.id, step: step.plan.id, value: typed.trim(), unit }, { mends });
@@ -85,12 +94,15 @@ function MeasureMatter(props: Omit<StepProps, "steps">): JSX.Element | null {
   return (
     <>
       {step.value && (
-        <RefusalPanel
-          sentence={`${step.value} ${unit} is outside${limits ? `: ${limits}` : ""}.`}
-          remedy="It is kept as read, and the step stays open. Put it right and measure again, or say under More what was done differently."
-        >
-          {step.onPhone && <Stub />}
-        </RefusalPanel>
+        <BroughtIntoView key={`${step.plan.id} ${step.value}`}>
+          <RefusalPanel
+            sentence={`${step.value} ${unit} is outside${limits ? `: ${limits}` : ""}.`}
+            remedy="It is kept as read, and the step stays open. Put it right and measure again, or say what was done differently: somebody else accepts it."
+          >
+            {step.onPhone && <Stub />}
+            {props.onDifferently && <Button label="Done differently" onPress={props.onDifferently} />}
+          </RefusalPanel>
+        </BroughtIntoView>
       )}
       <Keypad
         label={`${measure.say}${limits ? `, ${limits}` : ""}`}

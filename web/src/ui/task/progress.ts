@@ -23,6 +23,7 @@ interface Said {
   done: boolean;
   value: string | null;
   unit: string | null;
+  leftOut?: boolean;
 }
 
 const BULK: readonly string[] = ["plain"];
@@ -38,7 +39,13 @@ function saidHere(task: TaskRow): Map<string, Said> {
   const said = new Map<string, Said>();
   const plain = (done: boolean): Said => ({ done, value: null, unit: null });
   for (const { envelope } of pending(null, { task: task.id })) {
-    const body = envelope.body as { step: string; steps?: string[]; value: string; unit: string };
+    const body = envelope.body as {
+      step: string;
+      steps?: string[];
+      value: string;
+      unit: string;
+      leave_out?: boolean;
+    };
     if (envelope.kind === "task.tick") for (const step of body.steps ?? []) said.set(step, plain(true));
     if (envelope.kind === "task.untick") said.set(body.step, plain(false));
     if (envelope.kind === "task.confirm_side") said.set(body.step, plain(true));
@@ -46,8 +53,18 @@ function saidHere(task: TaskRow): Map<string, Said> {
       const plan = task.plan.steps.find((one) => one.id === body.step);
       said.set(body.step, { ...body, done: measureInside(plan, body.value) });
     }
+    if (envelope.kind === "deviation.propose") {
+      if (body.leave_out) said.set(body.step, { ...plain(true), leftOut: true });
+      else if (measuredOutside(task, body.step, said.get(body.step))) said.set(body.step, plain(true));
+    }
   }
   return said;
+}
+
+/** Said to be done differently, such a step is done as it was measured, and waits for a yes (R9). */
+function measuredOutside(task: TaskRow, step: string, here: Said | undefined): boolean {
+  if (here) return !here.done && here.value !== null;
+  return !task.ticks?.[step] && task.measures?.[step]?.at(-1)?.inside === false;
 }
 
 /** The steps with their state; the first that is open is the current one. */
@@ -58,7 +75,8 @@ export function stepsOf(task: TaskRow): StepSeen[] {
     const mine = here.get(plan.id);
     const tick = mine ? undefined : task.ticks?.[plan.id];
     const outside = task.measures?.[plan.id]?.findLast((one) => !one.inside);
-    let state: StepSeen["state"] = tick?.left_out ? "left_out" : tick || mine?.done ? "done" : "to_do";
+    const leftOut = tick?.left_out || mine?.leftOut;
+    let state: StepSeen["state"] = leftOut ? "left_out" : tick || mine?.done ? "done" : "to_do";
     if (state === "to_do" && !currentFound) {
       state = "current";
       currentFound = true;
