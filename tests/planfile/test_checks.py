@@ -235,7 +235,23 @@ ONE_FAULT: list[tuple[Path, Any, str, str, str]] = [
         "no_torque_wrench",
         "bolt group arm, spec",
     ),
+    ((*SPEC, "target", "torque"), "999999999", "error", "torque_too_large", "spec J1, target, torque"),
+    (
+        (*SPEC, "target", "torque_max"),
+        "999999999",
+        "error",
+        "torque_too_large",
+        "spec J1, target, torque_max",
+    ),
+    (
+        (*SPEC, "tolerance"),
+        {"minus": "1", "plus": "999999999"},
+        "error",
+        "torque_too_large",
+        "spec J1, tolerance, plus",
+    ),
     # torque wrenches
+    ((*WRENCH, "highest"), "999999999", "error", "torque_wrench_highest", "tool W1, torque_wrench, highest"),
     ((*WRENCH, "lowest"), "100", "error", "torque_wrench_highest", "tool W1, torque_wrench, highest"),
     ((*WRENCH, "lowest"), "-1", "error", "torque_wrench_highest", "tool W1, torque_wrench, highest"),
     ((*WRENCH, "step"), "0", "error", "torque_wrench_step", "tool W1, torque_wrench, step"),

@@ -10,6 +10,9 @@ from yokemate.planfile.model import BoltGroupPlan, Plan, Target, TorqueSpec
 from yokemate.planfile.told import Told
 from yokemate.units import convert_exact
 
+MOST_TORQUE = (
+    100_000  # in any unit that is offered; above it stands no figure of a car, and no sum works with it
+)
 _TURNS_IT = ("torque_wrench_again", "first_movement")
 
 
@@ -36,6 +39,16 @@ def _spec(spec: TorqueSpec, loc: Loc, told: Told) -> None:
             "a torque is above nothing.",
             "Write the manual's figure.",
         )
+    tolerance_plus = spec.tolerance.plus if spec.tolerance else None
+    for field, figure in (
+        (("target", "torque"), target.torque),
+        (("target", "torque_max"), target.torque_max),
+        (("tolerance", "plus"), tolerance_plus),
+    ):
+        if figure is not None and Fraction(figure) > MOST_TORQUE:
+            told.error(
+                "torque_too_large", (*loc, *field), f"{figure} is no torque of a car.", "Look for a nought too many."
+            )  # fmt: skip
     wanted = {"torque_angle": "angles_deg", "gap": "gap_mm", "castle": "torque_max"}.get(target.kind)
     if wanted is not None and not getattr(target, wanted):
         told.error(

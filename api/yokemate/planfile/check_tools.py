@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
+from yokemate.planfile.check_groups import MOST_TORQUE
 from yokemate.planfile.model import Plan, TorqueWrenchPlan
 from yokemate.planfile.told import Told
 
@@ -37,6 +38,8 @@ def wrench_faults(wrench: TorqueWrenchPlan) -> Iterator[WrenchFault]:
             "the range ends before it begins.",
             "Give the lowest and the highest mark of its scale.",
         )
+    elif Fraction(wrench.highest) > MOST_TORQUE:
+        yield WrenchFault("highest", f"no scale goes to {wrench.highest}.", "Look for a nought too many.")
     if Fraction(wrench.step) <= 0:
         yield WrenchFault("step", "marks are some way apart.", "Give the way from one mark to the next.")
     if wrench.arm_mm is not None and Fraction(wrench.arm_mm) <= 0:
