@@ -57,6 +57,21 @@ def test_r19_a_guest_whose_day_ends_at_the_load_keeps_the_screen_and_stops_it(on
     assert guest.get("/api/me")["builds"] == []
 
 
+def test_r19_a_phone_that_is_shut_out_at_the_load_can_stop_it_and_nothing_else(one: Garage) -> None:
+    """R29, R31: shut out at once, it reads and says nothing more; only the word that nobody may miss gets through."""
+    ines, bram = one.phones["ines"], one.phones["bram"]
+    lifted(one, bram)
+    [device] = ines.get(f"{ines.home}/people/{bram.person}/devices")
+    ines.act(f"/devices/{device['device']}/shut-out", person=bram.person)
+    assert bram.ask("GET", f"{bram.home}/lifts/L1").json()["code"] == "shut_out"
+    assert bram.act("/sign-in", 403)["code"] == "shut_out"
+    bram.act(STOP)
+    assert state(one) == "held"
+    ines.act("/lifts/L1/set-down")
+    one.clock.wait(601)
+    assert bram.act(STOP, 403)["code"] == "shut_out"
+
+
 @pytest.fixture
 def tablet(one: Garage) -> Phone:
     made = one.phone()

@@ -95,8 +95,8 @@ def own_phone(request: Request) -> Phone:
 
 
 def actor(request: Request) -> Actor:
-    found = enrolled(request)
     at = service(request)
+    found = _stopping(at, request) or enrolled(request)
     lifts = found.shared and _in_a_lift(at, request, found.session_person)
     person = found.session_person if lifts else person_at(found, at.now_ms())
     if person is None:
@@ -106,6 +106,20 @@ def actor(request: Request) -> Actor:
         with at.database.write() as connection:
             people.change_phone(connection, found.id, session_until_ms=at.now_ms() + TABLET_MS)
     return Actor(person, found.id, at.settings.open_network)
+
+
+def _stopping(at: Service, request: Request) -> Phone | None:
+    """A phone that was shut out is let through with one thing: the STOP of whoever stands at that load (R19).
+
+    Nobody can tell whether it was lost or is in their hand. A STOP too many costs a roll call; it reads nothing (R31).
+    """
+    if request.method != "POST" or not request.url.path.endswith("/stop"):
+        return None
+    found = phone(request)
+    if found is None or found.shut_out_ms is None:
+        return None
+    whose = found.session_person if found.shared else found.person
+    return found if _in_a_lift(at, request, whose) else None
 
 
 def _in_a_lift(at: Service, request: Request, person: str | None) -> bool:

@@ -17,7 +17,7 @@ LIST: dict[str, Refusal] = {
     "not_json": Refusal(415, "R32", "Only {wanted} is taken here.", "Send it with that Content-Type."),
     "from_elsewhere": Refusal(403, "R29", "This request came from another site.", "Open Yokemate itself and press there."),
     "unknown_device": Refusal(401, "R29", "This phone is not enrolled.", "Ask the lead for an invite."),
-    "shut_out": Refusal(403, "R29", "This phone was shut out.", "Ask the lead for an invite."),
+    "shut_out": Refusal(403, "R29", "This phone was shut out.", "Ask the lead for a code for a new phone of yours. At a load, shout STOP."),
     "signed_out": Refusal(401, "R29", "Nobody is signed in at this tablet.", "Pick your icon and type your PIN."),
     "not_first": Refusal(409, "R29", "This service has a lead already.", "Ask the lead for an invite."),
     "no_such_invite": Refusal(404, "R29", "There is no such invite.", "Ask for a new one and scan it again."),
