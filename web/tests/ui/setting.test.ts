@@ -1,7 +1,7 @@
 import "fake-indexeddb/auto";
 import { expect, test } from "vitest";
-import type { Setting, TorqueView } from "../../src/ui/torque/seen";
-import { holding, keptFor, wrenchTrouble } from "../../src/ui/torque/setting";
+import type { Setting, TorqueView, WrenchFor } from "../../src/ui/torque/seen";
+import { holding, keptFor, knownUnfit, wrenchTrouble } from "../../src/ui/torque/setting";
 
 const SETTING: Setting = { wrench: "W1", unfit: [], own: null, faces: "clean", threads: "oiled" };
 const ROUND = { round: 0, final_pass_from: 0 };
@@ -25,21 +25,32 @@ test.each([
 });
 
 function store(...wrenches: { wrench: string; why: (typeof OVERDUE)[] }[]): TorqueView {
-  return { wrenches } as unknown as TorqueView;
+  const passes = [1, 2].map((pass_no) => ({ pass_no, torque: { percent: 50 * pass_no }, turn: null }));
+  return { wrenches, passes } as unknown as TorqueView;
 }
 
 test("R11: a torque wrench that has become unfit, or is gone, is said with what to do", () => {
-  expect(wrenchTrouble(store({ wrench: "W1", why: [] }), SETTING)).toBeNull();
-  expect(wrenchTrouble(store({ wrench: "W1", why: [OVERDUE] }), SETTING)).toEqual({
+  expect(wrenchTrouble(store({ wrench: "W1", why: [] }), SETTING, 2)).toBeNull();
+  expect(wrenchTrouble(store({ wrench: "W1", why: [OVERDUE] }), SETTING, 2)).toEqual({
     sentence: "W1, set here before: The torque wrench is 3 days past its check.",
     remedy: "Take another, or have it checked.",
   });
-  expect(wrenchTrouble(store(), SETTING)?.sentence).toContain("W1 is no longer in the tool store");
+  expect(wrenchTrouble(store(), SETTING, 1)?.sentence).toContain("W1 is no longer in the tool store");
 });
 
 test("R11: what was known when it was chosen is not asked again", () => {
   const knowing = { ...SETTING, unfit: ["wrench_overdue"] };
-  expect(wrenchTrouble(store({ wrench: "W1", why: [OVERDUE] }), knowing)).toBeNull();
+  expect(wrenchTrouble(store({ wrench: "W1", why: [OVERDUE] }), knowing, 2)).toBeNull();
   const dropped = { ...OVERDUE, code: "wrench_dropped" };
-  expect(wrenchTrouble(store({ wrench: "W1", why: [OVERDUE, dropped] }), knowing)).not.toBeNull();
+  expect(wrenchTrouble(store({ wrench: "W1", why: [OVERDUE, dropped] }), knowing, 2)).not.toBeNull();
+});
+
+test("R11: what does for an early pass is asked for anew at the pass of the whole torque", () => {
+  const small = { wrench: "W1", why: [{ ...OVERDUE, code: "above_range" }] };
+  const view = store(small);
+  const begun = { ...SETTING, unfit: knownUnfit(view, 1, small as unknown as WrenchFor) };
+  expect(wrenchTrouble(view, begun, 1)).toBeNull();
+  expect(wrenchTrouble(view, begun, 2)).not.toBeNull();
+  const knowing = { ...SETTING, unfit: knownUnfit(view, 2, small as unknown as WrenchFor) };
+  expect(wrenchTrouble(view, knowing, 2)).toBeNull();
 });

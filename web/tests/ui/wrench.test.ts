@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import type { WrenchFor } from "../../src/ui/torque/seen";
-import { markWords, usesWords, wrenchWords } from "../../src/ui/torque/wrench";
+import { markWords, offScaleWords, usesWords, wrenchWords } from "../../src/ui/torque/wrench";
 
 type Pass = NonNullable<WrenchFor["passes"]>[number];
 
@@ -40,4 +40,14 @@ test("of what an answer from an older app does not say, nothing is said", () => 
   expect(usesWords(wrench)).toBeNull();
   expect(wrenchWords(wrench)).toBe("10 to 100 N·m");
   expect(wrenchWords({ ...wrench, uses: 41 })).toBe("10 to 100 N·m, used 41 times");
+});
+
+test("R11: an early pass off the scale of a torque wrench is said: it can't click there", () => {
+  const wrench = { wrench: "W3", lowest: "40", highest: "200", unit: "n_m" } as WrenchFor;
+  const figures = { target: "22", low: "11", high: "33" };
+  const pass = { pass_no: 1, ...figures, rounded: figures, nearest_mark: null } as unknown as Pass;
+  expect(offScaleWords(pass, wrench)).toBe(
+    "22 N·m is off the scale of W3, 40 to 200 N·m. Take another torque wrench for pass 1.",
+  );
+  expect(offScaleWords({ ...pass, nearest_mark: "22" }, wrench)).toBeNull();
 });

@@ -75,7 +75,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
   const atIt = !task || isOn(taskSeen(task).row, actor.value);
   const helped = task ? matesOf(taskSeen(task).row).filter((person) => person !== actor.value) : [];
 
-  const trouble = setting && wrenchTrouble(view, setting);
+  const trouble = setting && wrenchTrouble(view, setting, seen.pass);
   const lookFirst = view.as_found_wanted && !setting?.faces;
   const card = !setting || changing || tried !== undefined || waits || trouble || lookFirst;
   const apart = notCounted(view, seen, actor.value);
@@ -220,6 +220,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
       null,
       <SettingCard
         view={view}
+        pass={seen.pass}
         before={setting}
         trouble={trouble}
         setup={setup}

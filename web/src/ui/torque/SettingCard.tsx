@@ -9,7 +9,8 @@ import { reasonWords, type TwoParts } from "../words/reason";
 import { unitHeard, unitWord } from "../words/units";
 import { Between, setupWords } from "./Between";
 import { passOf, rounded, type Setting, type Setup, setValue, type TorqueView, wholeTorque } from "./seen";
-import { claimWords, markWords, wrenchWords } from "./wrench";
+import { knownUnfit } from "./setting";
+import { claimWords, markWords, offScaleWords, wrenchWords } from "./wrench";
 
 const FACES = [
   { key: "clean", word: "Clean" },
@@ -26,6 +27,8 @@ const THREADS = [
 
 export function SettingCard(props: {
   view: TorqueView;
+  /** The pass that is on. */
+  pass: number;
   before: Setting | null;
   /** What became of the torque wrench of `before`: another one must be chosen, or this one knowingly. */
   trouble: TwoParts | null;
@@ -49,6 +52,8 @@ export function SettingCard(props: {
   const asks = wholeTorque(view);
   const whole = asks?.pass_no ?? view.passes.length;
   const pass = passOf(chosen, whole);
+  const early = (chosen?.passes ?? []).filter((one) => one.pass_no < whole && one.pass_no >= props.pass);
+  const off = early.flatMap((one) => (chosen && offScaleWords(one, chosen)) || []);
   const turns = view.passes.flatMap(({ turn }) => (turn ? [`${turn.angle_deg}°`] : []));
   const wrong =
     own && (!readNumber(own) || own.includes("/")) ? "Type a number, such as 92 or 92,5." : undefined;
@@ -152,6 +157,9 @@ export function SettingCard(props: {
               .
             </p>
           )}
+          {off.map((words) => (
+            <NoticeLine key={words}>{words}</NoticeLine>
+          ))}
           <TextField label="I set another value" value={own} onType={setOwn} wrong={wrong} />
         </div>
       )}
@@ -193,7 +201,7 @@ export function SettingCard(props: {
           chosen &&
           props.onSet({
             wrench: chosen.wrench,
-            unfit: (chosen.why ?? []).map((one) => one.code),
+            unfit: knownUnfit(view, props.pass, chosen),
             own: own.trim().replace(",", ".") || null,
             faces: faces ?? null,
             threads: threads ?? null,

@@ -3,7 +3,7 @@
 import type { ComponentChildren, JSX } from "preact";
 import { useState } from "preact/hooks";
 import { dispatch } from "../../app/outbox";
-import { Button, Figure, Keypad, LiveLine, MainButton, SlipGuard, Stub } from "../parts";
+import { Button, Figure, Keypad, LiveLine, MainButton, NoticeLine, SlipGuard, Stub } from "../parts";
 import { readNumber } from "../words/numbers";
 import { unitHeard, unitWord } from "../words/units";
 import { setupWords } from "./Between";
@@ -20,6 +20,7 @@ import {
   wholeTorque,
 } from "./seen";
 import { type Slip, slipOf } from "./slip";
+import { offScaleWords } from "./wrench";
 
 export interface WorkingProps {
   view: TorqueView;
@@ -50,8 +51,9 @@ export function Working(props: WorkingProps): JSX.Element {
   // Only in a build from before turns had passes of their own: one press says both.
   const turn = view.passes[passNo - 1]?.turn?.angle_deg;
   const and = turn ? `, turned ${turn}°` : "";
-  const next = picked !== null && seen.open.includes(picked) ? picked : seen.open[0];
   const early = passNo < view.passes.length;
+  const off = early ? offScaleWords(pass, wrench) : null;
+  const next = picked !== null && seen.open.includes(picked) ? picked : seen.open[0];
   const shows = wrench.shows === "click" && !typing;
   const all = early && shows && seen.open.length > 1;
 
@@ -128,6 +130,7 @@ export function Working(props: WorkingProps): JSX.Element {
         holdsFor={`Pass ${passNo} of ${view.passes.length} · ${view.spec.lubrication} · torque wrench ${wrench.wrench}`}
       />
       {setting.setup && <p class="t-dim">{setupWords(setting.setup)}</p>}
+      {off && <NoticeLine>{off}</NoticeLine>}
       {seen.unsent > 0 && <Stub word={`${seen.unsent} on this phone only`} />}
       <PassPattern
         view={view}

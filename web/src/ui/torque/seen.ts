@@ -71,7 +71,7 @@ export interface Seen {
 }
 
 /** The pass that brings the whole torque: the last, unless turns follow. */
-export function wholeTorque(view: TorqueView): PassOut | undefined {
+export function wholeTorque(view: Pick<TorqueView, "passes">): PassOut | undefined {
   return view.passes.findLast((one) => one.torque);
 }
 

@@ -4,7 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import { build } from "../../app/session";
 import { fact, setFact } from "../../local/store";
 import { reasonParts, type TwoParts } from "../words/reason";
-import type { Setting, TorqueView } from "./seen";
+import { type Setting, type TorqueView, type WrenchFor, wholeTorque } from "./seen";
 
 type Round = Pick<TorqueView, "round" | "final_pass_from">;
 
@@ -27,8 +27,11 @@ export function holding(kept: Kept | null, view: Round, person: string | null): 
   return kept && same ? kept.setting : null;
 }
 
-/** What has become of the torque wrench since it was chosen, and what to do; null: nothing. */
-export function wrenchTrouble(view: TorqueView, setting: Setting): TwoParts | null {
+/**
+ * What has become of the torque wrench since it was chosen, or that it did for an early pass and does not for this one;
+ * and what to do. Null: nothing.
+ */
+export function wrenchTrouble(view: TorqueView, setting: Setting, passNo: number | null): TwoParts | null {
   const wrench = view.wrenches.find((one) => one.wrench === setting.wrench);
   if (!wrench) {
     return {
@@ -36,10 +39,25 @@ export function wrenchTrouble(view: TorqueView, setting: Setting): TwoParts | nu
       remedy: "Choose another.",
     };
   }
+  if (isEarly(view, passNo)) return null;
   const why = (wrench.why ?? []).find((one) => !setting.unfit.includes(one.code));
   if (!why) return null;
   const { sentence, remedy } = reasonParts(why);
   return { sentence: `${setting.wrench}, set here before: ${sentence}`, remedy };
+}
+
+/** A pass before the one that brings the whole torque: any torque wrench does that reaches down to it (R11). */
+export function isEarly(view: Pick<TorqueView, "passes">, passNo: number | null): boolean {
+  return passNo !== null && passNo < (wholeTorque(view)?.pass_no ?? view.passes.length);
+}
+
+/** What is wrong with it and was taken in knowingly; said in an early pass it would be no word on the whole torque. */
+export function knownUnfit(
+  view: Pick<TorqueView, "passes">,
+  passNo: number | null,
+  wrench: WrenchFor,
+): string[] {
+  return isEarly(view, passNo) ? [] : (wrench.why ?? []).map((one) => one.code);
 }
 
 /** Kept per build, group and person; undefined until this phone has looked. */

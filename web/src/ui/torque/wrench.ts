@@ -5,7 +5,7 @@
 
 import { lastDay } from "../words/times";
 import { unitWord } from "../words/units";
-import type { Pass, WrenchFor } from "./seen";
+import { type Pass, rounded, type WrenchFor } from "./seen";
 
 /** "used 41 of 5000 times since its check"; null where it is not known. */
 export function usesWords(one: Pick<WrenchFor, "uses" | "uses_allowed" | "until_ms">): string | null {
@@ -38,6 +38,16 @@ export function markWords(pass: Pass, unit: string): string {
   return pass.mark_inside
     ? `Nearest mark inside the limits: ${mark}.`
     : `No mark is inside the limits: the nearest is ${mark}. Take a finer scale.`;
+}
+
+/** An early pass may be made with any torque wrench that reaches down to it; null: this one does. */
+export function offScaleWords(
+  pass: Pass,
+  one: Pick<WrenchFor, "wrench" | "lowest" | "highest" | "unit">,
+): string | null {
+  if (pass.nearest_mark) return null;
+  const range = `${one.lowest} to ${one.highest} ${unitWord(one.unit)}`;
+  return `${rounded(pass).target} ${unitWord(one.unit)} is off the scale of ${one.wrench}, ${range}. Take another torque wrench for pass ${pass.pass_no}.`;
 }
 
 /** Below a fifth of full scale a setting counts, and little is known of it. */
