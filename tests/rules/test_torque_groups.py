@@ -101,9 +101,13 @@ def test_r10_stop_here_starts_the_final_pass_again_at_its_first_fastener() -> No
     assert shop.reading(first.id).crossed_out_why == "interrupted"
     view = shop.view("torque", group="G1")
     assert (view.next_bolt, view.open_pass, view.starts_again) == (1, 2, True)
+    step = shop.view("queue", "aled").taken[0].next_step
+    assert (step.pass_no, step.bolt, step.starts_again) == (2, 1, True)
     late = shop.read(2, at=stopped)[0]
     assert late.why_not == "interrupted", "taken before the stop, handed over after it"
-    for n in (1, 2, 3):
+    shop.read(1)
+    assert not shop.view("queue", "aled").taken[0].next_step.starts_again
+    for n in (2, 3):
         shop.read(n)
     assert shop.group().state == "final"
 

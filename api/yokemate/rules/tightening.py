@@ -234,6 +234,21 @@ def open_bolts(group: Group, pass_no: int) -> list[int]:
     return [n for n in group.order if n in lacks] + sorted(lacks - set(group.order))
 
 
+def starts_again(state: State, group: Group) -> bool:
+    """Whether its final pass was interrupted and nobody has read in it since (R10)."""
+    if group.final_pass_from == 0 or open_pass(group) != group.passes:
+        return False
+    if len(open_bolts(group, group.passes)) < len(group.bolts):
+        return False
+    last = [
+        reading
+        for reading in state.all(Reading)
+        if (reading.group, reading.round, reading.pass_no) == (group.id, group.round, group.passes)
+    ]
+    newest = max(last, key=lambda r: (taken_ms(r), r.at_ms, r.id), default=None)
+    return newest is not None and newest.why_not == "interrupted"
+
+
 def steps_of(state: State, group_id: str, *kinds: str) -> Iterator[tuple[Task, Step]]:
     """Steps of these kinds on the group, of tasks that are in the build, in the plan's order."""
     for task in sorted(state.all(Task), key=lambda t: t.order):

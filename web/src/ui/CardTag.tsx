@@ -22,6 +22,7 @@ export function nextWords(card: Card): string {
   const next = card.next_step;
   if (current && current.number !== next?.number) return `Go on: step ${current.number} of ${steps.length}`;
   if (!next || (task && !current)) return "Sign it off";
+  if (next.starts_again) return "Start the final pass again";
   if (next.bolt) return `Go on: pass ${next.pass_no}, bolt ${next.bolt} of ${next.bolts}`;
   return `Go on: step ${next.number} of ${next.of}`;
 }

@@ -3505,6 +3505,11 @@ export interface components {
             pass_no?: number | null;
             /** Say */
             say: string;
+            /**
+             * Starts Again
+             * @default false
+             */
+            starts_again: boolean;
         };
         /** Note */
         Note: {

@@ -9,7 +9,7 @@ from yokemate.rules.frame import State
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Gate, Group, Lift, Member, Task
 from yokemate.rules.taking import has_skill, minor_level, people_missing, people_on, skilled_missing
-from yokemate.rules.tightening import group_step_done, needs_countersign, open_bolts, open_pass
+from yokemate.rules.tightening import group_step_done, needs_countersign, open_bolts, open_pass, starts_again
 from yokemate.rules.views.frame import ViewPart
 
 CardState = Literal[
@@ -89,6 +89,7 @@ class NextStep(ViewPart):
     pass_no: int | None = None
     bolt: int | None = None
     bolts: int | None = None
+    starts_again: bool = False  # its final pass was interrupted (R10)
 
 
 class Card(ViewPart):
@@ -208,6 +209,7 @@ def _next(state: State, task: Task) -> NextStep | None:
         return NextStep(
             number=number, of=len(task.plan.steps), say=step.say, kind=step.kind, group=step.group, pass_no=at,
             bolt=queue[0] if queue else None, bolts=len(group.bolts) if group is not None else None,
+            starts_again=group is not None and at is not None and starts_again(state, group),
         )  # fmt: skip
     return None
 

@@ -22,6 +22,7 @@ from yokemate.rules.tightening import (
     pass_window,
     setup_of,
     shown,
+    starts_again,
     steps_of,
     taken_ms,
 )
@@ -208,9 +209,7 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
         then_bolts=queue[1:],
         one_by_one=group.plan.critical and lacking == group.passes,
         as_found_wanted=lacking == 1 and as_found_wanted(state, group),
-        starts_again=lacking == group.passes
-        and len(queue) == len(group.bolts)
-        and _last_was_interrupted(group, readings),
+        starts_again=starts_again(state, group),
         round=group.round,
         final_pass_from=group.final_pass_from,
         new_wanted=[b.n for b in group.bolts if b.needs_new],
@@ -232,11 +231,6 @@ def torque(state: State, viewer: Viewer, params: TorqueParams) -> TorqueView:
         who_may_check=may_check(state, touched, now),
         why_i_may_not_check=why_not_second(state.find(Member, viewer.person), touched),
     )
-
-
-def _last_was_interrupted(group: Group, readings: list[Reading]) -> bool:
-    last = [r for r in readings if r.round == group.round and r.pass_no == group.passes]
-    return bool(last) and last[-1].why_not == "interrupted"
 
 
 def _advice(spec: TorqueSpec) -> list[Advice]:
