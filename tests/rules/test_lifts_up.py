@@ -130,6 +130,42 @@ def test_r18_children_are_out() -> None:
     yard.act("desmond", "lift")
 
 
+def test_r18_one_word_of_the_floor_leaves_the_other() -> None:
+    """Two ticks pressed one after the other, the second before the screen has heard of the first: both stand."""
+    yard = Yard().in_place()
+    yard.quick("desmond", "clear_floor", children_out=False, nobody_beneath=False)
+    yard.quick("desmond", "clear_floor", children_out=True)
+    yard.quick("desmond", "clear_floor", nobody_beneath=True)
+    assert (yard.lift().children_out, yard.lift().nobody_beneath) == (True, True)
+    yard.no("bad_input", "desmond", "clear_floor")
+
+
+def test_r18_a_child_who_came_since_is_not_among_those_who_were_sent_out() -> None:
+    """Another word of the floor does not speak for a child who signed in after the word about children."""
+    yard = Yard().in_place()
+    said_ms = yard.lift().floor_ms
+    assert said_ms is not None
+    yard = Yard(Visit(id="v1", what="child", in_since_ms=said_ms + 1)).in_place()
+    assert not yard.view("lift", "desmond", lift="L1").children_out, "the tick is off, not only *Lift*"
+    yard.quick("desmond", "clear_floor", nobody_beneath=True)
+    yard.no("children_in", "desmond", "lift")
+
+
+def test_r18_words_of_the_floor_older_than_the_roll_call_are_unsaid() -> None:
+    """After five minutes the caller's screen has the ticks off: each is pressed once, as the roll is read again."""
+    yard = Yard().in_place()
+    said_ms = yard.lift().floor_ms
+    assert said_ms is not None
+    yard.now_ms = said_ms + 5 * 60_000
+    view = yard.view("lift", "desmond", lift="L1")
+    assert (view.children_out, view.nobody_beneath) == (True, True)
+    yard.now_ms += 1
+    view = yard.view("lift", "desmond", lift="L1")
+    assert (view.children_out, view.nobody_beneath) == (False, False)
+    yard.quick("desmond", "clear_floor", nobody_beneath=True)
+    assert not yard.lift().children_out, "what no longer counts is not carried on"
+
+
 def test_r18_a_visitor_is_no_child() -> None:
     yard = Yard(Visit(id="v1", what="visitor", in_since_ms=1)).in_place()
     yard.quick("desmond", "clear_floor", children_out=False, nobody_beneath=True)

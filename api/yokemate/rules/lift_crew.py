@@ -238,17 +238,37 @@ def _people(state: State, lift: Lift, empty: list[str]) -> list[LiftWant]:
     return wants
 
 
+@dataclass(frozen=True)
+class FloorSaid:
+    """What the caller said of the floor, as far as it counts: with the roll call it is good for five minutes, and a child
+    who signs in is not among those who were sent out."""
+
+    children_out: bool
+    nobody_beneath: bool
+
+
+def floor_said(state: State, lift: Lift, now_ms: int) -> FloorSaid:
+    said_ms = lift.floor_ms
+    if said_ms is None or now_ms - said_ms > ROLL_MS:
+        return FloorSaid(children_out=False, nobody_beneath=False)
+    came_since = any(child.in_since_ms > said_ms for child in children_in(state))
+    return FloorSaid(lift.children_out and not came_since, lift.nobody_beneath)
+
+
+def children_in(state: State) -> list[Visit]:
+    return [visit for visit in state.all(Visit) if visit.what == "child" and visit.out_ms is None]
+
+
 def _floor(state: State, lift: Lift, now_ms: int) -> list[LiftWant]:
     wants = [
         LiftWant("somebody_under", {"under_person": under.id})
         for under in sorted(state.all(Under), key=lambda u: u.id)
     ]
-    fresh = lift.floor_ms is not None and now_ms - lift.floor_ms <= ROLL_MS
-    children = [visit for visit in state.all(Visit) if visit.what == "child" and visit.out_ms is None]
-    came_since = any(lift.floor_ms is None or child.in_since_ms > lift.floor_ms for child in children)
-    if children and (came_since or not (fresh and lift.children_out)):
+    said = floor_said(state, lift, now_ms)
+    children = children_in(state)
+    if children and not said.children_out:
         wants.append(LiftWant("children_in", {"count": len(children)}))
-    if not (fresh and lift.nobody_beneath):
+    if not said.nobody_beneath:
         wants.append(LiftWant("floor_not_clear"))
     return wants
 

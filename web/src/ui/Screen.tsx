@@ -10,6 +10,7 @@ import { Beside, lastList, wide } from "./Beside";
 import { Calls } from "./Calls";
 import { StopEngine } from "./gates/StopEngine";
 import { go } from "./go";
+import { isUp } from "./lift/live";
 import { liftToStop, StopHere, StopWatch } from "./lift/StopWatch";
 import { NewVersion } from "./NewVersion";
 import { NotKept } from "./NotKept";
@@ -106,7 +107,7 @@ export function Screen(props: ScreenProps): JSX.Element {
           />
         </>
       }
-      calls={<Calls />}
+      calls={stop && stop.id === props.lift && isUp(stop) ? undefined : <Calls />}
       rail={<Rail places={PLACES} more={SHED} current={two ? lastList.value : props.place} />}
       bar={bar}
       {...(props.work === undefined && !stop

@@ -2,7 +2,7 @@
 
 import { rows } from "../app/mirror";
 import { me, nameOf } from "../app/session";
-import { sameLift } from "./lift/live";
+import { isUp, type LiftRow, sameLift } from "./lift/live";
 import { moment } from "./words/times";
 
 export interface Call {
@@ -12,9 +12,11 @@ export interface Call {
   href: string;
 }
 
+/** What is up comes first, then what is called for the nearest hour. */
 function liftCalls(person: string): Call[] {
   const calls: Call[] = [];
-  for (const lift of rows("lift").values()) {
+  const by = (lift: LiftRow): number => (isUp(lift) ? 0 : (lift.when_ms ?? 0));
+  for (const lift of [...rows("lift").values()].sort((a, b) => by(a) - by(b))) {
     const say = (sentence: string) =>
       calls.push({ key: `${lift.id}/${lift.round}`, kind: "lift", sentence, href: `/lifts/${lift.id}` });
     const mine = sameLift(lift, person);

@@ -831,15 +831,21 @@ export interface components {
         };
         /**
          * ClearFloor
-         * @description The caller says: children are out, nobody is beneath.
+         * @description The caller says: children are out, nobody is beneath. What is left out stays as it was said, while that counts.
          */
         ClearFloor: {
-            /** Children Out */
-            children_out: boolean;
+            /**
+             * Children Out
+             * @default null
+             */
+            children_out: boolean | null;
             /** Lift */
             lift: string;
-            /** Nobody Beneath */
-            nobody_beneath: boolean;
+            /**
+             * Nobody Beneath
+             * @default null
+             */
+            nobody_beneath: boolean | null;
         };
         /**
          * ClearMark

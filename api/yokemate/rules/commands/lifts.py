@@ -130,13 +130,15 @@ class TickRoll(Command):
     here: StrictBool = True
 
 
-@command("lift.clear_floor", "/lifts/{lift}/floor", sent="now", refusals=("only_the_caller", *_OPEN))
+@command(
+    "lift.clear_floor", "/lifts/{lift}/floor", sent="now", refusals=("only_the_caller", "bad_input", *_OPEN)
+)
 class ClearFloor(Command):
-    """The caller says: children are out, nobody is beneath."""
+    """The caller says: children are out, nobody is beneath. What is left out stays as it was said, while that counts."""
 
     lift: Id
-    children_out: StrictBool
-    nobody_beneath: StrictBool
+    children_out: StrictBool | None = None
+    nobody_beneath: StrictBool | None = None
 
 
 @command("lift.lift", "/lifts/{lift}/lift", sent="now", refusals=("only_the_caller", *_WANTS, *_OPEN))

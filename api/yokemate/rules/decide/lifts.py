@@ -22,6 +22,7 @@ from yokemate.rules.lift_crew import (
     LATE_MS,
     caller_of,
     caller_place,
+    floor_said,
     is_empty,
     lift_wants,
     may_sign_landed,
@@ -66,7 +67,20 @@ def clear_floor(d: Deciding, cmd: ClearFloor) -> None:
     lift = d.get(Lift, cmd.lift)
     need_state(lift, "lift.clear_floor")
     _need_caller(d, lift)
-    d.tell("lift.floor_said", lift=lift.id, children_out=cmd.children_out, nobody_beneath=cmd.nobody_beneath)
+    if cmd.children_out is None and cmd.nobody_beneath is None:
+        raise Refused(
+            "bad_input",
+            field="nobody_beneath",
+            problem="Neither word was said.",
+            remedy="Say one of the two, or both.",
+        )
+    before = floor_said(d, lift, d.now_ms)
+    d.tell(
+        "lift.floor_said",
+        lift=lift.id,
+        children_out=before.children_out if cmd.children_out is None else cmd.children_out,
+        nobody_beneath=before.nobody_beneath if cmd.nobody_beneath is None else cmd.nobody_beneath,
+    )
 
 
 @decides(LiftIt)

@@ -17,6 +17,8 @@ from yokemate.rules.lift_crew import (
     BEFORE_UP,
     ROLL_MS,
     caller_of,
+    children_in,
+    floor_said,
     lift_wants,
     lifter_places,
     may_sign_landed,
@@ -29,7 +31,7 @@ from yokemate.rules.lift_let_go import let_go_words
 from yokemate.rules.lift_proposal import proposed_place
 from yokemate.rules.lift_shares import worst_share_kg
 from yokemate.rules.lift_ways import fewest_words, goal_of, lightest_words, ways
-from yokemate.rules.rows import Lift, Member, Under, Visit
+from yokemate.rules.rows import Lift, Member, Under
 from yokemate.rules.rows.crew import Pair
 from yokemate.rules.rows.lifts import LiftState, Share, Verdict
 from yokemate.rules.transitions_lifts import has_effect
@@ -186,6 +188,7 @@ def one_lift(state: State, viewer: Viewer, params: LiftParams) -> LiftView:
     people = {*lift.places.values()} if not i_call else alive  # only the caller watches phones
     wants = lift_wants(state, lift, viewer.now_ms, people) if near else []
     tried, hints = _ways(state, lift, viewer)
+    floor = floor_said(state, lift, viewer.now_ms)
     proposed = proposed_place(state, lift, me, viewer.facts.own_kg) if near else None
     return LiftView(
         as_of_ms=viewer.now_ms,
@@ -232,10 +235,10 @@ def one_lift(state: State, viewer: Viewer, params: LiftParams) -> LiftView:
         my_places=[place for place in places_of(plan) if lift.places.get(place) == me],
         i_am_ready=me in lift.ready,
         i_call=i_call,
-        children_in=sum(1 for visit in state.all(Visit) if visit.what == "child" and visit.out_ms is None),
+        children_in=len(children_in(state)),
         under=sorted(under.id for under in state.all(Under)),
-        children_out=lift.children_out,
-        nobody_beneath=lift.nobody_beneath,
+        children_out=floor.children_out,
+        nobody_beneath=floor.nobody_beneath,
         wants=[saying(want.code, want.params) for want in wants],
         held=lift.held,
         stopped=lift.stopped,

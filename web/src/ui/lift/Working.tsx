@@ -156,8 +156,8 @@ function Words({ view, from = 0 }: { view: LiftView; from?: number }): JSX.Eleme
 }
 
 export function Roll({ view, asking }: StageProps): JSX.Element {
-  const floor = (children_out: boolean, nobody_beneath: boolean) =>
-    void asking.ask(`/lifts/${view.id}/floor`, { children_out, nobody_beneath });
+  const floor = (word: { children_out: boolean } | { nobody_beneath: boolean }) =>
+    void asking.ask(`/lifts/${view.id}/floor`, word);
   const old = view.places.some((place) => place.in_roll && place.ticked_ms !== null && !place.tick_fresh);
   return (
     <section class="stack" aria-label="Roll call">
@@ -184,7 +184,7 @@ export function Roll({ view, asking }: StageProps): JSX.Element {
         word="Children are out"
         second={view.children_in > 0 ? `${view.children_in} signed in as here` : undefined}
         ticked={view.children_out}
-        onTick={(on) => floor(on, view.nobody_beneath)}
+        onTick={(on) => floor({ children_out: on })}
       />
       <Tick
         word="Nobody is beneath"
@@ -194,7 +194,7 @@ export function Roll({ view, asking }: StageProps): JSX.Element {
             : undefined
         }
         ticked={view.nobody_beneath}
-        onTick={(on) => floor(view.children_out, on)}
+        onTick={(on) => floor({ nobody_beneath: on })}
       />
       {view.under.map((person) => (
         <OutILooked key={person} person={person} />

@@ -17,6 +17,11 @@ export function sameLift(lift: LiftRow, person: string | null | undefined): bool
   return !!person && [...Object.values(lift.places ?? {}), ...(lift.there ?? [])].includes(person);
 }
 
+/** A load hangs: nothing else is worth reading. */
+export function isUp(lift: LiftRow): boolean {
+  return UP.includes(lift.state) && !lift.set_down;
+}
+
 /** Being called by roll, up, held, or set down a moment ago. One reported by voice is over when it is heard of. */
 export function isLive(lift: LiftRow | undefined): boolean {
   if (!lift) return false;

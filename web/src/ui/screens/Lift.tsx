@@ -39,12 +39,20 @@ function mainButton(view: LiftView, asking: Asking): JSX.Element | undefined {
   return view.i_call && mayWork ? <CallerButton view={view} asking={asking} /> : undefined;
 }
 
-/** Load, drawing, verdict, what would make it work, phases. */
-function Figures({ view, asking }: { view: LiftView; asking: Asking }): JSX.Element {
+/** The load and who stands where; on a wide screen at the left of all the rest. */
+function Drawn({ view }: { view: LiftView }): JSX.Element {
   return (
-    <>
+    <div class="stack lift-drawn">
       <Load view={view} />
       <LiftDrawing view={view} />
+    </div>
+  );
+}
+
+/** Verdict, what would make it work, phases. */
+function Judged({ view, asking }: { view: LiftView; asking: Asking }): JSX.Element {
+  return (
+    <>
       <VerdictPart view={view} />
       {stepsWords(view) && <NoticeLine>{stepsWords(view)}</NoticeLine>}
       <Ways view={view} asking={asking} />
@@ -59,13 +67,18 @@ function Gathering({ view, asking }: { view: LiftView; asking: Asking }): JSX.El
   const settled =
     placed && (view.i_am_ready || (view.i_call && !mustSayReady(view) && view.state !== "called"));
   const rest = (
-    <div class="stack">
-      <Briefing view={view} />
-      <Answering view={view} />
-      {!placed && <SignalPanel {...hazardWords("lift")} />}
-      <Figures view={view} asking={asking} />
-      <Places view={view} />
-      <WhoCould view={view} />
+    <div class="stack lift-two">
+      <div class="stack">
+        <Briefing view={view} />
+        <Answering view={view} />
+        {!placed && <SignalPanel {...hazardWords("lift")} />}
+      </div>
+      <Drawn view={view} />
+      <div class="stack">
+        <Judged view={view} asking={asking} />
+        <Places view={view} />
+        <WhoCould view={view} />
+      </div>
     </div>
   );
   return (
@@ -116,18 +129,23 @@ function Drafted({ view, asking }: { view: LiftView; asking: Asking }): JSX.Elem
           <p>Its task was undone: it is called and lifted again.</p>
         </div>
       ))}
-      <Figures view={view} asking={asking} />
-      <SignalPanel {...hazardWords("lift")} />
-      {pathWords(view) && <p>Path {pathWords(view)}.</p>}
-      {!view.unfit && <WhoCould view={view} />}
-      {view.can.includes("lift.weigh") ? <Weigh view={view} /> : unknownLoad(view) && <HowToFind />}
-      {view.can.includes("lift.call") ? (
-        <CallIt view={view} asking={asking} />
-      ) : (
-        <NoticeLine>
-          {view.unfit ? "It can't be called as it is." : "A lead or today's deputy calls it."}
-        </NoticeLine>
-      )}
+      <div class="stack lift-two">
+        <Drawn view={view} />
+        <div class="stack">
+          <Judged view={view} asking={asking} />
+          <SignalPanel {...hazardWords("lift")} />
+          {pathWords(view) && <p>Path {pathWords(view)}.</p>}
+          {!view.unfit && <WhoCould view={view} />}
+          {view.can.includes("lift.weigh") ? <Weigh view={view} /> : unknownLoad(view) && <HowToFind />}
+          {view.can.includes("lift.call") ? (
+            <CallIt view={view} asking={asking} />
+          ) : (
+            <NoticeLine>
+              {view.unfit ? "It can't be called as it is." : "A lead or today's deputy calls it."}
+            </NoticeLine>
+          )}
+        </div>
+      </div>
     </>
   );
 }
@@ -166,7 +184,9 @@ export default function Lift({ id }: { id: string }): JSX.Element {
   // Another stage is another screen: it begins at its top.
   const stage = view ? `${view.state}${view.set_down ? " down" : ""}${view.lowering ? " lowering" : ""}` : "";
   useEffect(() => {
-    if (stage) scrollTo(0, 0);
+    if (!stage) return;
+    scrollTo(0, 0);
+    document.getElementById("main")?.scrollTo(0, 0); // on a wide screen that is what scrolls
   }, [stage]);
   if (!view) {
     return (
