@@ -436,6 +436,24 @@ def test_let_go() -> None:
         let_go(80, corners[:1], 0)
 
 
+def test_the_second_opinion_guards_each_share() -> None:
+    """EN 1005-2: one of two may bear 0.85 of their own figure, 21.25 of 25 and 13.6 of 16; alone all of it; beyond three no
+    factor is known. The verdict stays that of L23: 33 kg is within two thirds of 50.
+    """
+    uneven = judge([Place("near", 22, 25), Place("far", 11, 25)])
+    assert uneven.verdict == "within guidance"
+    assert [(r.place, r.rule, r.share_kg) for r in uneven.second_opinion_passed] == [
+        ("near", "second opinion", 22)
+    ]
+    assert uneven.second_opinion_passed[0].limit_kg == pytest.approx(21.25)
+    weaker = judge([Place("strong", 12, 25), Place("weak", 14, 16)])
+    assert [(r.place, r.limit_kg) for r in weaker.second_opinion_passed] == [("weak", pytest.approx(13.6))]
+    assert judge([Place("near", 21.25, 25), Place("far", 10, 25)]).second_opinion_passed == ()
+    assert judge([Place("alone", 24, 25)]).second_opinion_passed == ()
+    assert judge([Place(str(n), 22, 25) for n in range(4)]).second_opinion_passed == ()
+    assert judge([Place("crane", 22, 25, machine=True), Place("hand", 5, 25)]).second_opinion_passed == ()
+
+
 def test_who_then_bears_most() -> None:
     """By hand: 100 kg on the edge between two of four corners, 1.4 m of 2 m along. The third gone, the two bear 30 and 70;
     one of the two gone, the load tips and nobody bears anything.
@@ -488,8 +506,8 @@ def test_whole_judgements() -> None:
         Reason("", "team", 46, pytest.approx(100 / 3)),
     )
     assert above.note == "Shares differ; less on slopes."
-    assert crane == Judgement("refused", (Reason("crane", "rating", 600, 453.59),), 2, None, None, "")
-    assert judge(two(0, 0)) == Judgement("within guidance", (), 0, None, None, "")
+    assert crane == Judgement("refused", (Reason("crane", "rating", 600, 453.59),), 2, None, None, (), "")
+    assert judge(two(0, 0)) == Judgement("within guidance", (), 0, None, None, (), "")
     nobody = judge([Place("left", 5, 0.5), Place("right", 5, 0)])
     assert (nobody.verdict, nobody.team_limit_kg) == ("refused", 0)
     assert [r.place for r in nobody.reasons] == ["left", "right"]

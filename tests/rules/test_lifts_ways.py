@@ -221,6 +221,16 @@ def test_a_machine_that_would_bear_more_than_its_marking_when_somebody_lets_go()
     assert said("24")[1] == f"{others} “hook” bears 25.0 kg, and is marked for 24 kg."
 
 
+def test_what_the_figures_leave_out_stands_on_the_lift(new_world: NewWorld) -> None:
+    """R20: steps and a long way by hand are told to everybody who reads the lift, not only when the plan is loaded."""
+    path = {"length_m": "12", "steps": 3}
+    world = new_world(w.plan(w.task("T1"), lifts=[w.lift("L1", path=path), w.lift("L2")]))
+    said = world.view("bram", "lift", lift="L1").unjudged
+    assert [words.split(",")[0] for words in said] == ["12 m by hand", "3 steps on the way"]
+    assert said[0].endswith("Plan a place to set it down on the way, or put it on wheels.")
+    assert world.view("bram", "lift", lift="L2").unjudged == []
+
+
 def test_a_machine_left_alone_says_its_marking() -> None:
     """R20: 50 kg, a hook 40 mm beside the centre and one person 400 mm to the other side: the hook bears 50 × 400/440 = 45.5,
     left alone all 50."""

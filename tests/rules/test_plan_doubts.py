@@ -163,6 +163,20 @@ def test_steps_on_the_way_are_not_judged() -> None:
     assert found(by_hand("20", path=LiftPath(length_m="5", steps=0))) == {}
 
 
+def test_more_than_four_who_lift_are_told_of() -> None:
+    """HSE L23 par. 120: more than four are unlikely to work together. 30 kg by four or five is within half of 75 all the same."""
+
+    def told(lifters: int) -> dict[str, Finding]:
+        more = [
+            Support(id=f"p{n}", say=f"place {n}", kind="lifter", x_mm=str(n * 200), y_mm="300")
+            for n in range(1, lifters - 1)
+        ]
+        return found(by_hand("30", *more))
+
+    assert "many_lifters" not in told(4)
+    assert told(5)["many_lifters"].says.startswith("5 lift together, and the best three count")
+
+
 def test_a_machine_s_marking_is_known_and_not_passed() -> None:
     """A dolly in the middle of 90 kg: between nothing and all of it, for it is stiff."""
     dolly = Support(id="d", say="dolly", kind="dolly", x_mm="500", y_mm="0", rated_kg="80")

@@ -82,6 +82,8 @@ class Judgement:
         team_share_kg [kg]: what the people bear together at worst
         team_limit_kg [kg]: the team figure; none when no person bears anything
         second_opinion_kg [kg]: by EN 1005-2; none beyond three people
+        second_opinion_passed [-]: one per place whose share passes what EN 1005-2 leaves one of several; it changes no
+            verdict
         note [-]: the honest limits of these figures
     """
 
@@ -90,6 +92,7 @@ class Judgement:
     team_share_kg: float
     team_limit_kg: float | None
     second_opinion_kg: float | None
+    second_opinion_passed: tuple[Reason, ...]
     note: str
 
 
@@ -215,20 +218,31 @@ def judge(
     refused = any(p.share_kg > p.limit_kg for p in machines)
     reasons = [Reason(p.name, "rating", p.share_kg, p.limit_kg) for p in machines if p.share_kg > p.limit_kg]
     if total <= min([lightest_figure_kg, *(p.limit_kg for p in people)]) or not people:
-        return Judgement(REFUSED if refused else WITHIN, tuple(reasons), total, None, None, "")
+        return Judgement(REFUSED if refused else WITHIN, tuple(reasons), total, None, None, (), "")
     for place in people:
         if place.share_kg > place.limit_kg:
             reasons.append(Reason(place.name, "own place", place.share_kg, place.limit_kg))
             refused = refused or place.share_kg > REFUSED_ABOVE * place.limit_kg
     usable = [min(place.limit_kg, 60) for place in people if place.limit_kg >= 1]
     if not usable:
-        return Judgement(REFUSED, tuple(reasons), total, 0.0, None, "No place allows a lift.")
+        return Judgement(REFUSED, tuple(reasons), total, 0.0, None, (), "No place allows a lift.")
     team = team_limit(usable)
     if total > team.limit_kg + 1e-9:
         reasons.append(Reason("", "team", total, team.limit_kg))
         refused = refused or total > REFUSED_ABOVE * team.limit_kg
     verdict = REFUSED if refused else ABOVE if reasons else WITHIN
-    return Judgement(verdict, tuple(reasons), total, team.limit_kg, team.second_opinion_kg, team.note)
+    second = () if team.second_opinion_kg is None else _second_opinion(people)
+    return Judgement(verdict, tuple(reasons), total, team.limit_kg, team.second_opinion_kg, second, team.note)
+
+
+def _second_opinion(people: Sequence[Place]) -> tuple[Reason, ...]:
+    """EN 1005-2 is held against each person's share; alone it is one's own figure, which has been judged."""
+    factor = EN_TWO_PEOPLE if len(people) > 1 else 1.0
+    return tuple(
+        Reason(p.name, "second opinion", p.share_kg, factor * p.limit_kg)
+        for p in people
+        if p.share_kg > factor * p.limit_kg
+    )
 
 
 def assign(shares_kg: Sequence[float], limits_kg: Sequence[float]) -> tuple[int, ...] | None:

@@ -11,14 +11,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import get_args
 
-from yokemate.calc.lifting import Judgement, Place, judge
+from yokemate.calc.lifting import Judgement, Place, Reason, judge
 from yokemate.planfile.model import LiftPhase, LiftPlan
 from yokemate.rules.lift_person_figure import PersonFigure, person_figure
 from yokemate.rules.lift_shares import by_phase, people_most_kg, unmarked
 from yokemate.rules.rows.lifts import PassedFigure, Share, Verdict, VerdictWord
 from yokemate.units import format_decimal
 
-VERDICT_BY = "lifting 3"
+VERDICT_BY = "lifting 4"
 FIGURES_KG = ("25", "16")
 _WORSE: tuple[VerdictWord, ...] = get_args(VerdictWord)
 
@@ -44,19 +44,21 @@ def _worst(plan: LiftPlan, shares: list[Share], figure: str) -> Verdict:
         phase=worst.phase.say,
         person_kg=_kg(person.kg) if borne else None,
         decided_by=person.by if borne else None,
-        passed=[
-            PassedFigure(
-                place=reason.place,
-                rule=person.by if reason.rule == "own place" else reason.rule,
-                share_kg=_kg(reason.share_kg),
-                limit_kg=_kg(reason.limit_kg),
-            )
-            for reason in found.reasons
-        ],
+        passed=[_passed(reason, person) for reason in found.reasons],
         team_share_kg=_kg(found.team_share_kg),
         team_limit_kg=None if found.team_limit_kg is None else _kg(found.team_limit_kg),
         second_opinion_kg=None if found.second_opinion_kg is None else _kg(found.second_opinion_kg),
+        second_opinion_passed=[_passed(reason, person) for reason in found.second_opinion_passed],
         by=VERDICT_BY,
+    )
+
+
+def _passed(reason: Reason, person: PersonFigure) -> PassedFigure:
+    return PassedFigure(
+        place=reason.place,
+        rule=person.by if reason.rule == "own place" else reason.rule,
+        share_kg=_kg(reason.share_kg),
+        limit_kg=_kg(reason.limit_kg),
     )
 
 

@@ -2903,6 +2903,8 @@ export interface components {
             /** Under */
             under: string[];
             unfit: components["schemas"]["Saying"] | null;
+            /** Unjudged */
+            unjudged: string[];
             /** Valid Until Ms */
             valid_until_ms?: number | null;
             /** Verdicts */
@@ -6127,6 +6129,11 @@ export interface components {
             phase: string;
             /** Second Opinion Kg */
             second_opinion_kg?: string | null;
+            /**
+             * Second Opinion Passed
+             * @default []
+             */
+            second_opinion_passed: components["schemas"]["PassedFigure"][];
             /** Team Limit Kg */
             team_limit_kg?: string | null;
             /** Team Share Kg */

@@ -9,13 +9,13 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import cast
 
-from yokemate.calc.lifting_filter import CARRIED_M
 from yokemate.planfile.findings import Loc
 from yokemate.planfile.model import LiftPlan, Plan
 from yokemate.planfile.told import Told
 from yokemate.rules.lift_crew import guide_places, lifter_places, place_words
 from yokemate.rules.lift_person_figure import SOURCE
 from yokemate.rules.lift_shares import work_out_shares, worst_share_kg
+from yokemate.rules.lift_unjudged import unjudged
 from yokemate.rules.lift_verdict import judge_lift
 from yokemate.rules.rows.lifts import DecidedBy, PassedFigure, Share, Verdict
 
@@ -42,8 +42,8 @@ def lift_doubts(plan: Plan, in_force: Plan, told: Told) -> None:
         _ratings(lift, shares, loc, told)
         if unfit is None:
             _verdict(lift, judge_lift(lift, shares), loc, told)
-        _carried(lift, loc, told)
-        _steps(lift, loc, told)
+        for one in unjudged(lift):
+            told.doubt(one.code, (*loc, *one.field), one.says, one.remedy, one.source)
         _people(lift, must.get(lift.id), loc, told)
 
 
@@ -105,30 +105,6 @@ def _passed(lift: LiftPlan, one: PassedFigure) -> str:
     if one.rule == "rating":
         return f"{at} it is marked for {one.limit_kg} kg"
     return f"{at} the figure for one person there is {one.limit_kg} kg ({SOURCE[cast(DecidedBy, one.rule)]})"
-
-
-def _carried(lift: LiftPlan, loc: Loc, told: Told) -> None:
-    """By hand and farther than the figures hold for without a rest."""
-    if lift.path is None or not lifter_places(lift):
-        return
-    if float(lift.path.length_m) > CARRIED_M:
-        told.doubt(
-            "carried_far", (*loc, "path", "length_m"),
-            f"{lift.path.length_m} m by hand, and the figures for one person hold to about {CARRIED_M:g} m without a rest.",
-            "Plan a place to set it down on the way, or put it on wheels.", "HSE L23 and INDG143, carrying.",
-        )  # fmt: skip
-
-
-def _steps(lift: LiftPlan, loc: Loc, told: Told) -> None:
-    """How steep they are and how high the centre of gravity is above the hands is not in the plan."""
-    if lift.path is not None and lift.path.steps > 0:
-        told.doubt(
-            "steps_not_judged", (*loc, "path", "steps"),
-            f"{lift.path.steps} {'step' if lift.path.steps == 1 else 'steps'} on the way, and its shares and verdict are for level "
-            "ground: on steps or a slope most of the weight may fall on the lower hands.",
-            "Go another way, let machines bear it, or work out the slope on the Bench and hold it against each person's figure.",
-            "HSE L23 par. 119 to 120.",
-        )  # fmt: skip
 
 
 def _people(lift: LiftPlan, task: tuple[str, int] | None, loc: Loc, told: Told) -> None:

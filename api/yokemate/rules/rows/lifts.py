@@ -51,6 +51,9 @@ class Verdict(RowPart):
     team_share_kg: str
     team_limit_kg: str | None = None
     second_opinion_kg: str | None = None  # EN 1005-2, never to loosen
+    second_opinion_passed: list[
+        PassedFigure
+    ] = []  # by it one of several should bear less; entries of before do not tell
     by: str  # calculation and its version
 
 

@@ -30,6 +30,7 @@ from yokemate.rules.lift_crew import (
 from yokemate.rules.lift_let_go import let_go_words
 from yokemate.rules.lift_proposal import proposed_place
 from yokemate.rules.lift_shares import worst_share_kg
+from yokemate.rules.lift_unjudged import unjudged
 from yokemate.rules.lift_ways import fewest_words, goal_of, lightest_words, ways
 from yokemate.rules.rows import Lift, Member, Under
 from yokemate.rules.rows.crew import Pair
@@ -111,6 +112,7 @@ class LiftView(View):
     ways: list[WayView]  # before the call, for who may call it
     hints: list[str]  # fewest people, lightest load: beside the ways
     let_go: list[str]  # what happens when one who lifts lets go
+    unjudged: list[str]  # what these figures leave out
     rearranged: bool  # borne otherwise than the plan file has it
     unfit: Saying | None
     path: LiftPath | None
@@ -218,6 +220,7 @@ def one_lift(state: State, viewer: Viewer, params: LiftParams) -> LiftView:
         ways=tried,
         hints=hints,
         let_go=let_go_words(plan) if lift.state in BEFORE_UP and lift.unfit is None else [],
+        unjudged=[f"{one.says} {one.remedy}" for one in unjudged(plan)],
         rearranged=_rearranged(lift),
         unfit=_unfit(lift),
         path=plan.path,

@@ -18,14 +18,6 @@ export function pathWords(view: LiftView): string | undefined {
   return `${path.length_m} m${steps}${doors}`;
 }
 
-/** Shares are for level ground: on steps the lower hands may bear most (HSE L23), and how steep they are is not known. */
-export function stepsWords(view: LiftView): string | undefined {
-  const steps = view.path?.steps;
-  if (!steps) return undefined;
-  const way = steps === 1 ? "A step on the way is" : `${steps} steps on the way are`;
-  return `${way} not judged: these shares are for level ground. On steps most of the weight may fall on the lower hands.`;
-}
-
 export function LiftDrawing({ view }: { view: LiftView }): JSX.Element {
   const { load } = view;
   const holder = (place: string) => {

@@ -42,6 +42,15 @@ function decidedBy(verdict: One): string | null {
     : `${least}, by ${FROM[verdict.decided_by]}: the least of L23's zone and the NIOSH equation at both ends.`;
 }
 
+/** EN 1005-2 guards each person's share where L23 discounts the sum: both are shown, neither loosens. */
+function secondOpinion(view: LiftView, verdict: One): string {
+  const each = (verdict.second_opinion_passed ?? []).map(
+    (passed) =>
+      ` By it ${passed.limit_kg} kg for one of several, and ${placeWords(view, passed.place)} bears ${passed.share_kg} kg.`,
+  );
+  return `Second opinion, EN 1005-2: ${verdict.second_opinion_kg} kg.${each.join("")}`;
+}
+
 /** Refused with the reason, in the words of the rule. */
 function refusal(verdict: One): string {
   return verdict.passed.some((one) => one.rule === "rating")
@@ -74,7 +83,7 @@ export function VerdictPart({ view }: { view: LiftView }): JSX.Element | null {
       {borne && (
         <p>
           {best.team_share_kg} kg at worst in “{best.phase}”; the team figure is {best.team_limit_kg} kg.
-          {best.second_opinion_kg && ` Second opinion, EN 1005-2: ${best.second_opinion_kg} kg.`}
+          {best.second_opinion_kg && ` ${secondOpinion(view, best)}`}
         </p>
       )}
       {other && borne && other.verdict !== best.verdict && (

@@ -13,7 +13,7 @@ import { Fetching } from "../Fetching";
 import { After, SignLanded } from "../lift/After";
 import { Answering, CallIt, Load, Phases, Places, WhoCould } from "../lift/Before";
 import { ByVoice } from "../lift/ByVoice";
-import { LiftDrawing, type LiftView, pathWords, stepsWords } from "../lift/Drawing";
+import { LiftDrawing, type LiftView, pathWords } from "../lift/Drawing";
 import { HowToFind } from "../lift/HowToFind";
 import { VerdictPart } from "../lift/Verdict";
 import { Ways } from "../lift/Ways";
@@ -54,7 +54,9 @@ function Judged({ view, asking }: { view: LiftView; asking: Asking }): JSX.Eleme
   return (
     <>
       <VerdictPart view={view} />
-      {stepsWords(view) && <NoticeLine>{stepsWords(view)}</NoticeLine>}
+      {(view.unjudged ?? []).map((left) => (
+        <NoticeLine key={left}>{left}</NoticeLine>
+      ))}
       <Ways view={view} asking={asking} />
       <Phases view={view} />
     </>
