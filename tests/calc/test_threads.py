@@ -64,6 +64,22 @@ def test_no_pitch_is_coarse() -> None:
     assert thread("M12") == thread("M12x1.75") == thread("M12 × 1,75")
 
 
+def test_names_as_they_are_typed() -> None:
+    """A small m, a series that is right, a capital and a decimal comma mean nothing else."""
+    assert thread("m10x1,25") == thread("M10x1.25")
+    assert thread("1/4-28 UNF") == thread("1/4-28UNF") == thread("1/4-28")
+    assert bolt_strength("M10", "8,8") == bolt_strength("M10", " 8.8 ") == bolt_strength("M10", "8.8")
+    assert bolt_strength("1/4-20", "Grade 5") == bolt_strength("1/4-20", "grade 5")
+    assert bolt_strength("M8", "a2-70") == bolt_strength("M8", "A2-70")
+
+
+@pytest.mark.parametrize(("name", "series"), [("1/4-28 UNC", "UNF"), ("3/8-16 UNF", "UNC")])
+def test_a_series_that_is_not_the_thread_s(name: str, series: str) -> None:
+    """R32, ASME B1.1: 1/4 has 20 UNC and 28 UNF, 3/8 16 and 24: one of the two was misread."""
+    with pytest.raises(CalcError, match=f"is {series}"):
+        thread(name)
+
+
 @pytest.mark.parametrize("name", ["M11", "M12x2", "12", "1/4-21", "M", "M10x", "bolt", "", "1/3-20"])
 def test_unknown_threads(name: str) -> None:
     """R32: a thread that is in no table is refused, never guessed."""

@@ -40,8 +40,8 @@ _UNIFIED: dict[str, tuple[int, int]] = {
     "7/8": (9, 14),
     "1": (8, 12),
 }
-_METRIC_NAME = re.compile(r"M([0-9]{1,2})(?: ?[xX×] ?([0-9](?:[.,][0-9]{1,2})?))?")
-_UNIFIED_NAME = re.compile(r"#?([0-9]{1,2}(?:/[0-9]{1,2})?)-([0-9]{1,2})(?: ?(?:UNC|UNF))?")
+_METRIC_NAME = re.compile(r"[Mm]([0-9]{1,2})(?: ?[xX×] ?([0-9](?:[.,][0-9]{1,2})?))?")
+_UNIFIED_NAME = re.compile(r"#?([0-9]{1,2}(?:/[0-9]{1,2})?)-([0-9]{1,2})(?: ?(UNC|UNF))?")
 
 
 @dataclass(frozen=True)
@@ -123,6 +123,9 @@ def thread(thread: str) -> Thread:
         if counts is None or count not in counts:
             known = ", ".join(f"{s}-{n}" for s, pair in _UNIFIED.items() for n in pair)
             raise CalcError("thread", f"{name} is not in the table.", f"Threads: {known}.")
+        series = "UNC" if count == counts[0] else "UNF"
+        if match.group(3) not in (None, series):
+            raise CalcError("thread", f"{size}-{count} is {series}.", "Count its threads with a gauge.")
         diameter = 0.19 if size == "10" else float(Fraction(size))
         return _thread(f"{size}-{count}", count == counts[0], diameter * 25.4, 25.4 / count, unified=True)
     raise CalcError(
@@ -161,6 +164,7 @@ _SAE_GRADES: dict[str, tuple[float, float, float, float, float]] = {
     "grade 8": (0.25, 1.5, 150, 130, 120),
 }
 CLASSES = (*_METRIC_CLASSES, *_SAE_GRADES)
+_AS_TYPED = {name.casefold(): name for name in CLASSES}  # a phone begins a field with a capital: Grade 5
 
 
 def bolt_strength(thread_name: str, strength_class: str) -> Strength:
@@ -178,6 +182,7 @@ def bolt_strength(thread_name: str, strength_class: str) -> Strength:
         48.9
     """
     t = thread(thread_name)
+    strength_class = _AS_TYPED.get(strength_class.strip().replace(",", ".").casefold(), strength_class)
     if strength_class in _METRIC_CLASSES:
         if t.unified:
             raise CalcError(

@@ -167,3 +167,14 @@ test("figures are written with their unit", () => {
   expect(written(null, told("kg", "kg", "lb"))).toBe("none");
   expect(written(true, told("-"))).toBe("yes");
 });
+
+test("words that are offered are written as words and units, what a person typed stays", () => {
+  const plain = { name: "unit", unit: "-", units: [], text: "", many: false, parts: [] };
+  expect(["lbf_ft", "kgf_cm", "strong_warn", "zinc_dry"].map((one) => written(one, plain))).toEqual([
+    "lbf·ft",
+    "kgf·cm",
+    "strong warn",
+    "zinc dry",
+  ]);
+  expect(["c", "l", "Left_1", "8.8"].map((one) => written(one, plain))).toEqual(["c", "l", "Left_1", "8.8"]);
+});

@@ -2,7 +2,7 @@
 
 import type { JSX } from "preact";
 import type { components } from "../../wire/schema";
-import { words } from "./inputs";
+import { choiceWord, words } from "./inputs";
 import { bareOf, records } from "./read";
 
 export type Told = components["schemas"]["Told"];
@@ -12,7 +12,7 @@ export function figure(value: unknown): string {
   if (typeof value === "number")
     return Number.isInteger(value) ? String(value) : String(Number(value.toPrecision(6)));
   if (typeof value === "boolean") return value ? "yes" : "no";
-  return value === null || value === undefined || value === "" ? "none" : String(value);
+  return value === null || value === undefined || value === "" ? "none" : choiceWord(String(value));
 }
 
 /** "107.387 kg", "45°", "1, 5, 3": a figure, or a list of them, as it is written. */

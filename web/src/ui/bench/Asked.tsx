@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { Choice, Field, TextField, Tick } from "../parts";
 import { amountOf, FigureInput, UnitChoice } from "./Figure";
-import { type AskedFor, type Given, help, words } from "./inputs";
+import { type AskedFor, choiceWord, type Given, help, words } from "./inputs";
 import { ListRows } from "./ListRows";
 import { TableRows } from "./TableRows";
 
@@ -57,7 +57,7 @@ export function Asked(props: AskedProps): JSX.Element {
         chosen={typeof given === "string" ? given : (asked.default ?? undefined)}
         onChoose={onGive}
         wrong={wrong}
-        options={asked.choices.map((choice) => ({ key: choice, word: choice.replaceAll("_", " ") }))}
+        options={asked.choices.map((choice) => ({ key: choice, word: choiceWord(choice) }))}
       />
     );
   }

@@ -2,6 +2,7 @@
 
 import type { Problem } from "../../wire/core";
 import type { components } from "../../wire/schema";
+import { unitWord } from "../words/units";
 
 export type AskedFor = components["schemas"]["AskedFor"];
 
@@ -21,6 +22,13 @@ export function words(name: string, unit: string): string {
   const bare = unit !== "-" && name.endsWith(`_${unit}`) ? name.slice(0, -unit.length - 1) : name;
   const said = bare.replace(/^cog\b|^cog(?=_)/, "centre of gravity").replaceAll("_", " ");
   return said.charAt(0).toUpperCase() + said.slice(1);
+}
+
+/** A word that is offered or answered, as it is written: "lbf·ft", "strong warn"; what a person typed stays. */
+export function choiceWord(word: string): string {
+  if (!/^[a-z]+(_[a-z]+)+$/.test(word)) return word;
+  const unit = unitWord(word);
+  return unit === word ? word.replaceAll("_", " ") : unit;
 }
 
 /** What an input is, between which limits, and what counts when nothing is typed. */
