@@ -205,6 +205,8 @@ EXAMPLES: dict[str, dict[str, Any]] = {
         "arm_mm": "500 mm",
         "reading_n_m": "50 N·m",
         "maximum_n_m": "100 N·m",
+        "own_kg": "1.3 kg",
+        "own_arm_mm": "180 mm",
     },
     "thread": {"thread": "M10"},
     "bolt_strength": {"thread_name": "M10", "strength_class": "8.8"},

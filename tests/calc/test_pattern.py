@@ -131,7 +131,7 @@ def test_nobody_says_the_shape() -> None:
     assert pattern_places(8) == pattern_places(8, "circle", 1)
     for call in (pattern_places, tightening_order):
         assert call(18, "rectangle") == call(18, "rectangle", 1) != call(18, "rectangle", 1.1)
-    assert tightening_passes(16, shape="rectangle") == tightening_passes(16, (30, 60, 100), "rectangle", 1)
+    assert tightening_passes(18, shape="rectangle") == tightening_passes(18, (30, 60, 100), "rectangle", 1)
 
 
 @pytest.mark.parametrize("shape", ["circle", "rectangle"])

@@ -58,7 +58,7 @@ def test_torque_then_angles_are_rounds() -> None:
     ]
     assert {r.order for r in rounds} == {tightening_order(10)}
     assert angle_rounds(8, F(1), [90], "rectangle", 3)[1].order == tightening_order(8, "rectangle", 3)
-    assert angle_rounds(16, F(1), [90], "rectangle") == angle_rounds(16, F(1), [90], "rectangle", 1)
+    assert angle_rounds(18, F(1), [90], "rectangle") == angle_rounds(18, F(1), [90], "rectangle", 1)
     assert angle_rounds(8, F(1), [90]) == angle_rounds(8, F(1), [90], "circle")
 
 

@@ -254,6 +254,22 @@ def test_house_check() -> None:
     assert house_check(1, 100, 1.0198916, 100).within  # 0.980665 N·m and 4 % of it: as much as is permitted
 
 
+def test_its_own_weight_hangs_on_the_arm_too() -> None:
+    """By hand: 10 kg at 500 mm are 49.033 N·m, the torque wrench itself, 1.3 kg balanced 180 mm out, 2.295 more: 51.328. One
+    that clicks at 48.9 would pass at 0.3 % low without it, and is 4.7 % low; one that clicks at 51.3 would fail.
+    """
+    alone, with_own = (house_check(10, 500, 48.9, 100, *own) for own in ((), (1.3, 180)))
+    assert (alone.within, with_own.within) == (True, False)
+    assert with_own.applied_n_m == pytest.approx(51.328, abs=0.001)
+    assert with_own.deviation_percent == pytest.approx(-4.73, abs=0.01)
+    right = [house_check(10, 500, 51.3, 100, *own) for own in ((), (1.3, 180))]
+    assert [found.within for found in right] == [False, True]
+    for own, field in (((1.3, 0), "own_arm_mm"), ((0, 180), "own_kg")):
+        with pytest.raises(CalcError) as refused:
+            house_check(10, 500, 50, 100, *own)
+        assert refused.value.field == field
+
+
 def test_a_window_that_holds_no_such_reading_is_refused() -> None:
     """100.4 to 100.6 holds no whole number; with one decimal 100.4 to 100.6 stands."""
     with pytest.raises(CalcError, match="no reading with 0 decimals"):

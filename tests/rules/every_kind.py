@@ -82,7 +82,8 @@ class EveryKind(World):
         day_ms = 24 * 60 * MINUTE
         self.do("bram", "wrench.check", wrench="W9", kind="house_check", checked_ms=self.now_ms, good=True,
                 until_ms=self.now_ms + 30 * day_ms)  # fmt: skip
-        self.do("bram", "wrench.house_check", wrench="W9", mass="5", arm="400", reading="20")
+        self.do("bram", "wrench.house_check", wrench="W9", mass="5", arm="400", reading="21",
+                own_mass="1.2", own_arm="160")  # fmt: skip
         self.do("bram", "wrench.dropped", wrench="W9")
         self.do("bram", "wrench.retire", wrench="W9")
         self.do("bram", "tool.borrow", tool="stands", count=2)

@@ -79,11 +79,15 @@ def test_r30_a_helper_does_not_check_torque_wrenches() -> None:
         ({"mass": "5", "arm": "400", "reading": "20"}, "19.61", "2.0", True),
         ({"mass": "5", "arm": "400", "reading": "20.5"}, "19.61", "4.5", False),
         ({"mass": "11", "mass_unit": "lb", "arm": "15 3/4", "arm_unit": "in", "reading": "19,6"}, "19.57", "0.1", True),
+        ({"mass": "5", "arm": "400", "reading": "20", "own_mass": "1,2", "own_arm": "160"}, "21.50", "-7.0", False),
+        ({"mass": "11", "mass_unit": "lb", "arm": "15 3/4", "arm_unit": "in", "reading": "21.5", "own_mass": "2.5",
+          "own_arm": "6 1/2"}, "21.41", "0.4", True),
     ],
 )  # fmt: skip
 def test_r11_a_house_check_by_a_weight_is_worked_out(typed, applied, deviation, good) -> None:
     """R11. By hand: 5 kg · 9.80665 m/s² · 0.4 m = 19.6133 N·m (g: 3rd CGPM 1901); 11 lb = 4.98952 kg, 15.75 in = 400.05 mm,
-    19.5745 N·m. ISO 6789:2003 lets a tool over 10 N·m deviate 4 %.
+    19.5745 N·m. ISO 6789:2003 lets a tool over 10 N·m deviate 4 %. Its own weight: 1.2 kg · g · 0.16 m = 1.8829 N·m more;
+    2.5 lb = 1.13398 kg, 6.5 in = 165.1 mm, 1.8360 N·m more.
     """
     shop = Shop(wrench_row("W9", checks=[], lowest="5", highest="50"))
     shop.do("bram", "wrench.house_check", wrench="W9", **typed)
@@ -101,6 +105,9 @@ def test_r11_a_house_check_by_a_weight_is_worked_out(typed, applied, deviation, 
         ({"arm": "20"}, "arm"),
         ({"arm": "10 1/3", "arm_unit": "in"}, "arm"),
         ({"reading": "51"}, "reading"),
+        ({"own_mass": "1.2"}, "own_arm"),
+        ({"own_arm": "160"}, "own_mass"),
+        ({"own_mass": "40", "own_arm": "160"}, "own_mass"),
     ],
 )
 def test_r32_a_house_check_that_cannot_be(typed, field) -> None:

@@ -11,8 +11,15 @@ from yokemate.rules.refusals import Refused
 from yokemate.rules.rows.stores import Weighed
 from yokemate.units import QuantityError, convert_exact, format_decimal, parse_inches, parse_number
 
-CALC = "house_check/1"
-FIELDS = {"mass_kg": "mass", "arm_mm": "arm", "reading_n_m": "reading", "maximum_n_m": "wrench"}
+CALC = "house_check/2"  # 2: own weight counted
+FIELDS = {
+    "mass_kg": "mass",
+    "arm_mm": "arm",
+    "reading_n_m": "reading",
+    "maximum_n_m": "wrench",
+    "own_kg": "own_mass",
+    "own_arm_mm": "own_arm",
+}
 
 
 def weigh(plan: TorqueWrenchPlan, cmd: HouseCheckByWeight) -> tuple[Weighed, bool]:
@@ -20,10 +27,11 @@ def weigh(plan: TorqueWrenchPlan, cmd: HouseCheckByWeight) -> tuple[Weighed, boo
     try:
         reading = parse_number(cmd.reading, "reading")
         _on_the_scale(plan, reading)
-        arm = (parse_inches if cmd.arm_unit == "in" else parse_number)(cmd.arm, "arm")
         found = house_check(
-            mass_kg=float(convert_exact(parse_number(cmd.mass, "mass"), cmd.mass_unit, "kg", "mass")),
-            arm_mm=float(convert_exact(arm, cmd.arm_unit, "mm", "arm")),
+            mass_kg=_mass(cmd, "mass"),
+            arm_mm=_arm(cmd, "arm"),
+            own_kg=_mass(cmd, "own_mass"),
+            own_arm_mm=_arm(cmd, "own_arm"),
             reading_n_m=float(convert_exact(reading, plan.unit, "n_m")),
             maximum_n_m=float(convert_exact(Fraction(plan.highest), plan.unit, "n_m")),
         )
@@ -41,8 +49,23 @@ def weigh(plan: TorqueWrenchPlan, cmd: HouseCheckByWeight) -> tuple[Weighed, boo
         deviation_percent=format_decimal(Fraction(found.deviation_percent), 1),
         permitted_percent=format_decimal(Fraction(found.permitted_percent), 0),
         calc=CALC,
+        own_mass=cmd.own_mass,
+        own_arm=cmd.own_arm,
     )
     return weighed, found.within
+
+
+def _mass(cmd: HouseCheckByWeight, field: str) -> float:
+    typed = getattr(cmd, field)
+    return float(convert_exact(parse_number(typed, field), cmd.mass_unit, "kg", field)) if typed else 0.0
+
+
+def _arm(cmd: HouseCheckByWeight, field: str) -> float:
+    typed = getattr(cmd, field)
+    if not typed:
+        return 0.0
+    length = (parse_inches if cmd.arm_unit == "in" else parse_number)(typed, field)
+    return float(convert_exact(length, cmd.arm_unit, "mm", field))
 
 
 def _on_the_scale(plan: TorqueWrenchPlan, reading: Fraction) -> None:

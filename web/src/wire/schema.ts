@@ -1476,7 +1476,7 @@ export interface components {
              *     - `evidence.keep`: What was typed offline with refused asks is kept as one bundle (R4). Made by `handle`, not by people.
              *     - `wrench.enter`: Enter a torque wrench into the tool store.
              *     - `wrench.check`: Record a certificate or a house check of a torque wrench, named as such (R11).
-             *     - `wrench.house_check`: Check a torque wrench by a weighed mass hung on its level arm; whether it holds is worked out (R11).
+             *     - `wrench.house_check`: Check a torque wrench by a weighed mass hung on its level arm; whether it holds is worked out (R11). Its own weight, and
              *     - `wrench.retire`: Take a torque wrench out of use, or back into it. What it read before keeps its worth (R11).
              *     - `wrench.dropped`: A torque wrench was dropped: unfit at once; what it made since its last good check is listed (R11).
              *     - `tool.borrow`: Take a tool from the tool store. What is borrowed from the car is a loose end (`loose.report`).
@@ -2151,7 +2151,8 @@ export interface components {
         };
         /**
          * HouseCheckByWeight
-         * @description Check a torque wrench by a weighed mass hung on its level arm; whether it holds is worked out (R11).
+         * @description Check a torque wrench by a weighed mass hung on its level arm; whether it holds is worked out (R11). Its own weight, and
+         *     where it balances, in the same units; without them they count for nothing.
          */
         HouseCheckByWeight: {
             /**
@@ -2180,6 +2181,16 @@ export interface components {
              * @enum {string}
              */
             mass_unit: "kg" | "lb";
+            /**
+             * Own Arm
+             * @default null
+             */
+            own_arm: string | null;
+            /**
+             * Own Mass
+             * @default null
+             */
+            own_mass: string | null;
             /**
              * Reading
              * @description a number as typed, with comma or point; inches also as 12 7/16
@@ -6379,6 +6390,10 @@ export interface components {
              * @enum {string}
              */
             mass_unit: "kg" | "lb";
+            /** Own Arm */
+            own_arm?: string | null;
+            /** Own Mass */
+            own_mass?: string | null;
             /** Permitted Percent */
             permitted_percent: string;
             /** Reading */

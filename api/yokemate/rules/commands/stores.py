@@ -36,7 +36,9 @@ class CheckTorqueWrench(Command):
     "wrench.house_check", "/torque-wrenches/{wrench}/house-checks", who=BUILDERS, refusals=("bad_input",)
 )
 class HouseCheckByWeight(Command):
-    """Check a torque wrench by a weighed mass hung on its level arm; whether it holds is worked out (R11)."""
+    """Check a torque wrench by a weighed mass hung on its level arm; whether it holds is worked out (R11). Its own weight, and
+    where it balances, in the same units; without them they count for nothing.
+    """
 
     wrench: Id
     mass: Number
@@ -44,6 +46,8 @@ class HouseCheckByWeight(Command):
     arm: Number
     arm_unit: Literal["mm", "in"] = "mm"
     reading: Number
+    own_mass: Number | None = None
+    own_arm: Number | None = None
 
 
 @command("wrench.retire", "/torque-wrenches/{wrench}/retire", who=BUILDERS, refusals=("already_closed",))

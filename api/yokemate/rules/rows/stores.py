@@ -16,10 +16,12 @@ class Weighed(RowPart):
     arm: str
     arm_unit: Literal["mm", "in"]
     reading: str  # on the torque wrench's own scale
-    applied: str  # what the weight makes, in the torque wrench's unit
+    applied: str  # what mass and own weight make, in the torque wrench's unit
     deviation_percent: str
     permitted_percent: str
     calc: str  # calculation and its version
+    own_mass: str | None = None  # the torque wrench itself, in `mass_unit`; None: not counted
+    own_arm: str | None = None  # square drive to where it balances, in `arm_unit`
 
 
 class WrenchCheck(RowPart):

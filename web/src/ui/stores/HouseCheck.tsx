@@ -16,12 +16,13 @@ export function weighedWords(wrench: Wrench): string | null {
   const checks = [...(wrench.checks ?? [])].sort((a, b) => b.at_ms - a.at_ms);
   const last = checks[0];
   if (!last?.weighed) return null;
-  const { applied, reading, deviation_percent, permitted_percent } = last.weighed;
+  const { applied, reading, deviation_percent, permitted_percent, own_mass } = last.weighed;
   const off = deviation_percent.replace("-", "");
   const side = deviation_percent.startsWith("-") ? "low" : "high";
   return (
     `The weight made ${applied} ${unitWord(wrench.plan.unit)}, the torque wrench ${reading}: ` +
-    `${off} % ${side}, ${permitted_percent} % is allowed.`
+    `${off} % ${side}, ${permitted_percent} % is allowed.` +
+    (own_mass ? "" : " Its own weight was not counted.")
   );
 }
 
@@ -36,9 +37,13 @@ export function HouseCheck({ wrench, onDone }: { wrench: Wrench; onDone: () => v
   const [arm, setArm] = useState("");
   const [armUnit, setArmUnit] = useState<"mm" | "in">(us ? "in" : "mm");
   const [reading, setReading] = useState("");
+  const [ownMass, setOwnMass] = useState("");
+  const [ownArm, setOwnArm] = useState("");
   const lacks = [
     { typed: mass, word: "the weight" },
     { typed: arm, word: "the arm" },
+    { typed: ownMass, word: "its own weight" },
+    { typed: ownArm, word: "where it balances" },
     { typed: reading, word: "what it shows" },
   ].find((one) => !readNumber(one.typed));
   return (
@@ -75,6 +80,20 @@ export function HouseCheck({ wrench, onDone }: { wrench: Wrench; onDone: () => v
         ]}
       />
       <TextField
+        label={`The torque wrench itself, ${massUnit}`}
+        help="It hangs on its own arm too: often as much as may be off"
+        value={ownMass}
+        onType={setOwnMass}
+        wrong={wrongNumber(ownMass)}
+      />
+      <TextField
+        label={`Square drive to where it balances, ${armUnit}`}
+        help="Lay it over an edge to find the point"
+        value={ownArm}
+        onType={setOwnArm}
+        wrong={wrongNumber(ownArm)}
+      />
+      <TextField
         label={`It clicks at, or shows, ${unitWord(wrench.plan.unit)}`}
         value={reading}
         onType={setReading}
@@ -98,6 +117,8 @@ export function HouseCheck({ wrench, onDone }: { wrench: Wrench; onDone: () => v
             arm: arm.trim(),
             arm_unit: armUnit,
             reading: reading.trim(),
+            own_mass: ownMass.trim(),
+            own_arm: ownArm.trim(),
           });
           onDone();
         }}
