@@ -8,7 +8,7 @@ import { keepShell } from "./app/shell";
 import { forgetOldSent } from "./local/sentPhotos";
 import { forgetOldKept } from "./sync/exchange";
 import { App, fetchFirstScreen } from "./ui/App";
-import { unlockAtFirstPress } from "./ui/alarm";
+import { unlockAtPresses } from "./ui/alarm";
 import { followLinks } from "./ui/go";
 import { loadLooks } from "./ui/looks";
 import { watchCalls } from "./ui/watch";
@@ -20,7 +20,7 @@ fetchFirstScreen(location.pathname);
 root.replaceChildren(); // what index.html shows until the script is here
 render(<App />, root);
 followLinks();
-unlockAtFirstPress();
+unlockAtPresses();
 keepInstallOffer();
 keepFetchingAhead();
 watchCalls();

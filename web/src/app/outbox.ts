@@ -13,12 +13,24 @@ import { askToKeep } from "./storage";
 export const outbox = signal<Waiting[]>([]);
 /** What this phone could not store, and so will not hand over. */
 export const notKept = signal<Waiting | null>(null);
-export const waitingCount = computed(() => outbox.value.length + photosHere.value.length);
 
 /** Made by whoever is at this phone now: only that goes (see `sync/exchange.ts`). */
 export function mine({ by }: Pick<Waiting, "by">): boolean {
   return by === undefined || by === me.value?.person;
 }
+
+/**
+ * Refused, and not looked at yet: for whoever made it, and for nobody else who comes to the same tablet. What was typed is
+ * theirs and the lead's, and a refusal can say what nobody else may know (R21).
+ */
+export const refusals = computed(() => outbox.value.filter((one) => one.state === "refused" && mine(one)));
+/** What somebody else made at this phone: it waits until they are at it again. Only how many there are is shown. */
+export const othersWait = computed(() =>
+  [...outbox.value, ...photosHere.value].filter((one) => one.state === "waiting" && !mine(one)),
+);
+export const waitingCount = computed(
+  () => [...outbox.value, ...photosHere.value].filter((one) => one.state === "waiting" || mine(one)).length,
+);
 
 const UNANSWERED_TIMES = 3;
 const UNANSWERED_MS = 120_000;
@@ -35,7 +47,7 @@ export function unanswered({ state, in_vain }: Pick<Waiting, "state" | "in_vain"
   return Date.now() - in_vain.since_ms >= UNANSWERED_MS && (link.value.up || !!in_vain.problem);
 }
 export const unansweredCount = computed(
-  () => [...outbox.value, ...photosHere.value].filter(unanswered).length,
+  () => [...outbox.value, ...photosHere.value].filter((one) => mine(one) && unanswered(one)).length,
 );
 
 export async function refreshOutbox(): Promise<void> {
@@ -132,5 +144,5 @@ export function pending(kind: string | null, match: Record<string, unknown> = {}
 
 /** Refused commands that touch one thing: shown with their sentence where the person pressed. */
 export function refusedOn(match: Record<string, unknown>): Waiting[] {
-  return outbox.value.filter((one) => one.state === "refused" && about(one, match));
+  return refusals.value.filter((one) => about(one, match));
 }

@@ -86,6 +86,8 @@ async function show(known: Me | undefined): Promise<void> {
 /** What this phone kept of the crew's goes; what it has not handed over stays (R31). */
 async function putOut(problem: Problem): Promise<void> {
   shutOut.value = problem;
+  running?.stop(); // it would ask again every few seconds
+  running = undefined;
   await forgetMirror();
   await setFact("me", null);
   if (problem.code === "signed_out") await start(); // the garage tablet: whoever is next picks their icon
@@ -100,6 +102,7 @@ function close(): void {
 
 export async function openBuild(which: { id: string; name: string; role: string }): Promise<void> {
   running?.stop();
+  shutOut.value = null;
   build.value = which;
   await setFact("build", which.id);
   const names = await fact<Person[]>(`people:${which.id}`);

@@ -100,6 +100,11 @@ export function database(): Promise<IDBPDatabase<Shape>> {
   return opened;
 }
 
+/** The one that was open is of no use any more. */
+export function openAnew(): void {
+  opened = undefined;
+}
+
 function open(): Promise<IDBPDatabase<Shape>> {
   return openDB<Shape>("yokemate", VERSION, {
     async upgrade(db, before, _wanted, tx) {

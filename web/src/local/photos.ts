@@ -2,7 +2,7 @@
 
 import type { Problem } from "../wire/core";
 import { database, type WaitingPhoto } from "./database";
-import { withRoom } from "./room";
+import { surely } from "./room";
 import { inVain } from "./store";
 
 export type { WaitingPhoto } from "./database";
@@ -19,7 +19,7 @@ export async function photoHere(build: string, sha256: string): Promise<WaitingP
 
 /** Strict: on the disk before the command that names it is. */
 export async function keepPhoto(photo: WaitingPhoto): Promise<void> {
-  await withRoom(async () => {
+  await surely(async () => {
     const tx = (await database()).transaction("photos", "readwrite", { durability: "strict" });
     await Promise.all([tx.store.put(photo), tx.done]);
   });

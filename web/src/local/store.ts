@@ -2,7 +2,7 @@
 
 import type { Head, Problem, RowChange } from "../wire/core";
 import { database, type InVain, type KeptView, type MirrorRow, type Waiting } from "./database";
-import { ifRoom, withRoom } from "./room";
+import { ifRoom, surely } from "./room";
 
 export type { InVain, KeptView, MirrorRow, Waiting } from "./database";
 
@@ -10,7 +10,7 @@ export type { InVain, KeptView, MirrorRow, Waiting } from "./database";
 export const KEEP_MS = 30 * 24 * 3600_000;
 
 export async function fact<T>(name: string): Promise<T | undefined> {
-  return (await (await database()).get("facts", name)) as T | undefined;
+  return surely(async () => (await (await database()).get("facts", name)) as T | undefined);
 }
 
 export async function setFact(name: string, value: unknown): Promise<void> {
@@ -43,13 +43,15 @@ export async function knewOf(build: string): Promise<Head | undefined> {
 
 /** Everything still on this phone, in the order it was made. */
 export async function outbox(build?: string): Promise<Waiting[]> {
-  const db = await database();
-  return build ? db.getAllFromIndex("outbox", "build", build) : db.getAll("outbox");
+  return surely(async () => {
+    const db = await database();
+    return build ? db.getAllFromIndex("outbox", "build", build) : db.getAll("outbox");
+  });
 }
 
 /** Store a command before anything else happens with it. Strict: on the disk, not only in memory. */
 export async function keep(waiting: Waiting): Promise<void> {
-  await withRoom(async () => {
+  await surely(async () => {
     const tx = (await database()).transaction("outbox", "readwrite", { durability: "strict" });
     await Promise.all([tx.store.put(waiting), tx.done]);
   });
@@ -113,7 +115,7 @@ export function lookFact(build: string): string {
  * says that something was withdrawn, what this phone keeps of it goes (R1).
  */
 export async function takeIn(build: string, taken: Taken): Promise<void> {
-  await withRoom(() => takeInOnce(build, taken));
+  await surely(() => takeInOnce(build, taken));
 }
 
 async function takeInOnce(build: string, taken: Taken): Promise<void> {
@@ -194,7 +196,7 @@ export async function forgetOldKept(now: number = Date.now()): Promise<void> {
 }
 
 export async function keptView(address: string): Promise<KeptView | undefined> {
-  return (await database()).get("views", address);
+  return surely(async () => (await database()).get("views", address));
 }
 
 export async function keepView(view: KeptView): Promise<void> {

@@ -4,14 +4,14 @@ import { looks } from "./looks";
 
 let audio: AudioContext | undefined;
 
-/** A browser lets sound out only after a press: the first one on this page unlocks it. */
+/** A browser lets sound out only after a press, and stops it again when a call or another app takes it: any press mends that. */
 export function unlockSound(): void {
   audio ??= new AudioContext();
-  void audio.resume();
+  if (audio.state !== "running") void audio.resume();
 }
 
-export function unlockAtFirstPress(): void {
-  document.addEventListener("click", unlockSound, { once: true, capture: true });
+export function unlockAtPresses(): void {
+  document.addEventListener("click", unlockSound, { capture: true });
 }
 
 function tone(hz: number, fromMs: number, forMs: number): void {

@@ -2,7 +2,7 @@
 
 import { effect } from "@preact/signals";
 import { loaded } from "../app/mirror";
-import { outbox } from "../app/outbox";
+import { outbox, refusals } from "../app/outbox";
 import { build } from "../app/session";
 import { alarm } from "./alarm";
 import { callsForMe } from "./calls";
@@ -38,6 +38,12 @@ export function watchCalls(): void {
     const ids = (state: string, kind?: string) =>
       all.filter((one) => one.state === state && (!kind || one.envelope.kind === kind)).map((one) => one.id);
     if (kept("", ids("waiting", "torque.read")).length > 0) alarm("reading_kept");
-    if (refused("", ids("refused")).length > 0) alarm("refused");
+    if (
+      refused(
+        "",
+        refusals.value.map(({ id }) => id),
+      ).length > 0
+    )
+      alarm("refused");
   });
 }

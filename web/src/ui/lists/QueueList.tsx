@@ -3,7 +3,7 @@
 import type { ComponentChildren, JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
-import { dispatch, letGo, outbox } from "../../app/outbox";
+import { dispatch, letGo, refusals } from "../../app/outbox";
 import { isIn } from "../../app/presence";
 import { actor, fullNameOf, nameOf, typingFor } from "../../app/session";
 import { useView } from "../../app/views";
@@ -43,9 +43,7 @@ function Folded({ title, cards }: { title: string; cards: readonly Card[] }): JS
 }
 
 function Refused(): JSX.Element {
-  const takes = outbox.value.filter(
-    (one) => one.state === "refused" && one.envelope.kind.startsWith("task.take"),
-  );
+  const takes = refusals.value.filter(({ envelope }) => envelope.kind.startsWith("task.take"));
   return (
     <>
       {takes.map((one) => (

@@ -2,9 +2,9 @@
 
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { letGo, outbox, unanswered } from "../../app/outbox";
+import { letGo, mine, othersWait, outbox, refusals, unanswered, waitingCount } from "../../app/outbox";
 import { letPhoto, photosHere, sendAllNow } from "../../app/photos";
-import { build, me, nameOf } from "../../app/session";
+import { build, nameOf } from "../../app/session";
 import { sentLast } from "../../local/store";
 import { link } from "../../sync/link";
 import { Handover } from "../Handover";
@@ -18,10 +18,24 @@ import { commandWords, linkTo, typedWords } from "../words/commands";
 import { age, moment } from "../words/times";
 
 /** Why one that waits is not gone yet. */
-function whyHere({ by, build: of }: { by?: string | undefined; build: string }): string {
-  if (by && by !== me.value?.person) return `It waits until ${nameOf(by)} is at this phone again.`;
+function whyHere({ build: of }: { build: string }): string {
   if (of !== build.value?.id) return "It belongs to another build: open that, and it goes.";
   return link.value.up ? "It is on its way." : "It waits for a connection.";
+}
+
+/** How many of whose wait for them, and no word of what (R31). */
+function Others(): JSX.Element | null {
+  const counts = new Map<string, number>();
+  for (const { by } of othersWait.value) if (by) counts.set(by, (counts.get(by) ?? 0) + 1);
+  return (
+    <>
+      {[...counts].map(([person, count]) => (
+        <p key={person} class="t-dim">
+          {count} of {nameOf(person)}'s: it waits until {nameOf(person)} is at this phone again.
+        </p>
+      ))}
+    </>
+  );
 }
 
 function AllSent(): JSX.Element {
@@ -32,17 +46,18 @@ function AllSent(): JSX.Element {
 
 export default function Here(): JSX.Element {
   const [asked, setAsked] = useState<string | null>(null);
-  const stuck = outbox.value.filter(unanswered);
-  const stuckPhotos = photosHere.value.filter(unanswered);
-  const waiting = outbox.value.filter((one) => one.state === "waiting" && !unanswered(one));
-  const refused = outbox.value.filter((one) => one.state === "refused");
-  const photos = photosHere.value.filter((one) => one.state === "waiting" && !unanswered(one));
+  const commandsHere = outbox.value.filter(mine);
+  const photosOfMine = photosHere.value.filter(mine);
+  const stuck = commandsHere.filter(unanswered);
+  const stuckPhotos = photosOfMine.filter(unanswered);
+  const waiting = commandsHere.filter((one) => one.state === "waiting" && !unanswered(one));
+  const photos = photosOfMine.filter((one) => one.state === "waiting" && !unanswered(one));
   const made = [...waiting, ...photos, ...stuck, ...stuckPhotos].map((one) => one.made_ms);
   return (
     <Screen title="Still on this phone" place="here">
       <div class="stack">
         <Strangers />
-        {refused.map((one) => (
+        {refusals.value.map((one) => (
           <RefusalPanel
             key={one.id}
             sentence={one.problem?.detail ?? "It was refused."}
@@ -59,7 +74,7 @@ export default function Here(): JSX.Element {
             </div>
           </RefusalPanel>
         ))}
-        {photosHere.value
+        {photosOfMine
           .filter((one) => one.state === "refused")
           .map((one) => (
             <RefusalPanel
@@ -125,8 +140,9 @@ export default function Here(): JSX.Element {
             />
           </>
         ) : (
-          refused.length === 0 && photosHere.value.length === 0 && <AllSent />
+          waitingCount.value === 0 && <AllSent />
         )}
+        <Others />
         {asked && <NoticeLine>{asked}</NoticeLine>}
         <Handover />
         <Storage />

@@ -1,7 +1,8 @@
 /** What was said here and waits on this phone, with its picture, in the place where it will stand in the record. */
 
 import type { JSX } from "preact";
-import { outbox } from "../../app/outbox";
+import { mine, outbox } from "../../app/outbox";
+import type { Envelope } from "../../wire/core";
 import { Stub } from "../parts";
 import { WaitingPhoto } from "../photo/Photo";
 import { commandWords, typedWords } from "../words/commands";
@@ -9,12 +10,12 @@ import { moment } from "../words/times";
 
 const SAID: readonly string[] = ["note.add", "snag.report", "deviation.propose"];
 
+const hasWords = ({ kind, body }: Envelope): boolean =>
+  SAID.includes(kind) || typeof body.photo === "string" || typeof body.note_text === "string";
+
 export function StillHere({ of }: { of: (body: Record<string, unknown>) => boolean }): JSX.Element {
   const said = outbox.value.filter(
-    ({ state, envelope: { kind, body } }) =>
-      state === "waiting" &&
-      of(body) &&
-      (SAID.includes(kind) || typeof body.photo === "string" || typeof body.note_text === "string"),
+    (one) => one.state === "waiting" && mine(one) && of(one.envelope.body) && hasWords(one.envelope),
   );
   return (
     <>
