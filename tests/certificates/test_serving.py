@@ -11,7 +11,7 @@ import sys
 import time
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from ipaddress import ip_address
 from pathlib import Path
 from typing import Any
@@ -277,6 +277,22 @@ def test_the_other_ways_of_https_serve(way: str, tmp_path: Path) -> None:
     assert made.status_code == 200
     assert made.headers["set-cookie"].startswith("__Host-yokemate=")
     assert "; Secure" in made.headers["set-cookie"]
+
+
+def test_a_certificate_that_was_brought_says_its_own_names_and_when_it_ends(tmp_path: Path) -> None:
+    """Nothing renews it here, and a garage without internet forgets. 396 days, less the one it begins earlier."""
+    made = datetime(2026, 1, 10, tzinfo=UTC)
+    kept = keep(tmp_path, ["shed.local"], Names.of(["shed.local"], []), made)
+    brought = Brought(kept.file, kept.file, lambda _said: None)
+    brought.look()
+    assert brought.names == ("shed.local",)
+    assert brought.warning(made + timedelta(days=370)) is None
+    soon = brought.warning(made + timedelta(days=380))
+    assert soon is not None
+    assert "ends on 2027-02-08" in soon
+    ended = brought.warning(made + timedelta(days=396))
+    assert ended is not None
+    assert "ended on 2027-02-08" in ended
 
 
 def test_a_port_that_is_taken_ends_with_a_sentence() -> None:

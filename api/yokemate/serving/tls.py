@@ -7,10 +7,14 @@ import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from datetime import datetime, timedelta
 from pathlib import Path
+
+from cryptography import x509
 
 Say = Callable[[str], None]
 LOOKS_EVERY_S = 600.0
+ENDS_SOON = timedelta(days=21)  # of a certificate that was brought: three build days ahead of it
 
 
 def tls_context() -> ssl.SSLContext:
@@ -28,6 +32,8 @@ class Brought:
     key: Path
     say: Say
     context: ssl.SSLContext = field(default_factory=tls_context)
+    names: tuple[str, ...] = ()  # host names it is for
+    ends: datetime | None = None
     _taken: tuple[int, ...] = ()
 
     def look(self) -> None:
@@ -40,11 +46,34 @@ class Brought:
                 self.certificate, self.key
             )  # a half that fails must not reach the other
             self.context.load_cert_chain(self.certificate, self.key)
+            self._read()
         except OSError as error:
             raise ValueError(f"{self.certificate} with {self.key}: {error.strerror or error}") from error
         if self._taken:
             self.say(f"{self.certificate} changed, and is used from now on.")
         self._taken = there
+
+    def _read(self) -> None:
+        read = x509.load_pem_x509_certificate(
+            self.certificate.read_bytes()
+        )  # the first of a chain is the service's own
+        self.ends = read.not_valid_after_utc
+        try:
+            said = read.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
+        except x509.ExtensionNotFound:
+            self.names = ()
+        else:
+            self.names = tuple(said.get_values_for_type(x509.DNSName))
+
+    def warning(self, now: datetime) -> str | None:
+        """That it ends soon, or ended: nothing renews it here."""
+        if self.ends is None or self.ends - now > ENDS_SOON:
+            return None
+        ends = "ended" if self.ends <= now else "ends"
+        return (
+            f"The certificate {self.certificate} {ends} on {self.ends:%Y-%m-%d}: then no phone connects any more. "
+            "Renew it and put it in its place; it is taken up while the service runs."
+        )
 
 
 @contextmanager

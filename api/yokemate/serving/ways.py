@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Sequence
 from contextlib import ExitStack
+from datetime import UTC, datetime
 
 import segno
 
@@ -52,13 +53,39 @@ def _say_garage(garage: Garage, kept: Kept) -> None:
 
 def serve_brought(at: Service, brought: Brought, host: str, port: int) -> None:
     """HTTPS with a certificate that somebody brought."""
-    public, say = at.settings.public_url, brought.say
-    brought.look()
-    if public:
-        at.reach = Reach(addresses=(public.rstrip("/"),), origins=frozenset({origin(public)}))
-    _say_where("https", at, port, say)
-    with again_and_again(brought.look, say):
+    say = brought.say
+    warned: set[str] = set()
+
+    def look() -> None:
+        brought.look()
+        warning = brought.warning(datetime.fromtimestamp(at.now_ms() / 1000, UTC))
+        at.reach = _reach_brought(at.settings.public_url, brought, port, warning)
+        if warning and warning not in warned:
+            say(warning)
+            warned.add(warning)
+
+    look()
+    for one in left_behind(at):
+        say(one)
+    for one in at.reach.addresses:
+        say(f"On this network: {one}")
+    if at.reach.addresses:
+        say(qr(at.reach.addresses[0]))
+    else:
+        say("The certificate names no host: say with --public-url at which address phones find this.")
+    with again_and_again(look, say):
         run(at, host, port, say, ssl_context_factory=lambda _config, _made: brought.context)
+
+
+def _reach_brought(public: str | None, brought: Brought, port: int, warning: str | None) -> Reach:
+    """Phones take a certificate only under a name that it is for: never this machine's address."""
+    names = [one for one in brought.names if not one.startswith("*.")]
+    addresses = [public.rstrip("/")] if public else at_port("https", names, port)
+    return Reach(
+        addresses=tuple(addresses),
+        origins=frozenset({origin(public)} if public else addresses),
+        warnings=(warning,) if warning else (),
+    )
 
 
 def serve_behind(at: Service, proxies: Sequence[str], host: str, port: int, say: Say) -> None:
@@ -69,7 +96,10 @@ def serve_behind(at: Service, proxies: Sequence[str], host: str, port: int, say:
     say(
         f"Behind a proxy at {', '.join(proxies)}, which must speak HTTPS to phones and pass on to {host}:{port}."
     )
-    _say_where("https", at, port, say)
+    for one in left_behind(at):
+        say(one)
+    say(f"On this network: {at.reach.addresses[0]}")
+    say(qr(at.reach.addresses[0]))
     run(at, host, port, say, proxy_headers=True, forwarded_allow_ips=list(proxies))
 
 

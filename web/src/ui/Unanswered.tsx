@@ -8,7 +8,7 @@ import { Button, Dialog, RefusalPanel } from "./parts";
 import { age } from "./words/times";
 
 /** The service itself says what helps. */
-const SAYS_IT: readonly string[] = ["behind_fault", "other_version"];
+const SAYS_IT: readonly string[] = ["behind_fault", "other_version", "too_large_on_the_way"];
 
 /** "The service broke down over this. Handed over 7 times in 12 min; it stays here and goes on being tried." */
 function sentences({ times, since_ms, problem }: InVain): { sentence: string; remedy: string } {

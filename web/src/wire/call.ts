@@ -39,6 +39,19 @@ export function makeWay(): void {
   underWay = new AbortController();
 }
 
+/** A proxy's no, which says nothing about what was sent: it waits, and the person is told. */
+const TOO_LARGE_ON_THE_WAY: Problem = {
+  code: "too_large_on_the_way",
+  title: "Not taken",
+  status: 502,
+  detail: "Something between this phone and the service takes nothing this large.",
+  way_on: "Tell whoever runs the service: its proxy must let 12 MiB through.",
+};
+
+function isJson(response: Response): boolean {
+  return (response.headers.get("Content-Type") ?? "").includes("json");
+}
+
 /** Bytes that are sent as they are, with their kind. */
 export interface Raw {
   kind: string;
@@ -85,8 +98,8 @@ export async function call<T>(
   }
   if (response.status >= 502 && response.status <= 504) throw new NoConnection(`answered ${response.status}`);
   if (response.status === 304) return { status: 304, etag: options.etag ?? null, body: undefined as T };
-  const kind = response.headers.get("Content-Type") ?? "";
-  if (!kind.includes("json")) throw new NoConnection("something else than the service answered");
+  if (response.status === 413 && !isJson(response)) throw new Refusal(TOO_LARGE_ON_THE_WAY);
+  if (!isJson(response)) throw new NoConnection("something else than the service answered");
   const data = text ? JSON.parse(text) : undefined;
   if (!response.ok) throw new Refusal({ code: "unknown", title: "Not done", detail: "", ...data });
   return { status: response.status, etag: response.headers.get("ETag"), body: data as T };

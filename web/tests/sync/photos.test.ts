@@ -78,6 +78,17 @@ describe("photos are handed over", () => {
     expect(await photos()).toEqual([]);
   });
 
+  it("one that a proxy finds too large waits, is told of, and holds up no other", async () => {
+    await waits("aa", { made_ms: 1 });
+    await waits("bb", { made_ms: 2 });
+    answers(new Response("<html>", { status: 413, headers: { "Content-Type": "text/html" } }));
+    await sendPhotos("b1", () => undefined);
+    expect((await photos()).map((one) => [one.sha256, one.state, one.in_vain?.problem?.code])).toEqual([
+      ["aa", "waiting", "too_large_on_the_way"],
+    ]);
+    expect(sent).toHaveLength(2);
+  });
+
   it("a 401 says nothing about the photo: it waits", async () => {
     await waits("aa");
     answers(problem(401, "signed_out"));
