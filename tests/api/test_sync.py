@@ -104,6 +104,26 @@ def test_what_a_newer_app_says_beside_its_commands_holds_up_none_of_them(planned
     assert bram.get(f"{bram.home}/outcomes/{newer['id']}", 404)
 
 
+def test_r21_the_rows_go_packed_and_what_became_of_commands_does_not(planned: Garage) -> None:
+    """A phone's first exchange is large. What can rest on a private limit, an outcome, has the length that it has."""
+    bram = planned.phones["bram"]
+
+    def exchange(*commands: Any, **headers: str) -> Any:
+        body = {"cursor": None, "commands": list(commands)}
+        return bram.ask("POST", f"{bram.home}/sync", body, headers=headers)
+
+    plain = exchange(**{"Accept-Encoding": "identity"})
+    packed = exchange(**{"Accept-Encoding": "gzip"})
+    said = exchange(item("task.take", task="T1"), **{"Accept-Encoding": "gzip"})
+
+    assert "content-encoding" not in plain.headers
+    assert packed.headers["content-encoding"] == "gzip"
+    assert int(packed.headers["content-length"]) < len(plain.content) / 2
+    assert packed.json()["rows"] == plain.json()["rows"]
+    assert "content-encoding" not in said.headers
+    assert said.json()["outcomes"][0]["status"] == "accepted"
+
+
 def test_outcomes_come_in_order_with_the_rows_they_made(planned: Garage) -> None:
     """R3: one outcome for each command handed over; the rows of the same answer hold what they did."""
     bram = planned.phones["bram"]

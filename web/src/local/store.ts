@@ -94,6 +94,7 @@ export function payloadAddress(build: string, payload: string): string {
   return `${build}/payloads/${payload}`;
 }
 
+const AT_A_TIME = 50;
 const TAKEN_INTO = [
   "rows",
   "outbox",
@@ -122,27 +123,33 @@ async function takeInOnce(build: string, taken: Taken): Promise<void> {
   const db = await database();
   const tx = db.transaction(TAKEN_INTO, "readwrite", { durability: "strict" });
   const rows = tx.objectStore("rows");
-  if (taken.reset) {
-    for (const key of await rows.index("build").getAllKeys(build)) await rows.delete(key);
+  // Not one after the other: the first exchange brings hundreds of rows, and each would cost a turn of the browser's loop.
+  const under_way: Promise<unknown>[] = [];
+  const begun = (one: Promise<unknown>) => {
+    one.catch(() => undefined); // heard below, or the step that failed before it says the same
+    under_way.push(one);
+  };
+  begun(tx.done);
+  if (taken.reset) begun(rows.delete(IDBKeyRange.bound([build], [build, []])));
+  for (const [index, { kind, id, changed_at, body }] of taken.rows.entries()) {
+    const one =
+      body === null ? rows.delete([build, kind, id]) : rows.put({ build, kind, id, changed_at, body });
+    begun(one);
+    if (index % AT_A_TIME === AT_A_TIME - 1) await one; // a press between them is heard
   }
-  let withdrawn = false;
-  for (const row of taken.rows) {
-    if (row.body === null) await rows.delete([build, row.kind, row.id]);
-    else await rows.put({ build, kind: row.kind, id: row.id, changed_at: row.changed_at, body: row.body });
-    if (row.kind === "withdrawal" && row.body !== null) {
-      const address = payloadAddress(build, row.id);
-      const sha256 = ((await tx.objectStore("views").get(address))?.body as { photo?: string } | undefined)
-        ?.photo;
-      await tx.objectStore("views").delete(address);
-      if (sha256) {
-        await tx.objectStore("pictures").delete([build, sha256]);
-        await tx.objectStore("picture_bytes").delete([build, sha256]);
-        await tx.objectStore("sent_photos").delete([build, sha256]);
-      }
-      withdrawn = true;
-    }
+  const withdrawn = taken.rows.filter((row) => row.kind === "withdrawal" && row.body !== null);
+  for (const { id } of withdrawn) {
+    const address = payloadAddress(build, id);
+    const sha256 = ((await tx.objectStore("views").get(address))?.body as { photo?: string } | undefined)
+      ?.photo;
+    await tx.objectStore("views").delete(address);
+    if (!sha256) continue;
+    for (const store of ["pictures", "sent_photos"] as const)
+      await tx.objectStore(store).delete([build, sha256]);
+    await tx.objectStore("picture_bytes").delete([build, sha256]);
   }
-  if (withdrawn || taken.forked) await tx.objectStore("facts").put(taken.head.number, lookFact(build));
+  if (withdrawn.length > 0 || taken.forked)
+    await tx.objectStore("facts").put(taken.head.number, lookFact(build));
   const waiting = tx.objectStore("outbox");
   for (const { id, problem } of taken.answered) {
     const sent = await waiting.get(id);
@@ -160,7 +167,7 @@ async function takeInOnce(build: string, taken: Taken): Promise<void> {
   if (taken.answered.length > 0) await tx.objectStore("facts").put(Date.now(), SENT);
   await tx.objectStore("facts").put(taken.head, `cursor:${build}`);
   await tx.objectStore("facts").put(taken.head, `knew:${build}`);
-  await tx.done;
+  await Promise.all(under_way);
 }
 
 /** What the service acknowledged but no longer knows after a restore: offer it again (once per fork). */

@@ -21,10 +21,8 @@ export function LiveScan(props: {
     let timer: ReturnType<typeof setTimeout> | undefined;
     let ended = false;
     async function watch(): Promise<void> {
-      const [read, given] = await Promise.all([
-        reader(),
-        navigator.mediaDevices.getUserMedia({ video: { facingMode: "environment" } }),
-      ]);
+      const read = await reader(); // first: a camera that was given must never stay on for want of the decoder
+      const given = await navigator.mediaDevices.getUserMedia({ video: { facingMode: "environment" } });
       stream = given;
       const shown = video.current;
       if (ended || !shown) return stop();

@@ -32,7 +32,11 @@ export default function Hold({ task: id, step }: { task: string; step: string })
   if (!task) {
     return (
       <Screen opened title="Hold point" place="queue">
-        {loaded.value ? <EmptyState sentence="There is no such task in this build." /> : <Fetching />}
+        {loaded.value ? (
+          <EmptyState sentence="There is no such task in this build." />
+        ) : (
+          <Fetching sentence="Fetching the task" />
+        )}
       </Screen>
     );
   }

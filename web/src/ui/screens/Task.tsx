@@ -173,7 +173,11 @@ export default function Task({ id }: { id: string }): JSX.Element {
   if (!told || !seen) {
     return (
       <Screen opened title={id} place="queue">
-        {loaded.value ? <EmptyState sentence="There is no such task in this build." /> : <Fetching />}
+        {loaded.value ? (
+          <EmptyState sentence="There is no such task in this build." />
+        ) : (
+          <Fetching sentence="Fetching the task" />
+        )}
       </Screen>
     );
   }
