@@ -4,23 +4,20 @@ the ledger, and what is not taken is worked out again.
 
 from __future__ import annotations
 
-import contextlib
 import logging
-import multiprocessing
+import os
 import secrets
-import signal
 import threading
 import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from multiprocessing.connection import Connection
 from typing import Any
 
+from yokemate import apart
 from yokemate.planning import problem as p
 from yokemate.planning.check import check
-from yokemate.planning.find_out import find_out
-from yokemate.planning.improve import improve
 from yokemate.planning.reasons import FoundOut
+from yokemate.planning.windows import window_at, windows_for
 from yokemate.rules.days_frame import frame_at
 from yokemate.rules.days_offer import BY_SOLVER, Offer, at_once, offer, reasons
 from yokemate.rules.frame import State
@@ -29,9 +26,12 @@ from yokemate.rules.hours import Hours
 Told = Callable[[p.Schedule, FoundOut], "Offered"]
 
 LOG = logging.getLogger("yokemate")
-MEMORY_MB = 1500  # of the process that improves a plan; no limit where the platform has none (Windows)
+MEMORY_MB = 1500  # of a process that improves a plan; no limit where the platform has none (Windows)
 GRACE_S = 10.0  # how much longer than asked for it may live
-KEPT = 20  # offers of one service; the oldest go first
+AT_ONCE = min(2, max(1, (os.cpu_count() or 2) // 2))  # so many improve plans: each takes two processors
+KEPT, KEPT_IN_ALL = 20, 200  # offers of one build, and of one service; the oldest go first
+TIMES_MEMORY_MB, TIMES_S = 500, 15.0  # of a process that finds a time for a lift, which takes about a second
+TIMES_AT_ONCE = 2
 
 
 @dataclass(frozen=True)
@@ -43,54 +43,22 @@ class Offered:
     offer: Offer
 
 
-def memory_bounded(megabytes: int) -> bool:
-    """Bound what this process may allocate from now on; False where the platform has no such limit."""
-    try:
-        import resource
-    except ImportError:
-        return False
-    resource.setrlimit(resource.RLIMIT_DATA, (megabytes * 2**20, megabytes * 2**20))
-    return True
-
-
-def work(asked: p.Problem, start: p.Schedule, seconds: float, memory_mb: int, tell: Connection) -> None:
-    """In a process of its own: find out why work is left over, for half of the time at most, then improve the plan; tell of
-    each reason and each better plan. Memory is bounded, and running out of it ends the process; the parent bounds time.
-    """
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the service's; it ends this process itself
-    if not memory_bounded(memory_mb):
-        LOG.warning("this system bounds no process's memory: planning may use more than %s MB", memory_mb)
-    begun = time.monotonic()
-    with contextlib.suppress(BrokenPipeError):
-        found = find_out(asked, start, lambda: time.monotonic() > begun + seconds / 2, tell.send)
-        left = max(0.5, begun + seconds - time.monotonic())
-        limits = p.Limits(seconds=left, workers=2, memory_mb=memory_mb // 2)
-        solved = improve(
-            asked,
-            found.better or start,
-            time.monotonic,
-            limits,
-            on_better=lambda better: tell.send(better.schedule),
-        )
-        tell.send(solved.schedule)
-    tell.close()
-
-
 @dataclass
 class Job:
     """One plan being improved. `best` may be taken at any time."""
 
     best: Offered
     seconds: float
-    process: multiprocessing.process.BaseProcess | None = None
+    process: apart.Process | None = None
     working: bool = False
+    waiting: bool = False  # for its turn: as many as may are at work for other builds
     broke: bool = False  # it ended before its time, with nothing left to allocate as a rule
     found: int = 0  # how many better plans were found since the first
 
     def stop(self) -> None:
-        self.working = False
-        if self.process is not None and self.process.is_alive():
-            self.process.kill()
+        self.working = self.waiting = False
+        if self.process is not None:
+            self.process.stop()
 
 
 @dataclass
@@ -101,6 +69,8 @@ class Planner:
     _jobs: dict[str, Job] = field(default_factory=dict)
     _offers: dict[str, Offered] = field(default_factory=dict)
     _lock: threading.Lock = field(default_factory=threading.Lock)
+    _turns: threading.Semaphore = field(default_factory=lambda: threading.Semaphore(AT_ONCE))
+    _times: threading.Semaphore = field(default_factory=lambda: threading.Semaphore(TIMES_AT_ONCE))
 
     def plan(
         self, build: str, state: State, hours: Mapping[str, Hours], now_ms: int, improve_s: float = 0.0
@@ -145,25 +115,60 @@ class Planner:
         offered = Offered(f"offer-{secrets.token_hex(8)}", build, what)
         with self._lock:
             self._offers[offered.id] = offered
-            while len(self._offers) > KEPT:
-                self._offers.pop(next(iter(self._offers)))
+            mine = [id for id, one in self._offers.items() if one.build == build]
+            for id in (*mine[:-KEPT], *list(self._offers)[:-KEPT_IN_ALL]):
+                self._offers.pop(id, None)
         return offered
 
     def _start(self, job: Job, asked: p.Problem, start: p.Schedule, better: Told, clearer: Told) -> None:
-        spawn = multiprocessing.get_context("spawn")  # a fork would take the service's locks along
-        hear, tell = spawn.Pipe(duplex=False)
-        process = spawn.Process(
-            target=work,
-            args=(asked, start, job.seconds, self.memory_mb, tell),
-            name="yokemate-plan",
-            daemon=True,
-        )
-        process.start()
-        tell.close()
-        job.process, job.working = process, True
+        job.working = job.waiting = True
         threading.Thread(
-            target=_listen, args=(job, asked, start, hear, better, clearer), name="yokemate-plan", daemon=True
+            target=self._in_turn, args=(job, asked, start, better, clearer), name="yokemate-plan", daemon=True
         ).start()
+
+    def _in_turn(self, job: Job, asked: p.Problem, start: p.Schedule, better: Told, clearer: Told) -> None:
+        """One after the other where more builds plan than the machine bears; the plan that was there at once stands till then."""
+        while not self._turns.acquire(timeout=0.2):
+            if not job.working:
+                return
+        try:
+            job.waiting = False
+            if job.working:
+                end_s, memory_mb = job.seconds + GRACE_S, self.memory_mb
+                job.process = apart.Process(
+                    apart.better_plan,
+                    asked,
+                    start,
+                    job.seconds,
+                    memory_mb,
+                    memory_mb=memory_mb,
+                    seconds=end_s,
+                )
+                _listen(job, asked, start, better, clearer)
+        except Exception:
+            LOG.exception("improving a plan broke down; the plan before it stands")
+        finally:
+            job.stop()
+            self._turns.release()
+
+    def times(self, asked: p.Problem, task: str) -> p.Windows:
+        """The best times for a task, found in about a second."""
+        found = self._asked_apart(apart.times, asked, task)
+        return found if isinstance(found, p.Windows) else windows_for(asked, task, time.monotonic)
+
+    def time_at(self, asked: p.Problem, task: str, start: int) -> p.Offer | None:
+        """One of them once more, as things stand."""
+        found = self._asked_apart(apart.time_at, asked, task, start)
+        return found if found is None or isinstance(found, p.Offer) else window_at(asked, task, start)
+
+    def _asked_apart(self, work: Callable[..., None], *args: Any) -> Any:
+        """The one answer of a process of its own; `NotImplemented` where it gave none, and it is worked out here."""
+        with self._times:
+            process = apart.Process(work, *args, memory_mb=TIMES_MEMORY_MB, seconds=TIMES_S)
+            for answer in process.told():
+                return answer
+        LOG.warning("a process that was to find a time gave no answer")
+        return NotImplemented
 
     def offered(self, build: str, offer: str) -> dict[str, Any] | None:
         """What the entry of a taken plan will hold."""
@@ -172,36 +177,22 @@ class Planner:
         return found.offer.data if found is not None and found.build == build else None
 
 
-def _listen(
-    job: Job, asked: p.Problem, shown: p.Schedule, hear: Connection, better: Told, clearer: Told
-) -> None:
-    """Take better plans as they come, each proven by the checker here as well, and what was found out about the rest; end
-    what lives too long."""
-    end = time.monotonic() + job.seconds + GRACE_S
+def _listen(job: Job, asked: p.Problem, shown: p.Schedule, better: Told, clearer: Told) -> None:
+    """Take better plans as they come, each proven by the checker here as well, and what was found out about the rest."""
+    assert job.process is not None
     out = FoundOut(())
-    try:
-        while job.working and time.monotonic() < end:
-            if not hear.poll(0.2):
-                continue
-            told = hear.recv()
-            found = told
-            if isinstance(told, FoundOut):
-                out, found = told, told.better or shown
-            if found != shown and not check(asked, found):
-                shown = found
-                job.best, job.found = better(found, out), job.found + 1
-            elif told is out:
-                job.best = clearer(shown, out)
-    except (EOFError, OSError):  # it has ended, by itself or because it was stopped
-        if job.process is not None:
-            job.process.join(5)
-            job.broke = job.working and job.process.exitcode != 0
-        if job.broke:
-            LOG.warning("improving a plan ended before its time; the plan before it stands")
-    except Exception:
-        LOG.exception("improving a plan broke down; the plan before it stands")
-    finally:
-        hear.close()
-        job.stop()
-        if job.process is not None:
-            job.process.join(5)
+    for told in job.process.told():
+        if not job.working:
+            break
+        found = told
+        if isinstance(told, FoundOut):
+            out, found = told, told.better or shown
+        if found != shown and not check(asked, found):
+            shown = found
+            job.best, job.found = better(found, out), job.found + 1
+        elif told is out:
+            job.best = clearer(shown, out)
+    how = job.process.ended(5)
+    job.broke = job.working and how != 0
+    if job.broke:
+        LOG.warning("improving a plan ended before its time; the plan before it stands")

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import shutil
+import sys
+import threading
 import time
 from collections.abc import Iterator
 from dataclasses import replace
@@ -13,9 +16,12 @@ import pytest
 from rules.world import lift, plan, task
 from support.phones import Garage
 from support.small_plan import SMALL
+from yokemate import planner
 from yokemate.planfile.model import Step, ToolPlan
 from yokemate.planfile.write import write
 from yokemate.planner import Job
+from yokemate.planning.windows import windows_for
+from yokemate.store import hours
 
 WEEK = {
     "weekly": [{"weekday": day, "begins": "09:00", "ends": "17:00"} for day in range(7)],
@@ -45,9 +51,9 @@ def ready(one: Garage) -> Iterator[Garage]:
 def ended(job: Job) -> bool:
     """Its process has ended, waited for as long as a busy machine may need."""
     until = time.monotonic() + PATIENCE_S
-    while job.process is not None and job.process.is_alive() and time.monotonic() < until:
+    while (job.working or (job.process is not None and job.process.alive)) and time.monotonic() < until:
         time.sleep(0.05)
-    return job.process is None or not job.process.is_alive()
+    return not job.working and (job.process is None or not job.process.alive)
 
 
 def test_a_plan_is_there_at_once_and_taken_by_the_lead(ready: Garage) -> None:
@@ -214,6 +220,59 @@ def test_improving_runs_apart_and_a_second_request_ends_the_first(ready: Garage)
     assert best["placed"] > 0
 
 
+def test_more_builds_than_the_machine_bears_are_improved_one_after_the_other(ready: Garage) -> None:
+    """Two are looked at while one may be: the second waits, its plan may be taken meanwhile; its turn comes when the first
+    is ended. Nobody's plan that may be taken is lost to another build's.
+    """
+    at = ready.service.planner
+    at._turns = threading.Semaphore(1)
+    loaded = ready.service.handler.states.current(ready.build)
+    assert loaded is not None
+    with ready.service.database.read() as connection:
+        said = hours.of_build(connection, ready.build)
+    first = at.plan("other", loaded.state, said, ready.clock.now_ms, 60)
+    one = at.job("other")
+    assert one is not None
+    until = time.monotonic() + PATIENCE_S
+    while one.process is None and time.monotonic() < until:
+        time.sleep(0.05)
+
+    ready.service.settings = replace(ready.service.settings, plan_seconds=60)
+    ines = ready.phones["ines"]
+    for _ in range(25):
+        offered = ines.post(f"{ines.home}/days/plan", {}, 200)
+    assert (offered["working"], offered["waiting"]) == (True, True)
+    assert at.offered("other", first.id) is not None
+    two = at.job(ready.build)
+    assert two is not None
+    one.stop()
+    while two.process is None and time.monotonic() < until:
+        time.sleep(0.05)
+    assert two.process is not None
+    assert not two.waiting
+    ines.act("/days/take", offer=offered["offer"])
+
+
+def test_a_time_is_found_apart_and_here_where_that_gives_no_answer(
+    ready: Garage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Phones are answered while somebody looks: the service itself does not. Where a process ends without a word it does."""
+    ines = ready.phones["ines"]
+    ines.post(f"{ines.home}/plan", {"seen": ines.head(), "text": write(WITH_A_LIFT), "options": {}}, 200)
+    here: list[str] = []
+
+    def counted(*args: Any, **more: Any) -> Any:
+        here.append(args[1])
+        return windows_for(*args, **more)
+
+    monkeypatch.setattr(planner, "windows_for", counted)
+    apart = ines.get(f"{ines.home}/days/lifts/L1/times")
+    assert here == []
+    monkeypatch.setattr(sys, "executable", shutil.which("false"))
+    assert ines.get(f"{ines.home}/days/lifts/L1/times") == apart
+    assert here == ["T1"]
+
+
 def test_improving_ends_by_itself_with_a_plan_that_may_be_taken(ready: Garage) -> None:
     ready.service.settings = replace(ready.service.settings, plan_seconds=1)
     ines = ready.phones["ines"]
@@ -222,7 +281,7 @@ def test_improving_ends_by_itself_with_a_plan_that_may_be_taken(ready: Garage) -
     assert job is not None
     assert ended(job)
     assert job.process is not None
-    assert job.process.exitcode == 0, "it was not ended from outside"
+    assert job.process.ended(0) == 0, "it was not ended from outside"
 
     best = ines.get(f"{ines.home}/days/plan")
 

@@ -12,7 +12,8 @@ from yokemate.planfile.model import After, Lag, Step, ToolPlan
 from yokemate.planning.check import check
 from yokemate.planning.find_out import find_out
 from yokemate.planning.listing import list_schedule
-from yokemate.planning.problem import Problem, Task
+from yokemate.planning.problem import Problem, Task, Windows
+from yokemate.planning.windows import windows_for
 from yokemate.rules.days_frame import frame_at
 from yokemate.rules.days_offer import at_once, reasons, times
 from yokemate.rules.days_problem import CHECK, COUNTERSIGN, blocks_of, problem
@@ -428,7 +429,10 @@ def test_hours_that_nobody_gave_are_asked_for(days: World) -> None:
 def test_a_time_for_a_lift_says_who_and_what_comes_before(days: World) -> None:
     from yokemate.rules.rows import Lift
 
-    found = times(days.state, everybody(), days.now_ms, days.get(Lift, "L1"), lambda: 0.0)
+    def look(asked: Problem, task: str) -> Windows:
+        return windows_for(asked, task, lambda: 0.0)
+
+    found = times(days.state, everybody(), days.now_ms, days.get(Lift, "L1"), look)
 
     assert len(found.offers) == 3
     assert found.offers[0].cost_min == 0

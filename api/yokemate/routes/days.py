@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from dataclasses import asdict
 from typing import Literal
 
@@ -90,7 +89,7 @@ class LiftTimes(BaseModel):
 class PlanOffered(BaseModel):
     """A plan that may be taken as `offer`. `stays`: how many pieces of work keep their time and people;
     `shifted`: how many keep their people and slip by less than a quarter of an hour. `broke`: looking for a better one
-    ended before its time, for want of memory as a rule."""
+    ended before its time, for want of memory as a rule. `waiting`: for other builds' plans, before it begins to look."""
 
     offer: str
     finish: DateWord
@@ -102,6 +101,7 @@ class PlanOffered(BaseModel):
     shifted: int
     reasons: list[WhyNotLine]
     working: bool
+    waiting: bool
     broke: bool
     better_found: int
 
@@ -161,6 +161,7 @@ def _offered(at: Service, here: Inside, found: Offered) -> PlanOffered:
         shifted=found.offer.shifted,
         reasons=[WhyNotLine(**asdict(one)) for one in found.offer.reasons],
         working=job is not None and job.working,
+        waiting=job is not None and job.waiting,
         broke=job is not None and job.broke,
         better_found=job.found if job is not None else 0,
     )
@@ -175,7 +176,7 @@ def lift_times(request: Request, build: str, lift: str) -> LiftTimes:
     """Find a time for a lift, in about a second: the best three, who, what must be done before, what each costs the finish."""
     here = _planning(request, build)
     at, row = service(request), here.loaded.state.get(Lift, lift)
-    found = times(here.loaded.state, _hours(at, build), at.now_ms(), row, time.monotonic)
+    found = times(here.loaded.state, _hours(at, build), at.now_ms(), row, at.planner.times)
     return LiftTimes(
         lift=row.id,
         title=row.plan.title,
@@ -196,7 +197,9 @@ def lift_time(request: Request, build: str, lift: str, from_ms: int) -> LiftTime
     """One of the times for a lift once more, before it is called for then: as things stand now."""
     here = _planning(request, build)
     at, row = service(request), here.loaded.state.get(Lift, lift)
-    return _lift_time(here, time_again(here.loaded.state, _hours(at, build), at.now_ms(), row, from_ms))
+    return _lift_time(
+        here, time_again(here.loaded.state, _hours(at, build), at.now_ms(), row, from_ms, at.planner.time_at)
+    )
 
 
 def _hours(at: Service, build: str) -> dict[str, Hours]:

@@ -18,7 +18,6 @@ from yokemate.planning.listing import list_schedule
 from yokemate.planning.odds import odds
 from yokemate.planning.reasons import FoundOut, Reason
 from yokemate.planning.why_not import why_not
-from yokemate.planning.windows import window_at, windows_for
 from yokemate.rules.days_causes import cause_words, held_words, least_words
 from yokemate.rules.days_frame import SLIP_MS, Frame, frame_at
 from yokemate.rules.days_problem import CHECK, blocks_of, last_schedule, problem
@@ -133,21 +132,28 @@ def offer(
 
 
 def times(
-    state: State, hours: Mapping[str, Hours], now_ms: int, lift: Lift, clock: Callable[[], float]
+    state: State,
+    hours: Mapping[str, Hours],
+    now_ms: int,
+    lift: Lift,
+    look: Callable[[p.Problem, str], p.Windows],
 ) -> Times:
-    """The best three times for a lift that are found in about a second of `clock`; where no day will do, why."""
+    """The best three times for a lift, as `look` finds them in about a second; where no day will do, why."""
     at = frame_at(state, now_ms)
     asked, task = _asked_for_lift(state, hours, now_ms, lift)
-    found = windows_for(asked, task, clock)
+    found = look(asked, task)
     why = [] if found.offers else reasons(state, asked, list_schedule(asked), at)
     return Times([_time(one, asked, at) for one in found.offers], why, found.all_days)
 
 
-def time_again(state: State, hours: Mapping[str, Hours], now_ms: int, lift: Lift, from_ms: int) -> Time:
+def time_again(
+    state: State, hours: Mapping[str, Hours], now_ms: int, lift: Lift, from_ms: int,
+    look: Callable[[p.Problem, str, int], p.Offer | None],
+) -> Time:  # fmt: skip
     """One of the times, planned and proven by the checker once more. Refused where it no longer holds."""
     at = frame_at(state, now_ms)
     asked, task = _asked_for_lift(state, hours, now_ms, lift)
-    found = window_at(asked, task, at.slot(from_ms))
+    found = look(asked, task, at.slot(from_ms))
     if found is None:
         raise Refused("time_gone", lift=lift.plan.title)
     return _time(found, asked, at)

@@ -3928,7 +3928,7 @@ export interface components {
          * PlanOffered
          * @description A plan that may be taken as `offer`. `stays`: how many pieces of work keep their time and people;
          *     `shifted`: how many keep their people and slip by less than a quarter of an hour. `broke`: looking for a better one
-         *     ended before its time, for want of memory as a rule.
+         *     ended before its time, for want of memory as a rule. `waiting`: for other builds' plans, before it begins to look.
          */
         PlanOffered: {
             /** Better Found */
@@ -3952,6 +3952,8 @@ export interface components {
             stays: number;
             /** Unplaced */
             unplaced: string[];
+            /** Waiting */
+            waiting: boolean;
             /** Working */
             working: boolean;
         };

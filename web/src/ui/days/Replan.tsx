@@ -18,6 +18,8 @@ type Line = Offered["differences"][number];
 
 /** How the search for a better one stands. */
 function standing(offered: Offered): string {
+  if (offered.waiting)
+    return "Other builds are being planned; this one is looked at next. You may take this plan now.";
   if (offered.working)
     return `Looking for a better one; ${offered.better_found} found so far. You may take this one now.`;
   if (offered.broke)
