@@ -302,3 +302,22 @@ def test_what_is_no_problem_is_said(code: str, change: dict[str, object]) -> Non
     problem = replace(Problem((Task("t", 6),), crew(a=(SAT,)), (SAT, SUN)), **change)  # type: ignore[arg-type]
 
     assert code in {fault.code for fault in faults(problem)}
+
+
+def test_a_reason_of_a_task_by_itself_costs_few_plans_of_everything(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Counted in plans made, for seconds are the machine's: what would not do even with nothing else going on is not
+    tried on a plan of everything. Each remedy takes one such plan, and the simple method's own one more.
+    """
+    problem = crew_problem(50, 3, 6)
+    wanted = Task("many", 12, 7)
+    asked = replace(problem, tasks=(*problem.tasks, wanted))
+    sizes: list[int] = []
+
+    def counted(one: Problem, *more: object) -> Schedule:
+        sizes.append(len(one.tasks))
+        return list_schedule(one, *more)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(why, "list_schedule", counted)
+    [found] = [one for one in why_not(asked) if one.task == "many"]
+    assert found.remedies
+    assert sum(size == len(asked.tasks) for size in sizes) <= 2 + len(found.remedies)
