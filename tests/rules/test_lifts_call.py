@@ -132,14 +132,21 @@ def test_r18_a_lift_moves_as_its_places_fill() -> None:
     assert yard.lift().answers["aled"] == "will_come"
 
 
-def test_r30_lead_or_deputy_calls_a_lift() -> None:
+def test_r30_a_lead_calls_a_lift_and_stands_it_down_and_no_deputy() -> None:
+    """R30: both are *lead only*; R19: the caller stands it down too."""
     yard = Yard()
-    yard.no("role", "desmond", "call", when_ms=yard.now_ms + 1)
-    deputy = yard.state.rows["member"]["desmond"].model_copy(update={"deputy_until_ms": yard.now_ms + 10**9})
-    yard.state.rows["member"]["desmond"] = deputy
-    yard.first.rows["member"]["desmond"] = deputy
-    yard.act("desmond", "call", when_ms=yard.now_ms + 3_600_000)
-    assert yard.lift().called_by == "desmond"
+    deputy = yard.state.rows["member"]["bram"].model_copy(update={"deputy_until_ms": yard.now_ms + 10**9})
+    yard.state.rows["member"]["bram"] = deputy
+    yard.first.rows["member"]["bram"] = deputy
+    yard.no("role", "bram", "call", when_ms=yard.now_ms + 3_600_000)
+    yard.no("role", "bram", "rearrange", way="as_planned")
+    assert "lift.call" not in yard.view("lift", "bram", lift="L1").can
+    yard.crewed()
+    assert yard.lift().called_by == "ines"
+    yard.act("bram", "stand_down", reason="time")
+    assert yard.lift().state == "crewed"
+    yard.act("desmond", "stand_down", reason="time")
+    assert yard.lift().state == "stood_down"
 
 
 def test_r32_a_time_that_is_past_is_refused() -> None:

@@ -43,7 +43,7 @@ class WeighLoad(Command):
 
 
 @command(
-    "lift.rearrange", "/lifts/{lift}/rearrange", sent="now", who=LEAD, deputy=True,
+    "lift.rearrange", "/lifts/{lift}/rearrange", sent="now", who=LEAD,
     refusals=("way_gone", "bad_input", "over_rating", *_OPEN),
 )  # fmt: skip
 class RearrangeLift(Command):
@@ -58,7 +58,7 @@ class RearrangeLift(Command):
 
 
 @command(
-    "lift.call", "/lifts/{lift}/call", sent="now", who=LEAD, deputy=True,
+    "lift.call", "/lifts/{lift}/call", sent="now", who=LEAD,
     refusals=(
         "mass_unknown", "cg_unknown", "tips", "over_rating", "rating_unknown", "supports_unclear", "lift_outdated", "when_past", "above_guidance",
         "over_guidance", *_OPEN,

@@ -15,7 +15,6 @@ from yokemate.rules.commands.lifts import (
     WeighLoad,
 )
 from yokemate.rules.frame import Deciding, decides, settles
-from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.lift_crew import (
     GATHERING,
     LATE_MS,
@@ -257,9 +256,9 @@ def free_places_of(d: Deciding, person: str) -> None:
 
 @decides(StandDown)
 def stand_down(d: Deciding, cmd: StandDown) -> None:
-    """Lead, deputy or caller; kept without effect from anybody else, about the call before, or when the load is up (R19)."""
+    """Lead or caller; kept without effect from anybody else, about the call before, or when the load is up (R19, R30)."""
     lift, me = d.get(Lift, cmd.lift), d.get(Member, d.who)
-    may = me.role == "lead" or is_deputy(me, d.now_ms) or caller_of(lift) == d.who
+    may = me.role == "lead" or caller_of(lift) == d.who
     counts = may and has_effect(lift, "lift.stand_down") and same_round(lift, cmd.round)
     d.tell("lift.stood_down", lift=lift.id, reason=cmd.reason, counts=counts)
 

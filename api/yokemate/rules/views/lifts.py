@@ -12,7 +12,6 @@ from pydantic import BaseModel
 
 from yokemate.planfile.model import LiftPath
 from yokemate.rules.frame import State
-from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.lift_crew import (
     BEFORE_UP,
     ROLL_MS,
@@ -264,14 +263,14 @@ def _mark(lift: Lift, code: str) -> Saying:
     return saying(code, {"place": ", ".join(empty)} if code == "place_empty" else params)
 
 
-def _in_charge(state: State, viewer: Viewer) -> bool:
+def _leads(state: State, viewer: Viewer) -> bool:
     me = state.find(Member, viewer.person)
-    return me is not None and (me.role == "lead" or is_deputy(me, viewer.now_ms))
+    return me is not None and me.role == "lead"
 
 
 def _ways(state: State, lift: Lift, viewer: Viewer) -> tuple[list[WayView], list[str]]:
     """What would make it work, while it can still be rearranged; by published figures only (R20, R21)."""
-    if not has_effect(lift, "lift.rearrange") or not _in_charge(state, viewer):
+    if not has_effect(lift, "lift.rearrange") or not _leads(state, viewer):
         return [], []
     found = [
         WayView(id=w.id, kind=w.kind, does=w.does, says=w.says, figure_kg=w.figure_kg, mark_kg=w.mark_kg)
@@ -321,7 +320,7 @@ def _can(state: State, lift: Lift, viewer: Viewer) -> list[str]:
     if me is None or me.left:
         return []
     crew, has_place = me.role != "viewer", viewer.person in lift.places.values()
-    in_charge = _in_charge(state, viewer)
+    in_charge = _leads(state, viewer)
     calls = caller_of(lift) == viewer.person
     was_there = viewer.person in {*lift.there, *lift.places.values()}
     may = {

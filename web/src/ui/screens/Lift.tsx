@@ -143,7 +143,7 @@ function Drafted({ view, asking }: { view: LiftView; asking: Asking }): JSX.Elem
             <CallIt view={view} asking={asking} />
           ) : (
             <NoticeLine>
-              {view.unfit ? "It can't be called as it is." : "A lead or today's deputy calls it."}
+              {view.unfit ? "It can't be called as it is." : "A lead calls it."}
             </NoticeLine>
           )}
         </div>
