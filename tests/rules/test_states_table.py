@@ -1,5 +1,5 @@
 """Every (state, command) pair of bolt groups, gates, loose ends and tags: asks outside the table are refused and change
-nothing, reports are kept in any state (R4). Tasks: `test_tasks_taking`; lifts: `test_lifts_table`.
+nothing, reports are kept in any state (R4). Tasks: `test_tasks_table`; lifts: `test_lifts_table`.
 """
 
 from __future__ import annotations

@@ -6,11 +6,8 @@ import pytest
 
 from rules import world as w
 from yokemate.planfile.model import After, Lag, Step
-from yokemate.rules.frame import COMMANDS
 from yokemate.rules.hazard_pairs import PAIRS
-from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Part, Task, Under
-from yokemate.rules.transitions import ALLOWED
 
 
 def finish(world, person: str, task: str) -> None:
@@ -372,52 +369,6 @@ def test_a_holder_who_is_here_is_not_taken_over_but_by_the_lead(new_world):
     world.do("aled", "task.take_over", task="T1")
     world.do("ines", "task.take_over", task="T1")
     assert world.get(Task, "T1").holder == "ines"
-
-
-def in_state(world, state: str) -> None:
-    """Brings T1 to a state."""
-    if state == "left_out":
-        world.do("ines", "plan.choose", options={"heater": "no"})
-    if state in ("taken", "done", "closed"):
-        world.do("bram", "task.take", task="T1")
-    if state in ("done", "closed"):
-        world.do("bram", "task.tick", task="T1", steps=["s1"])
-        world.do("bram", "task.sign_off", task="T1")
-    if state == "closed":
-        world.do("sofia", "task.sign_hold", task="T1", step="end")
-    assert world.get(Task, "T1").state == state
-
-
-FIELDS = {
-    "task.tick": {"steps": ["s1"]}, "task.untick": {"step": "s1"}, "task.confirm_side": {"step": "s1", "side": "left"},
-    "task.pass_on": {"to_person": "priya"}, "task.sign_hold": {"step": "end"},
-}  # fmt: skip
-
-
-@pytest.mark.parametrize("state", ["open", "taken", "done", "closed", "left_out"])
-@pytest.mark.parametrize(
-    "kind", sorted(k for k, s in COMMANDS.items() if k.startswith("task.") and s.act == "ask")
-)
-def test_every_state_and_command(new_world, state, kind):
-    """R5: outside the table an ask is refused and changes nothing; the World checks that nothing changed."""
-    option = {
-        "id": "heater",
-        "say": "Heater",
-        "default": "yes",
-        "choices": [{"id": "yes", "say": "Yes"}, {"id": "no", "say": "No"}],
-    }
-    world = new_world(w.plan(w.task("T1", hold_point=True, when={"heater": "yes"}), options=[option]))
-    in_state(world, state)
-    allowed = state in ALLOWED[kind]
-    person = "sofia" if kind in ("task.take", "task.join", "task.sign_hold") else "bram"
-    try:
-        world.do(person, kind, task="T1", **FIELDS.get(kind, {}))
-    except Refused as refused:
-        assert refused.refusal.rule
-        if allowed:
-            assert refused.code not in ("left_out",)
-    else:
-        assert allowed, f"{kind} was accepted in {state}"
 
 
 def test_a_step_with_a_group_of_its_own_is_not_ticked_before_it_is_run_in(new_world):

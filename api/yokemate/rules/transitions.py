@@ -1,4 +1,5 @@
-"""States of a task and what may be asked in them. A missing pair is a refusal (`not_in_state`); reports are never here.
+"""States of a task and what may be asked in them. A missing pair is a refusal (`not_in_state`); reports are never here,
+nor what is only for those who are on the task: they are told that they are not (`not_on_it`).
 
 Waiting and ready are both *open*: which of the two is worked out from other rows and the clock (`availability`).
 """
@@ -12,13 +13,9 @@ from yokemate.rules.rows.tasks import TaskState
 ALLOWED: dict[str, frozenset[TaskState]] = {
     "task.take": frozenset(("open",)),
     "task.take_over": frozenset(("taken",)),
-    "task.join": frozenset(("taken",)),
-    "task.leave": frozenset(("taken",)),
-    "task.want_help": frozenset(("taken",)),
     "task.tick": frozenset(("taken",)),
     "task.untick": frozenset(("taken",)),
     "task.confirm_side": frozenset(("taken",)),
-    "task.go_on": frozenset(("taken",)),
     "task.pass_on": frozenset(("taken",)),
     "task.sign_off": frozenset(("taken",)),
     "task.sign_hold": frozenset(("taken", "done")),
