@@ -108,6 +108,7 @@ def test_a_failing_commit_answers_5xx_and_the_next_command_works(
     assert (failed.status_code, failed.json()["code"]) == (500, "fault")
     assert synced.status_code == 500
     assert bram.head() == head
+    assert kofi.get(f"{kofi.home}/tasks/T1/view")["card"]["state"] == "ready"
     assert kofi.act("/tasks/T1/take")["status"] == "accepted"
 
 

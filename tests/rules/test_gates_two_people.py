@@ -277,12 +277,24 @@ def test_r25_a_gate_that_shuts_while_the_engine_runs_says_stop_the_engine() -> N
     assert not hall.gate().stop_engine
 
 
-def test_r25_it_may_be_running_while_such_work_is_on() -> None:
-    """Nobody said that it runs; a task that cranks it is taken."""
+@pytest.mark.parametrize(
+    ("kind", "loud"), [("first_start", True), ("first_drive", True), ("inspection", False)]
+)
+def test_r25_every_gate_of_a_running_engine_is_loud(kind: str, loud: bool) -> None:
+    """First crank, first start, first drive; a gate that no engine runs for only shuts."""
+    hall = Hall(gate(), gate("later", 2, kind=kind))
+    hall.open()
+    hall.open("later")
+    hall.do("aled", "engine.say", running=True)
+    hall.do("kofi", "loose.report", kind="other", gate="later")
+    assert (hall.gate("later").state, hall.gate("later").stop_engine) == ("shut", loud)
+
+
+@pytest.mark.parametrize("hazard", ["cranking", "engine_running"])
+def test_r25_it_may_be_running_while_such_work_is_on(hazard: str) -> None:
+    """Nobody said that it runs; a task that makes it run is taken."""
     cranking = task_row("T7", 7, PLAIN, state="taken", holder="bram")
-    cranking = cranking.model_copy(
-        update={"plan": cranking.plan.model_copy(update={"hazards": ["cranking"]})}
-    )
+    cranking = cranking.model_copy(update={"plan": cranking.plan.model_copy(update={"hazards": [hazard]})})
     hall = Hall(gate(), cranking)
     hall.open()
     hall.do("kofi", "loose.report", kind="dropped")

@@ -115,6 +115,15 @@ def test_r18_the_caller_says_that_nobody_is_beneath() -> None:
     yard.no("floor_not_clear", "desmond", "lift")
 
 
+def test_r18_nobody_is_beneath_is_a_word_of_the_last_five_minutes() -> None:
+    """As old as the roll call may be: people walk about while places are called anew."""
+    yard = Yard().in_place()
+    yard.now_ms += 5 * 60_000 + 1
+    for place in ("fl", "fr", "guide-1", "lookout"):
+        yard.quick("desmond", "roll", place=place)
+    yard.no("floor_not_clear", "desmond", "lift")
+
+
 def test_r18_children_are_out() -> None:
     """One who is in stops the lift until the caller says that they are out of the way; one who comes after
     stops it again."""

@@ -6,7 +6,9 @@ from typing import Any
 
 import pytest
 
+from rules import world as w
 from rules.torque_shop import Shop, task_row
+from rules.world import World
 from yokemate.planfile.model import Step, Zone
 from yokemate.rules.frame import Row
 from yokemate.rules.rows import Build, LooseEnd, Proposal
@@ -53,6 +55,24 @@ def test_r32_unknown_gate_task_or_zone_is_named() -> None:
     assert shop.refused("unknown", "aled", "loose.report", kind="other", gate="x")["what"] == "gate"
     assert shop.refused("unknown", "aled", "loose.report", kind="other", task="x")["what"] == "task"
     assert shop.refused("unknown", "aled", "loose.report", kind="other", zone="x")["what"] == "zone"
+
+
+@pytest.mark.parametrize(
+    ("step", "kind"),
+    [("loosen", "loosened"), ("unplug", "unplugged"), ("open", "opened"), ("prop", "propped")],
+)
+def test_r23_what_a_step_leaves_loose_is_put_back_by_the_matching_step(step: str, kind: str) -> None:
+    """R23: loosening, unplugging, opening, propping open one each, named as what was done; the put-back closes it."""
+    off = Step(id="off", say="Off", kind=step, opens=["O1"])
+    back = Step(id="back", say="Back on", kind="put_back", puts_back=["O1"])
+    gates = [w.gate(standing=[{"task_closed": "T1"}])]
+    world = World(w.plan(w.task("T1", off, back), loose_ends=[w.loose_end("O1", "other")], gates=gates))
+    world.do("bram", "task.take", task="T1")
+    world.do("bram", "task.tick", task="T1", steps=["off"])
+    (end_,) = world.all(LooseEnd)
+    assert (end_.kind, end_.gate, end_.closed) == (kind, "crank", None)
+    world.do("bram", "task.tick", task="T1", steps=["back"])
+    assert world.all(LooseEnd)[0].closed_how == "put_back"
 
 
 def test_r23_made_good_by_hand_where_no_step_does_it() -> None:

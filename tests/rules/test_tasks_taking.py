@@ -6,7 +6,6 @@ import pytest
 
 from rules import world as w
 from yokemate.planfile.model import After, Lag, Step
-from yokemate.rules.hazard_pairs import PAIRS
 from yokemate.rules.rows import Part, Task, Under
 
 
@@ -181,7 +180,14 @@ def test_a_missing_single_use_part_stops_and_have_you_got_it_corrects(new_world)
     world.refused("bram", "task.tick", "missing_single_use", task="T1", steps=["s1"])
 
 
-@pytest.mark.parametrize(("one", "other"), sorted(tuple(sorted(pair)) for pair in PAIRS))
+BESIDE = [  # R27, word for word; and, beyond its words, under the car while the engine runs
+    *(("under_car", other) for other in ("jacking", "wheels_off", "cranking", "live_battery", "engine_running")),
+    *(("fuel_open", other) for other in ("sparks", "heat", "live_battery")),
+    ("engine_running", "hands_in"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("one", "other"), BESIDE)
 def test_work_that_hurts_other_work_does_not_run_beside_it(new_world, one, other):
     """R27: each pair of the table, in both directions; the refusal names the first person."""
     for first, second in ((one, other), (other, one)):

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from rules.torque_shop import Shop, group_row, looked, spec, task_row
 from yokemate.planfile.model import Step
-from yokemate.rules.decide.group_changes import interrupt_groups
-from yokemate.rules.frame import Ctx, Deciding
 from yokemate.rules.rows import Check, Countersign, Task
 from yokemate.rules.tightening import group_due, group_step_done
 
@@ -129,14 +129,27 @@ def test_r10_stop_here_with_nothing_begun_is_kept_and_changes_nothing() -> None:
     assert shop.group().readings_digest == digest
 
 
-def test_r10_a_task_that_is_left_interrupts_its_groups() -> None:
-    """R10: stuck, going home, passed on, taken over: every begun final pass of the task starts again."""
+@pytest.mark.parametrize(
+    ("who", "leaves", "fields"),
+    [
+        ("aled", "task.stuck", {"reason": "cold"}),
+        ("aled", "task.go_home", {}),
+        ("aled", "task.give_back", {"reason": "time"}),
+        ("aled", "task.pass_on", {"to_person": "priya"}),
+        ("ines", "task.take_over", {}),
+    ],
+)
+def test_r10_a_task_that_is_left_interrupts_its_groups(who: str, leaves: str, fields: dict[str, Any]) -> None:
+    """R10: stuck, going home, given back, passed on, taken over: a begun final pass starts again at its first fastener,
+    and what was read before it stays."""
     shop = Shop()
     shop.read(1, 2, 3, pass_no=1)
-    shop.read(1)
-    deciding = Deciding(shop.state, Ctx("c", "aled", "p", shop.now_ms + 1, shop.now_ms + 1))
-    interrupt_groups(deciding, shop.state.get(Task, "T1"), "stuck")
-    assert [e.kind for e in deciding.entries] == ["torque.interrupted"]
+    for bolt in (1, 2):
+        shop.read(bolt)
+    shop.do(who, leaves, task="T1", **fields)
+    assert "torque.interrupted" in shop.kinds()
+    assert [sorted(shop.bolt(n).passes) for n in (1, 2, 3)] == [["1"], ["1"], ["1"]]
+    assert not any(shop.bolt(n).final for n in (1, 2, 3))
 
 
 def test_r10_what_may_never_be_turned_again_is_not_started_again() -> None:

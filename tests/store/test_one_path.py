@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from support.service import BUILD, Service
 from yokemate.handle import Answer, OtherBody
 from yokemate.rules.refusals import Refused
+from yokemate.rules.rows import Visit
 from yokemate.store import ledger, receipts
 
 
@@ -81,6 +84,42 @@ def test_a_failing_commit_raises_and_a_good_command_afterwards_works(
 
     assert answer == Answer(answer.id, "accepted", 2, (2, 2))
     assert [one.entry().kind for one in entries(service)] == ["build.made", "crew.visitor_came"]
+
+
+@pytest.mark.parametrize("reached", [False, True], ids=["nothing is kept", "kept, and nobody heard"])
+def test_r4_a_commit_that_fails_leaves_what_is_read_as_the_ledger_has_it(
+    service: Service, monkeypatch: pytest.MonkeyPatch, reached: bool
+) -> None:
+    """R3, R4: the word *commit* itself fails, or is done and its answer lost, as when the database goes away: nobody is
+    poked, what is read next is what is kept, and the same command sent again is done once."""
+    dialect, pokes = service.database.engine.dialect, list[int]()
+    service.handler.poke = lambda build, now: pokes.append(now.head.number)
+    assert head_read(service) == 1
+    envelope, committing = service.envelope("crew.visitor_in", what="child"), dialect.do_commit
+
+    def fails(connection: Any) -> None:
+        if reached:
+            committing(connection)
+        raise OSError("the database is gone")
+
+    with monkeypatch.context() as broken:
+        broken.setattr(dialect, "do_commit", fails)
+        with pytest.raises(OSError, match="gone"):
+            service.handler.handle(BUILD, service.phones["ines"], envelope)
+    heard, kept, read = list(pokes), len(entries(service)), head_read(service)
+    again = service.handler.handle(BUILD, service.phones["ines"], envelope)
+
+    assert (heard, kept, read) == ([], 1 + reached, 1 + reached)
+    assert (again.status, again.entries) == ("accepted", (2, 2))
+    assert [one.entry().kind for one in entries(service)] == ["build.made", "crew.visitor_came"]
+
+
+def head_read(service: Service) -> int:
+    """The head of the state that screens are read from, which counts what the state itself holds."""
+    loaded = service.handler.states.current(BUILD)
+    assert loaded is not None
+    assert len(list(loaded.state.all(Visit))) == loaded.head.number - 1
+    return loaded.head.number
 
 
 def test_a_build_nobody_made_is_unknown(service: Service) -> None:
