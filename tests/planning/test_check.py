@@ -1,10 +1,13 @@
 """The checker finds each kind of break: one good plan, broken in one way at a time."""
 
+import ast
 from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
+from yokemate.planning import check as checker
 from yokemate.planning.check import check
 from yokemate.planning.problem import After, Fixed, Need, Person, Problem, Schedule, Span, Stint, Task, Use
 
@@ -87,6 +90,20 @@ BREAKS: dict[str, list[Callable[[], Schedule]]] = {
     "fixed": [with_("held", start=97, end=109), with_("held", team=("ben",))],
     "joiner": [with_("jacking", joiners=("kid",)), with_("torque", joiners=("ben",))],
 }  # fmt: skip
+
+
+def test_every_kind_of_break_that_there_is_stands_above() -> None:
+    """Read off the checker's source: a code without a broken plan here could be dropped and nobody would notice."""
+    source = ast.parse(Path(checker.__file__).read_text(encoding="utf-8"))
+    called = [
+        n for n in ast.walk(source) if isinstance(n, ast.Call) and getattr(n.func, "id", "") == "Finding"
+    ]
+    said = [call.args[0] for call in called]
+    plain = {code.value for code in said if isinstance(code, ast.Constant)}
+    worked_out = [ast.unparse(code) for code in said if not isinstance(code, ast.Constant)]
+
+    assert worked_out == ["kind"]  # what is held: a tool or a zone
+    assert plain | {"tool", "zone"} == set(BREAKS)
 
 
 def test_the_good_plan_keeps_every_rule() -> None:
