@@ -105,14 +105,15 @@ def _parser() -> argparse.ArgumentParser:
         ("replay", run_replay, "compare the rows with what the record says; --repair writes them anew"),
         ("ledger", run_ledger, "print the record, one entry a line"),
         ("recover-lead", run_recover, "let a lead who lost their phone in again"),
+        ("new-pin", run_new_pin, "let somebody who forgot their PIN set another one"),
     ):
         one = commands.add_parser(name, parents=[keeps], help=says)
         one.add_argument("--build", help="one build only (its id)")
         one.set_defaults(run=run)
         if name == "replay":
             one.add_argument("--repair", action="store_true")
-        if name == "recover-lead":
-            one.add_argument("name", help="whose phone was lost, as the crew calls them")
+        if name in ("recover-lead", "new-pin"):
+            one.add_argument("name", help="who it is for, as the crew calls them")
             one.add_argument(
                 "--address",
                 default=f"https://{DEFAULT_NAME}:{DEFAULT_PORT}",
@@ -271,11 +272,23 @@ def run_ledger(asked: argparse.Namespace) -> None:
 def run_recover(asked: argparse.Namespace) -> None:
     """Shuts old phones out, makes them lead by an entry, prints a code for a new phone and PIN (R29)."""
     at = _kept(asked)
-    for build, person in recover.found(at.handler, asked.name, asked.build):
-        code, _until_ms = recover.let_in(at.handler, build, person.id)
-        address = f"{asked.address.rstrip('/')}/join#{code}"
-        print(f"{person.name}, {build}: open this on the new phone, within {recover.MINUTES} min:\n{address}")
-        segno.make(address, micro=False).terminal(compact=True, border=2)
+    for build, person in recover.lost_lead(at.handler, asked.name, asked.build):
+        code = recover.let_in(at.handler, build, person.id)
+        _show_code(asked, f"{person.name}, {build}: open this on the new phone", code)
+
+
+def run_new_pin(asked: argparse.Namespace) -> None:
+    """Prints a code with which somebody sets another PIN; their phones stay (R29)."""
+    at = _kept(asked)
+    [(build, person, _role), *_more] = recover.found(at.handler, asked.name, asked.build)
+    code = recover.new_pin(at.handler, build, person.id)
+    _show_code(asked, f"{person.name}: open this on your phone", code)
+
+
+def _show_code(asked: argparse.Namespace, says: str, code: str) -> None:
+    address = f"{asked.address.rstrip('/')}/join#{code}"
+    print(f"{says}, within {recover.MINUTES} min:\n{address}")
+    segno.make(address, micro=False).terminal(compact=True, border=2)
 
 
 def run_calc(asked: argparse.Namespace) -> None:

@@ -8,6 +8,7 @@ import pytest
 
 from support.phones import PIN, PINS, Garage, Phone
 from support.service import command_id
+from yokemate.handle import recover
 
 SIGN_IN = "/api/tablet/sign-in"
 
@@ -321,6 +322,43 @@ def test_ones_pin_is_changed_with_the_old_one(garage: Garage) -> None:
     assert ask("000000")["code"] == "pin_wrong"
     assert ask(PIN) == {"done": True}
     assert ask(PIN)["code"] == "pin_wrong"
+
+
+def test_who_forgot_their_pin_sets_another_with_a_code_from_the_machine(garage: Garage) -> None:
+    """R29: an entry says so; the phone they have stays theirs, the old PIN is none any more, and the code works once."""
+    bram = garage.phones["bram"]
+    handler = garage.service.handler
+    [(build, person, role)] = recover.found(handler, "Bram")
+    assert (build, person.id, role) == (garage.build, bram.person, "builder")
+
+    code = recover.new_pin(handler, build, person.id)
+    asked = {"code": code, "name": "x", "pin": "864209"}
+    assert bram.post("/api/invites/look", {"code": code})["sets_pin"] is True
+    assert garage.phone().post("/api/join", {**asked, "pin": "864"}, 422)["code"] == "pin_too_short"
+    garage.phone().post("/api/join", asked, 200)
+
+    assert garage.phone().post("/api/join", asked, 410)["code"] == "invite_used"
+    assert bram.get("/api/me")["name"] == "Bram"
+    assert bram.ask("PUT", "/api/me/pin", {"old": PIN, "new": "999888"}).json()["code"] == "pin_wrong"
+    assert bram.ask("PUT", "/api/me/pin", {"old": "864209", "new": "999888"}).status_code == 200
+    said = bram.get(f"{bram.home}/record?count=500")["entries"]
+    assert [one["kind"] for one in said if one["kind"] == "crew.pin_renewed"] == ["crew.pin_renewed"]
+
+
+def test_a_lead_who_lost_their_phone_gets_in_from_the_machine(garage: Garage) -> None:
+    """R29: old phones are shut out, another PIN is set on the new one, and only what they led is theirs to lead."""
+    bram, ines = garage.phones["bram"], garage.phones["ines"]
+    other = bram.post("/api/builds", {"build_name": "Another"}, 200)["build"]
+    assert recover.lost_lead(garage.service.handler, "bram")[0][0] == other
+    [(build, person)] = recover.lost_lead(garage.service.handler, "Ines")
+
+    code = recover.let_in(garage.service.handler, build, person.id)
+    new = garage.phone()
+    assert new.post("/api/join", {"code": code, "name": "x", "pin": "246810"}, 422)["code"] == "pin_too_short"
+    new.post("/api/join", {"code": code, "name": "x", "pin": "24681012"}, 200)
+
+    assert ines.ask("GET", f"{ines.home}/people").json()["code"] == "shut_out"
+    assert [(one["id"], one["role"]) for one in new.get("/api/me")["builds"]] == [(garage.build, "lead")]
 
 
 def test_what_is_private_comes_back_to_its_owner_alone(garage: Garage) -> None:

@@ -131,9 +131,9 @@ def test_every_refusal_a_command_lists_is_a_known_one(spec: CommandSpec) -> None
 
 
 def test_what_has_no_route_of_its_own_is_made_by_the_service() -> None:
-    """R29: four kinds are never sent by hand; two more have routes that take or answer more than the command."""
+    """R29: five kinds are never sent by hand; two more have routes that take or answer more than the command."""
     assert NOT_BY_HAND | {"crew.invite", "plan.load"} == OWN_ROUTES
-    assert {"build.make", "crew.join", "crew.recover_lead", "evidence.keep"} == NOT_BY_HAND
+    assert {"build.make", "crew.join", "crew.recover_lead", "crew.renew_pin", "evidence.keep"} == NOT_BY_HAND
 
 
 @pytest.mark.parametrize("name", ["bram", "kofi", "vera", "dina"])

@@ -67,6 +67,7 @@ class EveryKind(World):
         self.do("ines", "crew.change_member", person="priya", skills=["brakes"])
         self.do("ines", "crew.shut_out", person="priya", device="phone-lost")
         self.do("ines", "crew.recover_lead", person="ines", on_device="machine")
+        self.do("priya", "crew.renew_pin", person="priya", on_device="machine")
         self.do("vera", "crew.sign_out")
         self.do("ines", "crew.leave", person="vera")
         visit = self.do("ines", "crew.visitor_in", what="child").new_id("visit")

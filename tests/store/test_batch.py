@@ -162,12 +162,15 @@ def test_what_is_sent_at_once_never_waits(crew: Service, kind: str) -> None:
     assert (answer.status, answer.code) == ("refused", "now_only")
 
 
-@pytest.mark.parametrize("kind", ["evidence.keep", "build.make", "crew.join", "crew.recover_lead"])
+@pytest.mark.parametrize(
+    "kind", ["evidence.keep", "build.make", "crew.join", "crew.recover_lead", "crew.renew_pin"]
+)
 def test_nobody_hands_over_what_the_service_makes_itself(crew: Service, kind: str) -> None:
     """R29: evidence, membership and the lead's way back are not made by writing them into an outbox."""
     bodies: dict[str, dict[str, Any]] = {
         "evidence.keep": {"code": "x", "asks": []}, "build.make": {"name": "x"}, "crew.join": {"invite": "x"},
         "crew.recover_lead": {"person": "person-bram"},
+        "crew.renew_pin": {"person": "person-bram"},
     }  # fmt: skip
 
     [answer] = hand_over(crew, "bram", item(kind, **bodies[kind]))

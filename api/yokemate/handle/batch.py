@@ -36,7 +36,7 @@ from yokemate.store import payloads, receipts
 from yokemate.store.payloads import Kept
 
 PRIVATE = frozenset({"does_not_suit"})  # between the service and whom it is about (R21)
-NOT_BY_HAND = frozenset({"build.make", "crew.join", "crew.recover_lead", "evidence.keep"})
+NOT_BY_HAND = frozenset({"build.make", "crew.join", "crew.recover_lead", "crew.renew_pin", "evidence.keep"})
 
 
 @dataclass

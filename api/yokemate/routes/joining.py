@@ -27,7 +27,7 @@ from yokemate.routes.fields import (
     good_pin,
 )
 from yokemate.routes.invites import CodeMade, code_made
-from yokemate.routes.me import refuse_pin
+from yokemate.routes.me import refuse_pin, roles_of
 from yokemate.routes.plan import load_plan, read_plan
 from yokemate.routes.problems import outcome_answer
 from yokemate.routes.refused import ALWAYS, listed, refusals_of
@@ -72,13 +72,15 @@ class LookAt(Taken):
 
 
 class Offer(BaseModel):
-    """What an invite offers. `device_only`: it enrols another device for somebody who belongs already."""
+    """What an invite offers. `device_only`: it enrols another device for somebody who belongs already; `sets_pin`: with
+    another PIN, which it was made for at the machine."""
 
     build: str
     by: str
     role: str
     mode: Mode
     device_only: bool = False
+    sets_pin: bool = False
 
 
 class Join(Taken):
@@ -239,6 +241,7 @@ def look(request: Request, look: LookAt) -> Offer:
         role=row.role if row else "yourself",
         mode=at.settings.mode,
         device_only=opens.person is not None,
+        sets_pin=opens.sets_pin,
     )
 
 
@@ -286,7 +289,7 @@ def _another_device(at: Service, response: Response, opens: Opens, asked: Join, 
     key = people.new_key()
     hashed: str | None = None
     if opens.sets_pin:
-        good_pin(asked.pin, "lead")
+        good_pin(asked.pin, "lead" if "lead" in roles_of(at, person) else "helper")
         hashed = at.handler.pins.hashed(asked.pin)
     else:
         refuse_pin(at.handler.pins.try_(person, "another device", asked.pin, now_ms))

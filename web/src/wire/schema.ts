@@ -3575,7 +3575,8 @@ export interface components {
         Nothing: Record<string, never>;
         /**
          * Offer
-         * @description What an invite offers. `device_only`: it enrols another device for somebody who belongs already.
+         * @description What an invite offers. `device_only`: it enrols another device for somebody who belongs already; `sets_pin`: with
+         *     another PIN, which it was made for at the machine.
          */
         Offer: {
             /** Build */
@@ -3594,6 +3595,11 @@ export interface components {
             mode: "demo" | "plain" | "https";
             /** Role */
             role: string;
+            /**
+             * Sets Pin
+             * @default false
+             */
+            sets_pin: boolean;
         };
         /** OfferedUnit */
         OfferedUnit: {

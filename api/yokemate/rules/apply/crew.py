@@ -139,3 +139,8 @@ def device_shut_out(draft: Draft, at: At, *, device: str, person: str) -> None:
 @applies("crew.lead_recovered")
 def lead_recovered(draft: Draft, at: At, *, person: str) -> None:
     draft.change(Member, person, role="lead", left=False, guest_until_ms=None)
+
+
+@applies("crew.pin_renewed")
+def pin_renewed(draft: Draft, at: At, *, person: str) -> None:
+    """PINs are kept outside the ledger; the entry itself is the record."""

@@ -149,3 +149,10 @@ class RecoverLead(Command):
     """A lead who lost their phone gets in from the machine's command line, as an entry (R29)."""
 
     person: Id
+
+
+@command("crew.renew_pin", "/renew-pin", sent="now", who=EVERYBODY, refusals=("only_from_machine",))
+class RenewPin(Command):
+    """Somebody who forgot their PIN gets to set another one, from the machine's command line, as an entry (R29)."""
+
+    person: Id

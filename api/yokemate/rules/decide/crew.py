@@ -11,6 +11,7 @@ from yokemate.rules.commands.crew import (
     MakeBuild,
     NameDeputy,
     RecoverLead,
+    RenewPin,
     ShutOut,
     SignIn,
     SignOut,
@@ -225,6 +226,13 @@ def recover_lead(d: Deciding, cmd: RecoverLead) -> None:
     if member.minor is not None:
         raise Refused("minor_cannot")
     d.tell("crew.lead_recovered", person=member.id)
+
+
+@decides(RenewPin)
+def renew_pin(d: Deciding, cmd: RenewPin) -> None:
+    if d.ctx.device != MACHINE:
+        raise Refused("only_from_machine")
+    d.tell("crew.pin_renewed", person=d.get(Member, cmd.person).id)
 
 
 def _need_plain_guest(d: Deciding, cmd: Invite) -> None:

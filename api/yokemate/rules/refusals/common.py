@@ -10,7 +10,9 @@ LIST = {
     "viewer": Refusal(403, "R30", "You can look, not change.", "Ask {ask_person} for a role."),
     "pin_needed": Refusal(403, "R29", "This needs your PIN.", "Type your PIN and press again."),
     "pin_wrong": Refusal(403, "R29", "Wrong PIN. {left} tries left.", "Type it again."),
-    "pin_waits": Refusal(429, "R29", "Five wrong. Wait until {until_ms}.", "Or ask {ask_person}."),
+    "pin_waits": Refusal(
+        429, "R29", "Five wrong. Wait until {until_ms}.", "Forgotten? Ask {ask_person} for another: `yokemate new-pin`, at the machine."
+    ),
     "seen_needed": Refusal(428, "R32", "Say what you were looking at (`seen`).", "Load it again and press again."),
     "changed_since": Refusal(409, "R26", "{what} changed since you looked.", "Look at it again."),
     "not_in_state": Refusal(409, "R5", "{what} is {state}; this can't be done now.", "{remedy}"),
