@@ -141,6 +141,36 @@ def test_a_private_limit_is_offered_another_place_and_nobody_else_sees_why(crew:
         assert "limit" not in words.lower()
 
 
+def test_without_a_link_the_roll_is_read_aloud_and_the_lift_is_reported_afterwards(crew: WebCrew) -> None:
+    """R18, R22: the caller's phone is cut off. The places to read aloud stand on top of its screen; once it is down she
+    reports it, her screen says so at once, and the others read it when her phone is back; one who was there signs.
+    """
+    crew.act("ines", "/lifts/L1/call", when_ms=int(time.time() * 1000) + 60_000)
+    for name, place in {"ines": "caller", "bram": "fl", "sofia": "fr", "priya": "guide-1"}.items():
+        crew.act(name, "/lifts/L1/answer", will_come=True)
+        crew.act(name, f"/lifts/L1/places/{place}")
+    ines, bram = open_lift(crew, "ines"), open_lift(crew, "bram")
+    ines.sees("Read the places aloud")
+    ines.cut_off()
+    voice = ines.page.get_by_role("region", name="By voice")
+    expect(voice.get_by_text("front left: Bram", exact=True)).to_be_visible()
+    ines.sees_not("Press a name when it answers.")
+    expect(ines.page.get_by_role("region", name="Briefing")).to_be_hidden()
+    ago = [time.strftime("%Y-%m-%dT%H:%M", time.localtime(time.time() - minutes * 60)) for minutes in (9, 2)]
+    ines.fill("It went up", ago[0])
+    ines.fill("It was set down", ago[1])
+    ines.press("Report it landed")
+    ines.sees("You said here that it is down.")
+    ines.sees("Set down, on this phone only")
+    expect(ines.button("Stand it down")).to_have_count(0)
+
+    ines.back_on()
+    ines.sees("by voice, reported afterwards")
+    bram.sees("by voice, reported afterwards")
+    bram.press("Sign as landed")
+    ines.sees("Landed, signed by Bram")
+
+
 def posted(asked: list[str]) -> list[str]:
     """What was handed over, without the heartbeats."""
     return [line for line in asked if line.startswith("POST") and "/beat" not in line]

@@ -1,7 +1,7 @@
 /** Without a link the roll goes by voice; afterwards it is reported as it was, and marked so (R18). */
 
 import type { JSX } from "preact";
-import { useEffect, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { fullNameOf, nameOf } from "../../app/session";
@@ -43,16 +43,15 @@ function Who({
   );
 }
 
+export function ByVoiceButton({ onPress }: { onPress: () => void }): JSX.Element {
+  return <Button label="By voice, without a link" size={56} wide onPress={onPress} />;
+}
+
+/** The roll as a list to read aloud, then the report of it. */
 export function ByVoice({ view }: { view: LiftView }): JSX.Element {
-  const [open, setOpen] = useState(false);
   const [stood, setStood] = useState<Record<string, string>>({});
   const [lifted, setLifted] = useState("");
   const [down, setDown] = useState("");
-  // Without a link the roll is there by itself; once opened it stays, with what was typed.
-  useEffect(() => {
-    if (!link.value.up && view.state !== "drafted") setOpen(true);
-  }, [link.value.up, view.state]);
-  if (!open) return <Button label="By voice, without a link" size={56} wide onPress={() => setOpen(true)} />;
   const who = (place: LiftView["places"][number]): string => stood[place.place] ?? place.person ?? "";
   // The two moments are typed on this phone's clock; the service's differs by the known offset.
   const lifted_ms = new Date(lifted).getTime() + link.value.offset_ms;
@@ -98,7 +97,6 @@ export function ByVoice({ view }: { view: LiftView }): JSX.Element {
             view.places.map((place) => [place.place, who(place)]).filter(([, person]) => person),
           );
           void dispatch("lift.report_by_voice", { lift: view.id, places, lifted_ms, set_down_ms });
-          setOpen(false);
         }}
       />
     </section>

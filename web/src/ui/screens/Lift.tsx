@@ -1,18 +1,19 @@
 /** A lift: where do I stand, what do I bear, do we go? */
 
 import type { JSX } from "preact";
-import { useEffect } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { saidDown } from "../../app/lifts";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { nameOf } from "../../app/session";
 import { useView } from "../../app/views";
+import { link } from "../../sync/link";
 import { AsOf } from "../AsOf";
 import { type Asking, useNow } from "../askNow";
 import { Fetching } from "../Fetching";
 import { After, SignLanded } from "../lift/After";
 import { Answering, CallIt, Load, Phases, Places, WhoCould } from "../lift/Before";
-import { ByVoice } from "../lift/ByVoice";
+import { ByVoice, ByVoiceButton } from "../lift/ByVoice";
 import { LiftDrawing, type LiftView, pathWords } from "../lift/Drawing";
 import { HowToFind } from "../lift/HowToFind";
 import { VerdictPart } from "../lift/Verdict";
@@ -65,6 +66,13 @@ function Judged({ view, asking }: { view: LiftView; asking: Asking }): JSX.Eleme
 
 function Gathering({ view, asking }: { view: LiftView; asking: Asking }): JSX.Element {
   const placed = view.my_places.length > 0;
+  const mayReport = view.can.includes("lift.report_by_voice");
+  // Without a link the roll to read aloud comes first; once there it stays, with what was typed.
+  const [voice, setVoice] = useState(false);
+  const cutOff = placed && !link.value.up;
+  useEffect(() => {
+    if (cutOff) setVoice(true);
+  }, [cutOff]);
   // Who has said the word, or calls the roll, has read it: the rest is folded away.
   const settled =
     placed && (view.i_am_ready || (view.i_call && !mustSayReady(view) && view.state !== "called"));
@@ -92,20 +100,27 @@ function Gathering({ view, asking }: { view: LiftView; asking: Asking }): JSX.El
         </NoticeLine>
       )}
       <MyPlace view={view} />
-      {view.i_call && view.can.includes("lift.roll") && <Roll view={view} asking={asking} />}
+      {mayReport && voice && <ByVoice view={view} />}
+      {view.i_call && view.can.includes("lift.roll") && !cutOff && <Roll view={view} asking={asking} />}
       {view.i_call && view.state === "called" && (
         <NoticeLine>You call. The roll opens when every place has its name.</NoticeLine>
       )}
-      {settled ? (
-        <>
-          <Ready view={view} />
-          <details class="fold">
-            <summary>Briefing, load and places</summary>
-            {rest}
-          </details>
-        </>
+      {settled && <Ready view={view} />}
+      {settled || cutOff ? (
+        <details class="fold">
+          <summary>Briefing, load and places</summary>
+          {rest}
+        </details>
       ) : (
         rest
+      )}
+      {mayReport && !voice && (
+        <ByVoiceButton
+          onPress={() => {
+            setVoice(true);
+            toTop();
+          }}
+        />
       )}
     </>
   );
@@ -113,6 +128,7 @@ function Gathering({ view, asking }: { view: LiftView; asking: Asking }): JSX.El
 
 function Drafted({ view, asking }: { view: LiftView; asking: Asking }): JSX.Element {
   const row = rows("lift").get(view.id);
+  const [voice, setVoice] = useState(false);
   return (
     <>
       {view.state === "stood_down" && row?.stood_down && (
@@ -148,12 +164,31 @@ function Drafted({ view, asking }: { view: LiftView; asking: Asking }): JSX.Elem
           )}
         </div>
       </div>
+      {view.can.includes("lift.report_by_voice") &&
+        (voice ? <ByVoice view={view} /> : <ByVoiceButton onPress={() => setVoice(true)} />)}
     </>
   );
 }
 
+/** Said here without a link, and enough: nobody is asked for anything any more (R18, R22). */
+function SaidDown(): JSX.Element {
+  return (
+    <>
+      <p class="t-arm">You said here that it is down.</p>
+      <p>The others read it once this phone has its link again; then one more who was there signs.</p>
+    </>
+  );
+}
+
+/** On a wide screen it is the main part that scrolls. */
+function toTop(): void {
+  scrollTo(0, 0);
+  document.getElementById("main")?.scrollTo(0, 0);
+}
+
 function Body({ view, asking }: { view: LiftView; asking: Asking }): JSX.Element {
   if (view.set_down || view.landed) return <After view={view} />;
+  if (saidDown(view.id)) return <SaidDown />;
   if (view.state === "lifting" || view.state === "held") {
     return (
       <>
@@ -186,9 +221,7 @@ export default function Lift({ id }: { id: string }): JSX.Element {
   // Another stage is another screen: it begins at its top.
   const stage = view ? `${view.state}${view.set_down ? " down" : ""}${view.lowering ? " lowering" : ""}` : "";
   useEffect(() => {
-    if (!stage) return;
-    scrollTo(0, 0);
-    document.getElementById("main")?.scrollTo(0, 0); // on a wide screen that is what scrolls
+    if (stage) toTop();
   }, [stage]);
   if (!view) {
     return (
@@ -218,8 +251,7 @@ export default function Lift({ id }: { id: string }): JSX.Element {
           />
         )}
         <Body view={view} asking={asking} />
-        {view.can.includes("lift.report_by_voice") && !up && !saidDown(id) && <ByVoice view={view} />}
-        {view.can.includes("lift.stand_down") && (
+        {view.can.includes("lift.stand_down") && !saidDown(id) && (
           <Button
             label="Stand it down"
             size={56}
