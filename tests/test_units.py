@@ -220,6 +220,9 @@ def test_a_bare_number_is_refused() -> None:
     [
         ("74 lbf·ft", "torque", "lbf_ft", Fraction(74)),
         ("74 ft-lb", "torque", "lbf_ft", Fraction(74)),
+        ("74 ft-lbs", "torque", "lbf_ft", Fraction(74)),
+        ("74 lb ft", "torque", "lbf_ft", Fraction(74)),
+        ("120 in lbs", "torque", "lbf_in", Fraction(120)),
         ("100Nm", "torque", "n_m", Fraction(100)),
         ("92,5 N·m", "torque", "n_m", Fraction(185, 2)),
         ("12 7/16 in", "length", "in", Fraction(199, 16)),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import difflib
 import json
 import os
 import sys
@@ -16,8 +15,7 @@ import segno
 
 from yokemate import __version__, demo
 from yokemate.app import make_app, make_service
-from yokemate.calc.catalogue import Entry, catalogue
-from yokemate.calc.compute import compute, from_words
+from yokemate.bench_words import bench_words
 from yokemate.certificates.names import DEFAULT_NAME, local_name
 from yokemate.handle import recover
 from yokemate.routes.document import shapes_only
@@ -122,6 +120,14 @@ def _parser() -> argparse.ArgumentParser:
     sums = commands.add_parser("calc", help="work something out; without a name, list what there is")
     sums.add_argument("name", nargs="?", help="a calculation")
     sums.add_argument("inputs", nargs="*", help="name=value unit, or one JSON object; none: describe it")
+    sums.add_argument(
+        "--in",
+        dest="answer_in",
+        action="append",
+        default=[],
+        metavar="UNIT",
+        help="a unit for the answer, like lbf_ft",
+    )
     sums.set_defaults(run=run_calc)
     document = commands.add_parser("openapi", help="print the REST document")
     document.add_argument("--shapes", action="store_true", help="only the shapes, for the web app's types")
@@ -292,31 +298,7 @@ def _show_code(asked: argparse.Namespace, says: str, code: str) -> None:
 
 
 def run_calc(asked: argparse.Namespace) -> None:
-    """List, describe, or compute: `calc sling_leg load_kg="186 kg" angle_deg="60 deg"`."""
-    entries = catalogue()
-    if asked.name is None:
-        for entry in entries.values():
-            print(f"{entry.name:24} {entry.title}")
-        return
-    if asked.name not in entries:
-        near = difflib.get_close_matches(asked.name, entries, 3)
-        raise LookupError(f"there is no calculation {asked.name}. Near it: {', '.join(near) or 'none'}.")
-    if not asked.inputs and any(not argument.optional for argument in entries[asked.name].args):
-        _describe(entries[asked.name])
-        return
-    written = asked.inputs[0] if len(asked.inputs) == 1 else ""
-    inputs = json.loads(written) if written.startswith("{") else from_words(asked.inputs)
-    print(json.dumps(compute(asked.name, inputs), ensure_ascii=False, indent=2))
-
-
-def _describe(entry: Entry) -> None:
-    print(f"{entry.title}\n\nFormula: {entry.formula}\nSource: {entry.source}\n\nInputs:")
-    for argument in entry.args:
-        unit = "" if argument.unit == "-" else f" [{argument.unit}]"
-        reach = f", {argument.low} to {argument.high}" if argument.low is not None else ""
-        default = f" (else {argument.default})" if argument.optional else ""
-        print(f"  {argument.name}{unit}: {argument.text}{reach}{default}")
-    print(f"\nExample:\n{entry.example}")
+    print(bench_words(asked.name, asked.inputs, asked.answer_in))
 
 
 def run_openapi(asked: argparse.Namespace) -> None:

@@ -118,5 +118,36 @@ def test_the_same_from_the_command_line(capsys: pytest.CaptureFixture[str]) -> N
     by_words = json.loads(capsys.readouterr().out)
     assert main(["calc", "sling_leg", '{"load_kg": "1000 lb", "angle_deg": "60 deg"}']) == 0
     assert json.loads(capsys.readouterr().out) == by_words
+    # 500 lb on each of two legs at 60° between them: 1000/(2 cos 30°) = 577.35 lb.
+    assert main(["calc", "sling_leg", "load_kg=1000 lb", "angle_deg=60 deg", "--in", "lb"]) == 0
+    answer = json.loads(capsys.readouterr().out)["result"]
+    assert (round(answer["value"], 2), answer["unit"]) == (577.35, "lb")
+    assert main(["calc", "sling_leg", "load_kg=1 lb", "angle_deg=60 deg", "--in", "stone"]) == 2
+    assert "'stone' is not a unit" in capsys.readouterr().err
     assert main(["calc", "sling_legs"]) == 2
     assert "sling_leg" in capsys.readouterr().err
+
+
+def test_a_table_at_the_command_line(capsys: pytest.CaptureFixture[str]) -> None:
+    """Two pulleys of 21 and 6 mm 30 mm apart: 152.492 mm by the closed form. What a row holds is described."""
+    assert main(["calc", "belt_path"]) == 0
+    told = capsys.readouterr().out
+    assert "    radius_mm [mm]: effective; for a back idler" in told
+    assert "  wraps, each with:\n    name: the pulley" in told
+    rows = [
+        {"name": n, "x_mm": f"{x} mm", "y_mm": "0 mm", "radius_mm": f"{r} mm"}
+        for n, x, r in (("a", 0, 21), ("b", 30, 6))
+    ]
+    assert main(["calc", "belt_path", f"pulleys={json.dumps(rows)}"]) == 0
+    assert round(json.loads(capsys.readouterr().out)["result"]["length_mm"]["value"], 3) == 152.492
+    assert main(["calc", "belt_path", 'pulleys=[{"name"]']) == 2
+    assert "pulleys: is not JSON" in capsys.readouterr().err
+
+
+def test_choices_are_told_at_the_command_line(capsys: pytest.CaptureFixture[str]) -> None:
+    """Nobody guesses that it is `zinc_dry`; a factor that may be left out is not `None`."""
+    assert main(["calc", "plausibility"]) == 0
+    told = capsys.readouterr().out
+    assert "one of: dry, oiled, zinc_dry, cadmium" in told
+    assert "0.05 to 0.6 (else left out)" in told
+    assert "  preload_kn [kn]: at the usual one" in told

@@ -10,6 +10,7 @@ from scipy.optimize import brentq
 from yokemate.calc.errors import CalcError
 from yokemate.calc.long_form import long_form
 from yokemate.calc.threads import bolt_strength, thread
+from yokemate.calc.torque import Condition, nut_factor
 
 
 # VDI 2230:2001 tables and a gear maker's addendum (MARSIC300, table 13), hexagon head; kN, N·m.
@@ -169,3 +170,26 @@ def test_a_nut_factor_of_a_fifth_is_a_friction_of_0_151() -> None:
     mu = brentq(lambda one: long_form("M10", "8.8", one, one).nut_factor - 0.20, 0.05, 0.3)
 
     assert mu == pytest.approx(0.151, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("condition", "least", "most"),
+    [
+        pytest.param("zinc_dry", 0.14, 0.24, id="zinc electroplate, a fastener maker's example"),
+        pytest.param("waxed", 0.04, 0.10, id="friction class A: waxes"),
+        pytest.param("moly", 0.04, 0.10, id="friction class A: solid lubricants"),
+    ],
+)
+def test_friction_as_published_and_nut_factors_as_published_meet(
+    condition: Condition, least: float, most: float
+) -> None:
+    """VDI 2230's classes and dealers' nut factors come from different people: on M10 what one has as μ lies with what the
+    other has as K; for zinc the whole of it, for what is slippery up to the class's end.
+    """
+    ends = [long_form("M10", "8.8", mu, mu).nut_factor for mu in (least, most)]
+    k = nut_factor(condition)
+
+    assert ends[0] < k.high
+    assert k.low < ends[1]
+    if condition == "zinc_dry":
+        assert k.low <= ends[0] < ends[1] <= k.high

@@ -361,8 +361,9 @@ def test_sockets_in_inches_and_to_take() -> None:
     ]
     for name in ("M10x1.25", "M10X1.25", "M10 × 1,25", " M10 "):
         assert socket_sizes(name) == socket_sizes("M10")
-    with pytest.raises(CalcError):
-        socket_sizes("M7")
+    for name in ("M7", "bolt", "10-32", ""):
+        with pytest.raises(CalcError, match="thread_size"):
+            socket_sizes(name)
 
 
 def test_follow_ups() -> None:

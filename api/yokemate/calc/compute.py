@@ -5,6 +5,7 @@ number is refused, because nobody can tell 50 N·m from 50 lbf·ft by looking. R
 do the inputs as they were understood: each in its own unit, defaults filled in.
 """
 
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from datetime import date
@@ -101,14 +102,23 @@ def _drawn_in(wanted: Mapping[str, str]) -> dict[str, dict[str, Any]]:
 
 
 def from_words(words: Sequence[str]) -> dict[str, Any]:
-    """Inputs from `name=value unit` words, as typed at a command line."""
+    """Inputs from `name=value unit` words, as typed at a command line; a value that begins with [ is a JSON list."""
     inputs: dict[str, Any] = {}
     for word in words:
         name, equals, value = word.partition("=")
         if not equals or not name:
             raise CalcError("inputs", f"'{word}' is not name=value.", "Write it like torque_n_m=50 N·m.")
-        inputs[name.strip()] = value.strip()
+        inputs[name.strip()] = _listed(name.strip(), value.strip())
     return inputs
+
+
+def _listed(name: str, value: str) -> Any:
+    if not value.startswith("["):
+        return value
+    try:
+        return json.loads(value)
+    except ValueError as wrong:
+        raise CalcError(name, f"is not JSON: {wrong}.", 'Write it like [{"name": "crank"}].') from None
 
 
 def _value(argument: Argument, given: Any, hint: Any, field: str) -> Any:
