@@ -95,6 +95,17 @@ def test_a_castle_nut_is_judged_at_its_upper_end() -> None:
     assert "110 N·m makes 86 %" in found(bolts("58", thread="M12x1.25", target=target))["near_proof"].says
 
 
+def test_a_torque_before_angles_seats_the_joint_only() -> None:
+    """M10 10.9, As 57.99: proof 48.13 kN. Oiled, 25 N·m is 25/1.5 = 16.7 kN, 35 %: nothing is said. Meant in lbf·ft and
+    written so by mistake, 60 is 81.3/1.5 = 54.2 kN, 113 %, before anybody turns it on.
+    """
+    for torque, unit, code in (("25", "n_m", None), ("60", "lbf_ft", "high_before_angle")):
+        target = Target(kind="torque_angle", torque=torque, unit=unit, angles_deg=["60", "30"])  # type: ignore[arg-type]
+        told = found(bolts(torque, "10.9", lubrication="oiled", target=target))
+        assert list(told) == ([code] if code else [])
+        assert code is None or "60 lbf·ft alone makes 113 %" in told[code].says
+
+
 def test_a_doubtful_spec_names_its_bolt_groups() -> None:
     assert "It holds for" in found(bolts("50.165", nut_factor="0.13"))["over_proof"].says
 

@@ -29,6 +29,8 @@ def torque_doubts(plan: Plan, told: Told) -> None:
         loc: Loc = ("specs", n)
         if spec.property_class is not None and spec.target.kind in ("torque", "castle"):
             _bolt(spec, spec.property_class, loc, _held(names[spec.id]), told)
+        if spec.property_class is not None and spec.target.kind == "torque_angle":
+            _before_angles(spec, spec.property_class, (*loc, "target", "torque"), _held(names[spec.id]), told)
         _marks(plan, spec, loc, told)
 
 
@@ -62,6 +64,20 @@ def _bolt(spec: TorqueSpec, strength: str, loc: Loc, held: str, told: Told) -> N
     found = judged(spec)
     if found is not None:
         _share(spec, strength, condition, found, (*loc, "target", "torque"), held, told)
+
+
+def _before_angles(spec: TorqueSpec, strength: str, loc: Loc, held: str, told: Told) -> None:
+    """What comes before the angles only seats the joint: they make the preload, which is not judged here."""
+    seating = spec.target.model_copy(update={"kind": "torque", "angles_deg": []})
+    found = judged(spec.model_copy(update={"target": seating}))
+    if found is not None and found.level != "ok":
+        told.doubt(
+            "high_before_angle", loc,
+            f"{spec.target.torque} {UNITS[spec.target.unit].label} alone makes {found.percent:.0f} % of the proof load of "
+            f"{thread_of(spec.thread)} {strength}, {spec.lubrication}, and it is then turned on.{held}",
+            "Look at figure and unit in the manual, and whether the angles belong to it.",
+            f"{BY} A torque before angles only seats the joint (common practice).",
+        )  # fmt: skip
 
 
 def _factor(spec: TorqueSpec, condition: Condition, loc: Loc, told: Told) -> None:
