@@ -64,7 +64,11 @@ export async function start(): Promise<void> {
   } catch (problem) {
     if (!(problem instanceof NoConnection)) throw problem;
     silent();
-    known = before;
+    if (before?.device_shared && (before.session_until_ms ?? 0) < serverNow()) {
+      me.value = before;
+      await signOutHere(); // opened anew, after their minute
+      known = me.value;
+    } else known = before;
   }
   await show(known);
 }
@@ -93,6 +97,17 @@ async function putOut(problem: Problem): Promise<void> {
   if (problem.code === "signed_out") await start(); // the garage tablet: whoever is next picks their icon
 }
 
+/** Nobody is at the shared tablet any more, and the service can't be told: it has ended their time by itself. */
+export async function signOutHere(): Promise<void> {
+  const here = me.value;
+  if (!here) return;
+  const nobody: Me = { ...here, person: null, name: null, builds: [], session_until_ms: null };
+  close();
+  me.value = nobody;
+  await forgetMirror();
+  await setFact("me", nobody);
+}
+
 function close(): void {
   running?.stop();
   running = undefined;
@@ -103,6 +118,7 @@ function close(): void {
 export async function openBuild(which: { id: string; name: string; role: string }): Promise<void> {
   running?.stop();
   shutOut.value = null;
+  heardHead.value = 0; // the other build's: a higher number would hide what comes of this one
   build.value = which;
   await setFact("build", which.id);
   const names = await fact<Person[]>(`people:${which.id}`);
@@ -168,6 +184,7 @@ export function serverNow(): number {
 let knewPeople = 0;
 onAnswer(async (id, answer) => {
   if (build.value?.id !== id) return;
+  if (answer.forked) heardHead.value = answer.head.number; // put back: higher ones were of the lost end
   const members = answer.rows.filter((row) => row.kind === "member").length;
   if (members && answer.head.number !== knewPeople) {
     knewPeople = answer.head.number;

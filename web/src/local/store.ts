@@ -148,6 +148,8 @@ async function takeInOnce(build: string, taken: Taken): Promise<void> {
       await tx.objectStore(store).delete([build, sha256]);
     await tx.objectStore("picture_bytes").delete([build, sha256]);
   }
+  // What was prepared for the lost end of the record goes: its numbers come again, for other entries.
+  if (taken.forked) await tx.objectStore("views").delete(IDBKeyRange.bound(`${build}/`, `${build}/\uffff`));
   if (withdrawn.length > 0 || taken.forked)
     await tx.objectStore("facts").put(taken.head.number, lookFact(build));
   const waiting = tx.objectStore("outbox");

@@ -12,14 +12,23 @@ interface Face {
   icon: string | null;
 }
 
+const AGAIN_MS = 5_000;
+
 export default function Tablet(): JSX.Element {
   const [faces, setFaces] = useState<Face[]>([]);
   const [who, setWho] = useState<Face | null>(null);
   const [pin, setPin] = useState("");
+  const [again, setAgain] = useState(0);
   const post = usePost();
   useEffect(() => {
-    void post.send<Face[]>("GET", "/api/tablet/people").then((answer) => setFaces(answer ?? []));
-  }, []);
+    void post.send<Face[]>("GET", "/api/tablet/people").then((answer) => answer && setFaces(answer));
+  }, [again]);
+  // Without a connection no PIN can be tried: it is asked again by itself, until there is one.
+  useEffect(() => {
+    if (!post.problem || who) return undefined;
+    const timer = setTimeout(() => setAgain((count) => count + 1), AGAIN_MS);
+    return () => clearTimeout(timer);
+  }, [post.problem, who]);
   return (
     <main id="main" class="stack one-question">
       <h1>{who ? `${who.name}: your PIN` : "Who are you?"}</h1>
