@@ -16,7 +16,7 @@ from yokemate.planfile.model import Step
 from yokemate.planfile.write import write
 from yokemate.planner import Offered
 from yokemate.rules.days_offer import Offer
-from yokemate.rules.rows import Lift
+from yokemate.rules.rows import Lift, Member
 
 LONDON = ZoneInfo("Europe/London")
 WITH_A_LIFT = plan(
@@ -231,4 +231,19 @@ def test_who_left_reads_nothing_any_more(planned: Garage) -> None:
     address = made(planned.phones["bram"])
     planned.phones["ines"].act(f"/members/{planned.phones['bram'].person}/leave", around={"pin": "12345678"})
 
+    assert planned.phone().ask("GET", address).status_code == 404
+
+
+def test_r29_whose_day_as_a_guest_is_over_reads_nothing_any_more(planned: Garage) -> None:
+    """R29: the address dies with the day."""
+    bram = planned.phones["bram"]
+    address = made(bram)
+    loaded = planned.service.handler.states.current(planned.build)
+    assert loaded is not None
+    guest = loaded.state.get(Member, bram.person).model_copy(
+        update={"guest_until_ms": planned.clock.now_ms + 1000}
+    )
+    loaded.state.rows["member"][bram.person] = guest  # as if invited for a day
+    assert planned.phone().ask("GET", address).status_code == 200
+    planned.clock.now_ms += 2000
     assert planned.phone().ask("GET", address).status_code == 404

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from rules.test_days import SATURDAY_MS, asked, everybody, of, offer
-from rules.world import HOUR, MINUTE, World, lift, plan, task
+from rules.world import HOUR, MINUTE, World, group, lift, plan, spec, task, wrench
 from yokemate.planfile.model import Step
 from yokemate.rules.days_frame import frame_at
 from yokemate.rules.frame import Facts
@@ -145,3 +145,36 @@ def test_r30_a_deputy_plans_too(build: World) -> None:
     build.do("sofia", "part.expect", part="P1", on="2026-06-10")
     assert trouble(build, "sofia") == [("part_late", "T1", "Seal")]
     assert trouble(build, "bram") == []
+
+
+def test_who_left_or_is_a_guest_of_another_day_cannot_come(build: World) -> None:
+    """Their hours are still there; they are not."""
+    build.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(build)))
+
+    def gone() -> list[str | None]:
+        return [one.person for one in build.view("ines", "days").trouble if one.kind == "cannot_come"]
+
+    assert gone() == []
+    build.do("ines", "crew.leave", person="bram")
+    assert gone() == ["bram"]
+
+
+def test_r13_who_was_to_check_it_and_worked_on_it_is_said() -> None:
+    """R13: the plan has Sofia check T1; she takes it herself."""
+    tighten = Step(id="s1", say="Tighten", kind="tighten", group="G1")
+    world = World(
+        plan(
+            task("T1", tighten), specs=[spec(passes_percent=[100])], groups=[group("G1", 3, critical=True)],
+            tools=[wrench("W1")],
+        )
+    )  # fmt: skip
+    world.facts = Facts(hours=everybody())
+    block = {
+        "task": "T1", "check": True, "from_ms": SATURDAY_MS + 6 * HOUR, "to_ms": SATURDAY_MS + 6 * HOUR + 10 * MINUTE,
+        "team": ["sofia"], "joiners": [], "company": [],
+    }  # fmt: skip
+    world.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(world, blocks=[block])))
+    assert trouble(world) == []
+    world.do("sofia", "task.take", task="T1")
+    found = world.view("ines", "days").trouble
+    assert [(one.kind, one.person, one.check) for one in found] == [("fresh_eyes", "sofia", True)]

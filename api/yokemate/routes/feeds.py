@@ -25,6 +25,7 @@ from yokemate.routes.service import Service, service
 from yokemate.rules.days_settled import LIFT_MIN, is_called, still_due
 from yokemate.rules.frame import State
 from yokemate.rules.lift_crew import unanswered
+from yokemate.rules.presence import is_gone
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, DaysPlan, Lift, Member, Task
 from yokemate.rules.rows.days import Block
@@ -116,7 +117,7 @@ def feed(request: Request, build: str, whose: str, secret: str) -> Response:
     )
     loaded = at.handler.states.current(build) if right else None
     member = loaded.state.find(Member, whose) if loaded else None
-    gone = whose != feeds.CREW and (member is None or member.left)
+    gone = whose != feeds.CREW and is_gone(member, at.now_ms())
     if loaded is None or gone:
         raise Refused("not_found", path="that calendar address")
     body = _calendar(at, build, loaded.state, None if whose == feeds.CREW else whose)

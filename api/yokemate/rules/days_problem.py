@@ -169,10 +169,15 @@ def _tasks(state: State, at: Frame, now: int, now_ms: int) -> Iterator[p.Task]:
             yield _check(state, task, checks[task.id], due)
 
 
+def at_it(state: State, task: Task) -> set[str]:
+    """Who may not check it: they worked on it, or touched one of its critical groups in whichever task (R5, R13)."""
+    return set(task.worked).union(*(touchers(state, group) for group in _critical(state, task)))
+
+
 def _check(state: State, task: Task, count: int, due: dict[str, Task]) -> p.Task:
     """Whoever signs has touched none of its groups, in whichever task (R13), and stands where the work was done (R27, R28)."""
     groups = _critical(state, task)
-    touched = set(task.worked).union(*(touchers(state, group) for group in groups))
+    touched = at_it(state, task)
     seconds = {m.id for m in crew(state) if m.may_countersign and m.minor is None}
     names = {group.id for group in groups}
     works = [

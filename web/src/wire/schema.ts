@@ -5921,7 +5921,8 @@ export interface components {
          * Trouble
          * @description What no longer holds: `cannot_come` (person), `overdue`; `lift_over`: a lift was called for then and was not made;
          *     `lift_elsewhen`: it was called for `from_ms`, and the plan has it at `planned_ms`, or not at all; `part_late` (part): it
-         *     is planned before the day its part is expected; `no_date` (part): nobody knows when that comes.
+         *     is planned before the day its part is expected; `no_date` (part): nobody knows when that comes; `fresh_eyes` (person): who
+         *     was to check it has worked on it since.
          */
         Trouble: {
             /** Check */
@@ -5932,7 +5933,7 @@ export interface components {
              * Kind
              * @enum {string}
              */
-            kind: "cannot_come" | "overdue" | "lift_over" | "lift_elsewhen" | "part_late" | "no_date";
+            kind: "cannot_come" | "overdue" | "lift_over" | "lift_elsewhen" | "part_late" | "no_date" | "fresh_eyes";
             /** Part */
             part?: string | null;
             /** Person */

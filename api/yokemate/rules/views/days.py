@@ -9,9 +9,11 @@ from zoneinfo import ZoneInfo
 
 from yokemate.rules.days_frame import SLIP_MS, SLOT_MS
 from yokemate.rules.days_parts import lacking_parts, undated_parts
+from yokemate.rules.days_problem import at_it
 from yokemate.rules.frame import State
 from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
+from yokemate.rules.presence import is_gone
 from yokemate.rules.rows import Build, DaysPlan, Gate, Lift, Member, Part, Task
 from yokemate.rules.rows.days import FINISH, Block
 from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
@@ -79,10 +81,13 @@ class PlannedGate(ViewPart):
 class Trouble(ViewPart):
     """What no longer holds: `cannot_come` (person), `overdue`; `lift_over`: a lift was called for then and was not made;
     `lift_elsewhen`: it was called for `from_ms`, and the plan has it at `planned_ms`, or not at all; `part_late` (part): it
-    is planned before the day its part is expected; `no_date` (part): nobody knows when that comes.
+    is planned before the day its part is expected; `no_date` (part): nobody knows when that comes; `fresh_eyes` (person): who
+    was to check it has worked on it since.
     """
 
-    kind: Literal["cannot_come", "overdue", "lift_over", "lift_elsewhen", "part_late", "no_date"]
+    kind: Literal[
+        "cannot_come", "overdue", "lift_over", "lift_elsewhen", "part_late", "no_date", "fresh_eyes"
+    ]
     task: str
     title: str
     check: bool
@@ -325,12 +330,17 @@ def _trouble(
             yield Trouble(kind="part_late", person=None, part=late, **common)
         for part in () if block.check else undated_parts(state, task):
             yield Trouble(kind="no_date", person=None, part=state.get(Part, part).plan.name, **common)
+        for person in sorted(at_it(state, task) & set(block.team)) if block.check else ():
+            yield Trouble(kind="fresh_eyes", person=person, **common)
         for person in [*block.team, *block.company]:
             answer = called.answers.get(person) if called is not None else None
             if answer == "declined":
                 yield Trouble(kind="cannot_come", person=person, **common)
             if answer is not None:
                 continue  # said so of this very hour
+            if is_gone(state.find(Member, person), block.from_ms):
+                yield Trouble(kind="cannot_come", person=person, **common)
+                continue
             key = (person, on)
             if key not in free:
                 free[key] = spans(hours[person], zone, on, 1) if person in hours else []

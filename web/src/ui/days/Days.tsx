@@ -122,6 +122,8 @@ function said(one: DaysView["trouble"][number]): string {
       : `${called}, which is not in the plan`;
   }
   if (one.kind === "part_late") return `${one.part} comes after ${one.task}, ${moment(one.from_ms)}`;
+  if (one.kind === "fresh_eyes")
+    return `${nameOf(one.person)} was at ${one.task}; its check needs fresh eyes, ${moment(one.from_ms)}`;
   if (one.kind === "no_date") return `No date for ${one.part}, which ${one.task} waits for`;
   return `${nameOf(one.person)} can't come to ${one.task}, ${moment(one.from_ms)}`;
 }
