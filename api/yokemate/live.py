@@ -137,6 +137,9 @@ class Beats:
         self._last[(build, person)] = self._clock()
 
     def alive(self, build: str) -> frozenset[str]:
-        since = self._clock() - ALIVE_MS
+        """Who answered within six seconds (R18). A beat from a time to come is from before the clock was set back."""
+        now = self._clock()
         last = dict(self._last)
-        return frozenset(person for (where, person), at in last.items() if where == build and at >= since)
+        return frozenset(
+            person for (where, person), at in last.items() if where == build and now - ALIVE_MS <= at <= now
+        )

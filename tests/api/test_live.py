@@ -15,8 +15,9 @@ import pytest
 from support.phones import PIN, PINS
 from support.postgres import PostgresServer
 from support.server import Running
-from support.service import CHEAP_KIB, SECRET, command_id, fresh_postgres, fresh_sqlite
+from support.service import CHEAP_KIB, SECRET, Clock, command_id, fresh_postgres, fresh_sqlite
 from yokemate.app import make_service
+from yokemate.live import Beats
 from yokemate.settings import Settings
 
 LIMIT_S = 10
@@ -183,6 +184,17 @@ def test_r18_beats_say_whose_phone_is_alive(server: Running, lead: tuple[str, Li
     assert server.service.beats.alive(build) == {helper.me()["person"]}
     assert server.service.beats.alive("another build") == frozenset()
     assert ines.head(build) == head
+
+
+@pytest.mark.parametrize(("later_ms", "alive"), [(6_000, True), (6_001, False), (-60_000, False)])
+def test_r18_a_phone_is_alive_for_six_seconds_after_its_beat(later_ms: int, alive: bool) -> None:
+    """R18: to the millisecond; a clock that is set back keeps no silent phone alive."""
+    clock = Clock()
+    beats = Beats(clock)
+    beats.beat("b", "bram")
+    clock.now_ms += later_ms
+
+    assert beats.alive("b") == (frozenset({"bram"}) if alive else frozenset())
 
 
 def test_open_streams_do_not_hold_a_stopping_server(sqlite_template: Path, tmp_path: Path) -> None:

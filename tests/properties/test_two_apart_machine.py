@@ -163,6 +163,13 @@ class TwoApart(RuleBasedStateMachine):
     def notes(self, name: str, task: str) -> None:
         self.types(name, "note.add", {"about_kind": "task", "about": task, "text": "see the other side"})
 
+    @rule(name=apart)
+    def was_under_the_car(self, name: str) -> None:
+        """A row that goes again: nobody's phone keeps a ghost beneath the car (R27, R31)."""
+        self.types(name, "hazard.under", {})
+        self.hands_over(name, True, 0)
+        self.types(name, "hazard.out", {})
+
     # --- handing over
 
     @rule(name=apart, heard=st.booleans(), again=st.integers(0, 3))
