@@ -68,7 +68,7 @@ def test_find_a_time_call_it_one_cancels_replan(crew: WebCrew) -> None:
     ines.press("Re-plan")
     ines.sees("New plan")
     ines.press("Take this plan")
-    ines.sees(re.compile("Taken by you"))
+    ines.sees(re.compile("Plan taken by you"))
     ines.sees(
         re.compile("All work: half a chance by .*, four in five by")
     )  # with the hours of two days a week
@@ -112,7 +112,7 @@ def test_find_a_time_call_it_one_cancels_replan(crew: WebCrew) -> None:
         )
     )
     ines.go("/plan")
-    ines.sees(re.compile("Taken by you"))
+    ines.sees(re.compile("Plan taken by you"))
     gone = {**week, "exceptions": [{"on": day["on"], "comes": False}]}
     path = f"{ines.url}{crew.home}/people/{crew.people[busy]}/hours"
     assert crew.phones[busy].context.request.put(path, data=gone, headers={"X-Yokemate": "1"}).ok

@@ -51,6 +51,11 @@ def test_the_next_person_picks_their_icon_after_a_minute_without_a_press(
     assert axe_violations(tablet.page) == []
     signs_in(tablet, "Aled", "000000")
     tablet.sees("Wrong PIN. 4 tries left.")
+    tablet.fill("PIN", "1357")
+    tablet.press("Somebody else")
+    tablet.press("Ines")
+    expect(tablet.page.get_by_label("PIN")).to_have_value("")  # nobody finds what the one before typed
+    tablet.sees_not("Wrong PIN. 4 tries left.")
     tablet.press("Somebody else")
     signs_in(tablet, "Aled", PIN)
     tablet.title("Queue")

@@ -52,7 +52,7 @@ _SUBJECTS: dict[str, Any] = {
     "Torque by friction": long_form,
     "Nuts that drag": prevailing,
     "Torque wrench": torque_wrench,
-    "Its scale": scale,
+    "Scale of a torque wrench": scale,
     "Pattern and passes": pattern,
     "Sockets": sockets,
     "Usual masses": masses,

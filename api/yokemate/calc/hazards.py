@@ -9,7 +9,7 @@ _OF_SUBJECT: dict[str, tuple[str, ...]] = {
     "Torque by friction": (),
     "Nuts that drag": (),
     "Torque wrench": (),
-    "Its scale": (),
+    "Scale of a torque wrench": (),
     "Pattern and passes": (),
     "Sockets": (),
     "Usual masses": (),

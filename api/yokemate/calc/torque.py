@@ -189,7 +189,7 @@ def torque_for_preload(
 
 
 def level(percent_of_proof: float) -> Level:
-    """The level of a preload: ok, warn, strong_warn or block.
+    """How near a preload is to what the bolt bears, in four levels from ok to block.
 
     Formula: up to 75, 90, 100 % of proof load, above
     Args:

@@ -2,10 +2,19 @@
 
 import { signal } from "@preact/signals";
 import type { JSX } from "preact";
+import { useLayoutEffect } from "preact/hooks";
 import { lazyScreen } from "./lazyScreen";
 
-const QueueList = lazyScreen(() => import("./lists/QueueList"));
-const PlanList = lazyScreen(() => import("./lists/PlanList"));
+const LISTS = {
+  queue: { word: "Queue", href: "/", Shown: lazyScreen(() => import("./lists/QueueList")) },
+  plan: { word: "Plan", href: "/plan", Shown: lazyScreen(() => import("./lists/PlanList")) },
+  "loose-ends": {
+    word: "Loose ends",
+    href: "/loose-ends",
+    Shown: lazyScreen(() => import("./lists/LooseEndsList")),
+  },
+} as const;
+type List = keyof typeof LISTS;
 
 const query = matchMedia("(min-width: 62.5em)");
 export const wide = signal(query.matches);
@@ -13,15 +22,47 @@ query.addEventListener("change", () => {
   wide.value = query.matches;
 });
 
-/** Which list was looked at last: an opened task closes to it. */
-export const lastList = signal<"queue" | "plan">("queue");
+/** Which list was looked at last: what was opened closes to it. */
+const lastList = signal<List | null>(null);
+/** How far it was scrolled beside what was opened: the next thing opened from it leaves it where it is. */
+let scrolled = 0;
 
-export function Beside(): JSX.Element {
-  const plan = lastList.value === "plan";
+function isList(place: string): place is List {
+  return Object.hasOwn(LISTS, place);
+}
+
+/** This place is shown for itself: if it is a list, things are opened from it. */
+export function lookedAt(place: string): void {
+  if (!isList(place)) return;
+  lastList.value = place;
+  scrolled = 0;
+}
+
+/** The list beside a thing of this place: the last one, or where the thing belongs when it was opened by its address. */
+export function listBeside(place: string): List {
+  return lastList.value ?? (isList(place) ? place : "queue");
+}
+
+export function closesTo(place: string): string {
+  return LISTS[listBeside(place)].href;
+}
+
+export function Beside({ place }: { place: string }): JSX.Element {
+  const { word, Shown } = LISTS[listBeside(place)];
+  useLayoutEffect(() => {
+    const column = document.getElementById("main");
+    if (!column) return undefined;
+    column.scrollTop = scrolled;
+    const keep = () => {
+      scrolled = column.scrollTop;
+    };
+    column.addEventListener("scroll", keep);
+    return () => column.removeEventListener("scroll", keep);
+  }, []);
   return (
     <>
-      <h2 class="t-strong">{plan ? "Plan" : "Queue"}</h2>
-      {plan ? <PlanList /> : <QueueList />}
+      <h2 class="t-strong">{word}</h2>
+      <Shown />
     </>
   );
 }

@@ -6,7 +6,7 @@ import { unansweredCount, waitingCount } from "../app/outbox";
 import { build, fullNameOf, me, typingFor } from "../app/session";
 import { link } from "../sync/link";
 import { StillUnder } from "./Beneath";
-import { Beside, lastList, wide } from "./Beside";
+import { Beside, closesTo, listBeside, lookedAt, wide } from "./Beside";
 import { Calls } from "./Calls";
 import { StopEngine } from "./gates/StopEngine";
 import { go } from "./go";
@@ -52,19 +52,16 @@ export function Screen(props: ScreenProps): JSX.Element {
     ) : undefined;
   const two = props.opened === true && wide.value;
   useEffect(() => {
-    if (props.place === "queue" || props.place === "plan") {
-      if (!props.opened) lastList.value = props.place;
-    }
+    if (!props.opened) lookedAt(props.place);
   }, [props.place, props.opened]);
   useEffect(() => {
     if (!two) return undefined;
     const close = (event: KeyboardEvent) => {
-      if (event.key === "Escape" && !document.querySelector("dialog[open]"))
-        go(lastList.value === "plan" ? "/plan" : "/");
+      if (event.key === "Escape" && !document.querySelector("dialog[open]")) go(closesTo(props.place));
     };
     addEventListener("keydown", close);
     return () => removeEventListener("keydown", close);
-  }, [two]);
+  }, [two, props.place]);
   const matter = (
     <>
       {!link.value.up && (
@@ -108,7 +105,7 @@ export function Screen(props: ScreenProps): JSX.Element {
         </>
       }
       calls={stop && stop.id === props.lift && isUp(stop) ? undefined : <Calls />}
-      rail={<Rail places={PLACES} more={SHED} current={two ? lastList.value : props.place} />}
+      rail={<Rail places={PLACES} more={SHED} current={two ? listBeside(props.place) : props.place} />}
       bar={bar}
       {...(props.work === undefined && !stop
         ? {}
@@ -122,7 +119,7 @@ export function Screen(props: ScreenProps): JSX.Element {
           })}
       {...(two ? { detail: matter, detailLabel: props.title } : {})}
     >
-      {two ? <Beside /> : matter}
+      {two ? <Beside place={props.place} /> : matter}
     </Layout>
   );
 }

@@ -15,17 +15,19 @@ import { BUDGET_BYTES } from "../local/pictures";
 import { BUDGET_BYTES as SENT_BUDGET_BYTES } from "../local/sentPhotos";
 import { Button, NoticeLine } from "./parts";
 
-const mib = (bytes: number): number => Math.ceil(bytes / 2 ** 20);
+/** "2 MB", "11 GB", as a phone's own settings say it. */
+const size = (bytes: number): string =>
+  bytes < 1e9 ? `${Math.ceil(bytes / 1e6)} MB` : `${Math.round(bytes / 1e9)} GB`;
 
 function photoWords({ count, bytes }: { count: number; bytes: number }): string {
-  if (count === 0) return `No photos of the crew yet; at most ${mib(BUDGET_BYTES)} MiB of them are kept.`;
+  if (count === 0) return `No photos of the crew yet; at most ${size(BUDGET_BYTES)} of them are kept.`;
   const photos = count === 1 ? "1 photo" : `${count} photos`;
-  return `${photos} of the crew, for when there is no connection: ${mib(bytes)} of at most ${mib(BUDGET_BYTES)} MiB. Those not looked at for longest go first.`;
+  return `${photos} of the crew, for when there is no connection: ${size(bytes)} of at most ${size(BUDGET_BYTES)}. Those not looked at for longest go first.`;
 }
 
 function sentWords({ count, bytes }: { count: number; bytes: number }): string {
   const photos = count === 1 ? "1 photo" : `${count} photos`;
-  return `${photos} you have sent, should the service lose them: ${mib(bytes)} of at most ${mib(SENT_BUDGET_BYTES)} MiB, for 30 days.`;
+  return `${photos} you have sent, should the service lose them: ${size(bytes)} of at most ${size(SENT_BUDGET_BYTES)}, for 30 days.`;
 }
 
 /** Whether what is on this phone stays there, and the button that asks for it. */
@@ -55,7 +57,7 @@ export function Storage(): JSX.Element {
       {sentKept.value && sentKept.value.count > 0 && <p>{sentWords(sentKept.value)}</p>}
       {used && (
         <p>
-          {mib(used.used)} MiB of about {mib(used.quota)} are used here, all together.
+          {size(used.used)} of about {size(used.quota)} are used here, all together.
         </p>
       )}
       <KeptHere />

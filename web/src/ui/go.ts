@@ -2,9 +2,17 @@
 
 import { navigate } from "wouter-preact/use-browser-location";
 
+/** What is shown anew is seen from its top: on a phone the page scrolls, on a wide screen the column it stands in. */
+export function toTop(): void {
+  scrollTo(0, 0);
+  for (const column of document.querySelectorAll(".layout-main:not(.layout-behind), .layout-detail")) {
+    column.scrollTop = 0;
+  }
+}
+
 export function go(address: string, options?: { replace?: boolean }): void {
   navigate(address, options);
-  scrollTo(0, 0);
+  toTop();
 }
 
 /** Follow the app's own links without loading the page anew. */
@@ -26,7 +34,7 @@ export function followLinks(): void {
     if (to.pathname === location.pathname && to.hash) return; // the skip link
     event.preventDefault();
     navigate(to.pathname + to.search + to.hash);
-    scrollTo(0, 0);
+    toTop();
     document.getElementById("main")?.focus({ preventScroll: true });
   });
 }

@@ -6,11 +6,10 @@ import { iPlan, me, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
 import { DayStrip, FinishRange } from "../drawings";
-import { clock } from "../drawings/DayStrip";
 import { namesOf } from "../lift/words";
 import { PlaceList } from "../PlaceList";
 import { EmptyState, NoticeLine } from "../parts";
-import { moment } from "../words/times";
+import { moment, timeOfDay } from "../words/times";
 import { Replan } from "./Replan";
 
 type DaysView = components["schemas"]["DaysView"];
@@ -61,7 +60,7 @@ function MyDay({ day }: { day: Day }): JSX.Element | null {
     <PlaceList
       places={mine.blocks.map((block) => ({
         key: `${block.task}-${block.from_min}-${block.check}`,
-        word: `${clock(block.from_min)} to ${clock(block.to_min)} · ${about(block)}`,
+        word: `${timeOfDay(block.from_min)} to ${timeOfDay(block.to_min)} · ${about(block)}`,
         href: `/tasks/${block.task}`,
         second: [
           block.task,
@@ -152,11 +151,28 @@ function Troubles({ trouble }: { trouble: DaysView["trouble"] }): JSX.Element | 
   );
 }
 
+/** The next gate as a range of dates, first of all; the others and all work folded. */
+export function Finish(): JSX.Element | null {
+  const view = useView<DaysView>("/days").data;
+  const ranges = [...(view?.gates ?? []), ...(view?.all_work ? [view.all_work] : [])];
+  if (!view || ranges.length === 0) return null;
+  return (
+    <section class="stack" aria-label="When">
+      <Gates gates={ranges.slice(0, 1)} today={view.today} />
+      {ranges.length > 1 && (
+        <details class="fold">
+          <summary>Every gate and all work</summary>
+          <Gates gates={ranges.slice(1)} today={view.today} />
+        </details>
+      )}
+    </section>
+  );
+}
+
 export function Days(): JSX.Element | null {
   const view = useView<DaysView>("/days").data;
   const plans = iPlan();
   if (!view) return null;
-  const ranges = [...view.gates, ...(view.all_work ? [view.all_work] : [])];
   return (
     <section class="stack" aria-label="Build days">
       <h2>Build days</h2>
@@ -171,8 +187,8 @@ export function Days(): JSX.Element | null {
       ) : (
         <>
           <NoticeLine>
-            Taken by {nameOf(view.taken_by)}, {moment(view.taken_ms)}. All work ends {view.finish?.word} by
-            it.
+            Plan taken by {nameOf(view.taken_by)}, {moment(view.taken_ms)}. By it all work ends{" "}
+            {view.finish?.word}.
           </NoticeLine>
           <Troubles trouble={view.trouble} />
         </>
@@ -181,13 +197,6 @@ export function Days(): JSX.Element | null {
       {view.days.slice(0, 1).map((day) => (
         <OneDay key={day.on} day={day} />
       ))}
-      <Gates gates={ranges.slice(0, 1)} today={view.today} />
-      {ranges.length > 1 && (
-        <details class="fold">
-          <summary>Every gate and all work</summary>
-          <Gates gates={ranges.slice(1)} today={view.today} />
-        </details>
-      )}
       {view.unplaced.length > 0 && (
         <NoticeLine>
           No place found for {view.unplaced.join(", ")} in the hours that were given. Re-plan says why.

@@ -1,8 +1,6 @@
 /** Words of the plan of the build days: what a new plan moves, what a time costs, how many ways out there are. */
 
-function some(count: number, one: string, more: string): string {
-  return `${count} ${count === 1 ? one : more}`;
-}
+import { some } from "../words/counts";
 
 /** "2 changes, 1 stays as it is. 3 slip by less than a quarter of an hour." */
 export function movesWords(changes: number, stays: number, shifted: number): string {

@@ -1,4 +1,5 @@
 import type { JSX } from "preact";
+import { timeOfDay } from "../words/times";
 import { Drawing, useWidth } from "./Drawing";
 
 export interface DayBlock {
@@ -45,10 +46,6 @@ const BLOCK = 44;
 const HEAD = 30;
 const CHAR_PX = 11;
 
-export function clock(min: number): string {
-  return `${Math.floor(min / 60)}:${String(min % 60).padStart(2, "0")}`;
-}
-
 function dayFacts(person: DayPerson, lifts: readonly DayLift[]): string {
   const own = [
     ...person.blocks.map((b) => ({
@@ -61,7 +58,7 @@ function dayFacts(person: DayPerson, lifts: readonly DayLift[]): string {
     ...lifts.filter((l) => l.persons.includes(person.key)).map((l) => ({ ...l, word: `lift ${l.label}` })),
   ].sort((a, b) => a.from_min - b.from_min);
   if (own.length === 0) return `${person.name}: nothing yet.`;
-  return `${person.name}: ${own.map((b) => `${clock(b.from_min)} to ${clock(b.to_min)} ${b.word}`).join("; ")}.`;
+  return `${person.name}: ${own.map((b) => `${timeOfDay(b.from_min)} to ${timeOfDay(b.to_min)} ${b.word}`).join("; ")}.`;
 }
 
 /** The day, one row per person; a lift is a block in each row, tied by one thick bar. */
@@ -81,7 +78,7 @@ export function DayStrip(props: DayStripProps): JSX.Element {
       {width < 700 && mine !== undefined && <p>{dayFacts(mine, lifts)}</p>}
       <Drawing
         title={`${props.day}, who does what`}
-        description={`${persons.length} people from ${clock(props.from_min)} to ${clock(props.to_min)}, ${lifts.length} lifts.`}
+        description={`${persons.length} people from ${timeOfDay(props.from_min)} to ${timeOfDay(props.to_min)}, ${lifts.length} lifts.`}
         facts={facts}
         viewBox={`0 0 ${width} ${height}`}
       >
@@ -125,6 +122,13 @@ export function DayStrip(props: DayStripProps): JSX.Element {
           />
         )}
         {persons.map((person, i) => (
+          <g key={person.key}>
+            {person.blocks.map((block) => (
+              <BlockLabel key={`${block.label}-${block.from_min}`} block={block} x={x} top={rowTop(i) + 27} />
+            ))}
+          </g>
+        ))}
+        {persons.map((person, i) => (
           // Last, on its halo: neither the line of now nor a lift's tie runs through a name.
           <text
             key={person.key}
@@ -166,11 +170,6 @@ function Block({ block, x, top }: { block: DayBlock; x: (min: number) => number;
         height={BLOCK}
         stroke-dasharray={block.state === "planned" ? "6 4" : undefined}
       />
-      {block.label.length * CHAR_PX + 8 <= width && (
-        <text x={left + width / 2} y={top + 29} text-anchor="middle" class={lit ? "d-on-lit" : "d-in"}>
-          {block.label}
-        </text>
-      )}
       {block.chain === true && (
         <path class="d-ink" d={`M${left} ${top + BLOCK + 4} h${width}`} stroke-width="5" />
       )}
@@ -178,6 +177,30 @@ function Block({ block, x, top }: { block: DayBlock; x: (min: number) => number;
         <path class="d-ink" d={`M${left + width - 12} ${top + BLOCK - 6} l4 4 l7 -12`} stroke-width="2.5" />
       )}
     </g>
+  );
+}
+
+/** Only where it fits; over the line of now, which would cut a letter off. */
+function BlockLabel({
+  block,
+  x,
+  top,
+}: {
+  block: DayBlock;
+  x: (min: number) => number;
+  top: number;
+}): JSX.Element | null {
+  const width = x(block.to_min) - x(block.from_min) - 2;
+  if (block.state === "company" || block.label.length * CHAR_PX + 8 > width) return null;
+  return (
+    <text
+      x={x(block.from_min) + 1 + width / 2}
+      y={top + 29}
+      text-anchor="middle"
+      class={block.state === "taken" ? "d-on-lit" : "d-in"}
+    >
+      {block.label}
+    </text>
   );
 }
 

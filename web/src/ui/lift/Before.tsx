@@ -125,7 +125,20 @@ export function Answering({ view }: { view: LiftView }): JSX.Element {
   );
 }
 
-function Place({ view, place }: { view: LiftView; place: LiftView["places"][number] }): JSX.Element {
+type PlaceView = LiftView["places"][number];
+
+function whyNot({ says, way_on, params }: NonNullable<PlaceView["not_offered"]>): string {
+  return filled(`${says} ${way_on ?? ""}`, params ?? {});
+}
+
+/** Said above the places instead, when no place is for this person and each for the same reason. */
+function oneReason(places: readonly PlaceView[]): string | null {
+  const reasons = new Set(places.map((one) => (one.not_offered ? whyNot(one.not_offered) : null)));
+  return places.length > 1 && reasons.size === 1 ? ([...reasons][0] ?? null) : null;
+}
+
+function Place(props: { view: LiftView; place: PlaceView; saidOnce: boolean }): JSX.Element {
+  const { view, place, saidOnce } = props;
   // Above guidance everybody says yes to their own figure (R20).
   const yes = Boolean(view.above_reason) && place.kind === "lifter";
   const here = { lift: view.id, place: place.place };
@@ -139,14 +152,7 @@ function Place({ view, place }: { view: LiftView; place: LiftView["places"][numb
       </span>
       {share && <span class="place-second">{share}</span>}
       {place.calls && <span class="place-second">calls the words</span>}
-      {place.not_offered && (
-        <span class="place-second">
-          {filled(
-            `${place.not_offered.says} ${place.not_offered.way_on ?? ""}`,
-            place.not_offered.params ?? {},
-          )}
-        </span>
-      )}
+      {place.not_offered && !saidOnce && <span class="place-second">{whyNot(place.not_offered)}</span>}
       {place.proposed && !taking && (
         <span class="place-second">Suggested for you: so the heaviest share is as light as it can be.</span>
       )}
@@ -178,15 +184,17 @@ function Place({ view, place }: { view: LiftView; place: LiftView["places"][numb
 }
 
 export function Places({ view }: { view: LiftView }): JSX.Element {
+  const reason = oneReason(view.places);
   return (
     <section class="stack" aria-label="Places">
       <h2>Places</h2>
       {view.my_answer === null && view.can.includes("lift.answer") && (
         <p class="t-dim">Say first whether you come; then places are offered to you.</p>
       )}
+      {reason && <p>{reason}</p>}
       <ul class="place-list">
         {view.places.map((place) => (
-          <Place key={place.place} view={view} place={place} />
+          <Place key={place.place} view={view} place={place} saidOnce={reason !== null} />
         ))}
       </ul>
     </section>
@@ -213,7 +221,10 @@ export function WhoCould({ view }: { view: LiftView }): JSX.Element | null {
         ))}
       </ul>
       <p class="t-dim">
-        By role and age alone. Once it is called, everybody is offered places on their own phone.
+        By role and age alone.{" "}
+        {view.state === "drafted" || view.state === "stood_down"
+          ? "Once it is called, everybody is offered places on their own phone."
+          : "Places are offered to everybody on their own phone."}
       </p>
     </section>
   );

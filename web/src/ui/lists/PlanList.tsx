@@ -8,7 +8,7 @@ import type { components } from "../../wire/schema";
 import { AsOf } from "../AsOf";
 import { CardTag } from "../CardTag";
 import { Coming } from "../days/Coming";
-import { Days, DaysAfter } from "../days/Days";
+import { Days, DaysAfter, Finish } from "../days/Days";
 import { StageWire } from "../drawings";
 import { Fetching } from "../Fetching";
 import { PlaceList } from "../PlaceList";
@@ -64,6 +64,7 @@ export default function PlanList(): JSX.Element {
           <p class="t-strong">
             {closed} of {total} closed
           </p>
+          <Finish />
           <Days />
           <section class="stack" aria-label="Holding us up">
             <h2>Holding us up</h2>

@@ -15,6 +15,7 @@ import { go } from "../go";
 import { type PlaceLine, PlaceList } from "../PlaceList";
 import { Button, EmptyState, LinkButton, MainButton, NoticeLine, RefusalPanel } from "../parts";
 import { joinsAs, joinWords } from "../task/joining";
+import { some } from "../words/counts";
 import { holdPlace } from "../words/holds";
 import { moment } from "../words/times";
 import { atHand, type Card, type QueueView } from "./atHand";
@@ -28,12 +29,22 @@ function Part({ title, children }: { title: string; children: ComponentChildren 
   );
 }
 
+/** What was unfolded stays so while its tasks are opened beside it, one after the other. */
+const unfolded = new Set<string>();
+
 /** Its tags are made when it is opened: they are most of a build's tasks. */
 function Folded({ title, cards }: { title: string; cards: readonly Card[] }): JSX.Element | null {
-  const [open, setOpen] = useState(false);
+  const [open, setOpen] = useState(() => unfolded.has(title));
   if (cards.length === 0) return null;
   return (
-    <details onToggle={(event) => setOpen(event.currentTarget.open)}>
+    <details
+      open={open}
+      onToggle={({ currentTarget }) => {
+        setOpen(currentTarget.open);
+        if (currentTarget.open) unfolded.add(title);
+        else unfolded.delete(title);
+      }}
+    >
       <summary>
         {title}: {cards.length}
       </summary>
@@ -185,7 +196,7 @@ function Matter({ view: told }: { view: QueueView }): JSX.Element {
                 word: check.name,
                 second: check.my_check
                   ? "checked, PIN due"
-                  : `${check.bolts.length} bolts${check.task ? `, ${check.task}` : ""}`,
+                  : `${some(check.bolts.length, "bolt")}${check.task ? `, ${check.task}` : ""}`,
                 href: `/checks/${check.group}`,
               })),
               ...(view.holds ?? []).map(holdPlace),

@@ -11,6 +11,27 @@ import { usePost } from "../usePost";
 
 type Line = components["schemas"]["Line"];
 
+/** One subject of many, folded: all of them open are three dozen screens of a phone. */
+function Subject(props: { subject: string; lines: readonly Line[]; open: boolean }): JSX.Element {
+  const { subject, lines, open } = props;
+  return (
+    <details class="fold" open={open}>
+      <summary>
+        <h2>
+          {subject}: {lines.length}
+        </h2>
+      </summary>
+      <PlaceList
+        places={lines.map((line) => ({
+          key: line.name,
+          word: line.title.replaceAll("`", ""),
+          href: `/bench/${line.name}`,
+        }))}
+      />
+    </details>
+  );
+}
+
 export default function Bench(): JSX.Element {
   const [lines, setLines] = useState<Line[]>([]);
   const [wanted, setWanted] = useState("");
@@ -26,6 +47,7 @@ export default function Bench(): JSX.Element {
   const found = lines.filter((line) =>
     `${line.title} ${line.subject}`.toLowerCase().includes(wanted.trim().toLowerCase()),
   );
+  const looking = wanted.trim() !== "";
   const subjects = [...new Set(found.map((line) => line.subject))];
   return (
     <Screen title="Bench" place="bench">
@@ -41,20 +63,16 @@ export default function Bench(): JSX.Element {
         {lines.length > 0 && found.length === 0 && (
           <EmptyState sentence="Nothing by that word. Try thread, share, wire, hose." />
         )}
-        {subjects.map((subject) => (
-          <section key={subject} class="stack" aria-label={subject}>
-            <h2>{subject}</h2>
-            <PlaceList
-              places={found
-                .filter((line) => line.subject === subject)
-                .map((line) => ({
-                  key: line.name,
-                  word: line.title.replaceAll("`", ""),
-                  href: `/bench/${line.name}`,
-                }))}
+        <div class="beside">
+          {subjects.map((subject) => (
+            <Subject
+              key={`${subject}${looking}`}
+              subject={subject}
+              lines={found.filter((line) => line.subject === subject)}
+              open={looking}
             />
-          </section>
-        ))}
+          ))}
+        </div>
       </div>
     </Screen>
   );

@@ -31,6 +31,7 @@ import { behind, howLines, wrenchWarnings } from "../torque/behind";
 import { LastLapse } from "../torque/LastLapse";
 import { seeGroup, type TorqueView, targetWords, wholeTorque } from "../torque/seen";
 import { Walk } from "../torque/Walk";
+import { some } from "../words/counts";
 import { REASONS } from "../words/reasons";
 import { moment } from "../words/times";
 
@@ -115,7 +116,7 @@ export default function Check({ id }: { id: string }): JSX.Element {
     : seen.unsent > 0
       ? "readings on this phone go first"
       : missing > 0
-        ? `${missing} bolts without a word`
+        ? `${some(missing, "bolt")} still to check`
         : how
           ? undefined
           : "say how you checked";
@@ -181,7 +182,8 @@ export default function Check({ id }: { id: string }): JSX.Element {
         )}
         <RefusedHere about={{ group: id }} />
         <p class="t-strong">
-          {targetWords(view)}; torque {whole?.low} to {whole?.high}
+          {targetWords(view)}
+          {view.passes.some((one) => one.turn) ? "; torque" : ","} {whole?.low} to {whole?.high}
         </p>
         <p class="t-dim">
           {view.spec.thread}, {view.spec.lubrication}. Tightened by{" "}
@@ -309,7 +311,7 @@ function SendBack(props: {
         }}
         onLeave={onClose}
       >
-        <fieldset>
+        <fieldset class="choices">
           <legend class="field-label">Which bolt?</legend>
           {bolts.map((n) => (
             <Tick

@@ -10,6 +10,7 @@ import { PlaceList } from "../PlaceList";
 import { EmptyState, NoticeLine } from "../parts";
 import { Screen } from "../Screen";
 import { Walk } from "../torque/Walk";
+import { some } from "../words/counts";
 import { holdPlace } from "../words/holds";
 
 type ChecksView = components["schemas"]["ChecksView"];
@@ -26,7 +27,7 @@ function lines(
     second: one.my_check
       ? "checked, PIN due"
       : mine
-        ? `${one.bolts.length} bolts${one.task ? `, ${one.task}` : ""}`
+        ? `${some(one.bolts.length, "bolt")}${one.task ? `, ${one.task}` : ""}`
         : one.nobody_here
           ? "Nobody here may check this. It waits for them."
           : `waits for ${one.who_may

@@ -101,7 +101,7 @@ export default function Invite(): JSX.Element {
           <NoticeLine>They are a guest for today, and are out again by themselves tomorrow.</NoticeLine>
         )}
         {lead && known.length > 0 && (
-          <fieldset>
+          <fieldset class="choices">
             <legend class="field-label">Skills</legend>
             {known.map((skill) => (
               <Tick

@@ -11,6 +11,7 @@ import { link } from "../../sync/link";
 import { AsOf } from "../AsOf";
 import { type Asking, useNow } from "../askNow";
 import { Fetching } from "../Fetching";
+import { toTop } from "../go";
 import { After, SignLanded } from "../lift/After";
 import { Answering, CallIt, Load, Phases, Places, WhoCould } from "../lift/Before";
 import { ByVoice, ByVoiceButton } from "../lift/ByVoice";
@@ -158,9 +159,7 @@ function Drafted({ view, asking }: { view: LiftView; asking: Asking }): JSX.Elem
           {view.can.includes("lift.call") ? (
             <CallIt view={view} asking={asking} />
           ) : (
-            <NoticeLine>
-              {view.unfit ? "It can't be called as it is." : "A lead calls it."}
-            </NoticeLine>
+            <NoticeLine>{view.unfit ? "It can't be called as it is." : "A lead calls it."}</NoticeLine>
           )}
         </div>
       </div>
@@ -178,12 +177,6 @@ function SaidDown(): JSX.Element {
       <p>The others read it once this phone has its link again; then one more who was there signs.</p>
     </>
   );
-}
-
-/** On a wide screen it is the main part that scrolls. */
-function toTop(): void {
-  scrollTo(0, 0);
-  document.getElementById("main")?.scrollTo(0, 0);
 }
 
 function Body({ view, asking }: { view: LiftView; asking: Asking }): JSX.Element {

@@ -64,7 +64,7 @@ function LeadPart({ person }: { person: string }): JSX.Element {
         ]}
       />
       {age === "adult" && <Tick word="May countersign" ticked={sign} onTick={setSign} />}
-      <fieldset>
+      <fieldset class="choices">
         <legend class="field-label">Skills</legend>
         {known.map((skill) => (
           <Tick

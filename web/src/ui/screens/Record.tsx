@@ -2,7 +2,7 @@
 
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { head } from "../../app/mirror";
+import { head, rows } from "../../app/mirror";
 import { build, fullNameOf } from "../../app/session";
 import { Button, EmptyState, NoticeLine, RefusalPanel } from "../parts";
 import { Screen } from "../Screen";
@@ -27,12 +27,17 @@ interface Verified {
 }
 const PAGE = 40;
 
+/** A bolt group or a gate by its name; tasks and lifts are known by their numbers. */
+function named(id: string): string {
+  return rows("group").get(id)?.plan.name ?? rows("gate").get(id)?.plan.name ?? id.slice(0, 24);
+}
+
 /** "task.taken": the subject and what happened to it, as words. */
 function words(line: Line): string {
   const about = ["task", "group", "lift", "gate", "loose_end", "id"]
     .map((field) => line.data?.[field])
     .find((one) => typeof one === "string");
-  return `${line.kind.replace(".", " ").replaceAll("_", " ")}${about ? ` · ${String(about).slice(0, 24)}` : ""}`;
+  return `${line.kind.replace(".", " ").replaceAll("_", " ")}${about ? ` · ${named(String(about))}` : ""}`;
 }
 
 export default function Record(): JSX.Element {

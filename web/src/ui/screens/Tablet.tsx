@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { start } from "../../app/session";
-import { MainButton, RefusalPanel, TextField } from "../parts";
+import { Button, MainButton, PinPad, RefusalPanel } from "../parts";
 import { usePost } from "../usePost";
 
 interface Face {
@@ -29,26 +29,30 @@ export default function Tablet(): JSX.Element {
     const timer = setTimeout(() => setAgain((count) => count + 1), AGAIN_MS);
     return () => clearTimeout(timer);
   }, [post.problem, who]);
+  /** Nobody finds what the one before typed, or was told. */
+  function somebodyElse(): void {
+    setWho(null);
+    setPin("");
+    post.clear();
+  }
+  async function signIn(person: string): Promise<void> {
+    if ((await post.send("POST", "/api/tablet/sign-in", { person, pin })) !== null) await start();
+    setPin("");
+  }
   return (
     <main id="main" class="stack one-question">
       <h1>{who ? `${who.name}: your PIN` : "Who are you?"}</h1>
       {post.problem && <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />}
       {who ? (
-        <form
-          class="stack"
-          onSubmit={async (event) => {
-            event.preventDefault();
-            if ((await post.send("POST", "/api/tablet/sign-in", { person: who.person, pin })) !== null)
-              await start();
-            setPin("");
-          }}
-        >
-          <TextField label="PIN" kind="password" value={pin} onType={setPin} />
-          <MainButton label="Sign in" submit onPress={() => undefined} />
-          <button type="button" class="button button-quiet button-56" onClick={() => setWho(null)}>
-            Somebody else
-          </button>
-        </form>
+        <div class="stack">
+          <PinPad label="PIN" value={pin} onType={setPin} onEnter={() => void signIn(who.person)} />
+          <MainButton
+            label="Sign in"
+            blocked={pin ? undefined : "type the PIN"}
+            onPress={() => void signIn(who.person)}
+          />
+          <Button label="Somebody else" kind="quiet" onPress={somebodyElse} />
+        </div>
       ) : (
         <ul class="pick-list">
           {faces.map((face) => (

@@ -12,7 +12,7 @@ import type { RowKinds } from "../../wire/rows";
 import { AsOf } from "../AsOf";
 import { BoltPattern } from "../drawings";
 import { Fetching } from "../Fetching";
-import { go } from "../go";
+import { go, toTop } from "../go";
 import { Button, LinkButton, MainButton, NoticeLine, RefusalPanel } from "../parts";
 import { RefusedHere } from "../RefusedHere";
 import { Screen } from "../Screen";
@@ -53,7 +53,7 @@ export default function Torque({ id }: { id: string }): JSX.Element {
   const seen = view ? seeGroup(view) : null;
   const pass = seen?.pass;
   useEffect(() => {
-    if (pass) scrollTo(0, 0); // another pass has another figure: it is seen whole
+    if (pass) toTop(); // another pass has another figure: it is seen whole
   }, [pass]);
 
   if (!view || !seen || kept === undefined) {

@@ -13,7 +13,7 @@ import { go } from "../go";
 import { typed, WhyMend } from "../mending";
 import { Button, Choice, Dialog, MainButton, ReasonPicker, TextField, Tick } from "../parts";
 import { AddPhoto } from "../photo/AddPhoto";
-import { REASONS } from "../words/reasons";
+import { REASONS, STUCK_REASONS } from "../words/reasons";
 import { LooseStrips, looseAt } from "./Handed";
 import { stepsOf, type TaskRow } from "./progress";
 
@@ -117,7 +117,7 @@ export function Leaving({
       ) : (
         <ReasonPicker
           question={WORDS[how].question}
-          reasons={REASONS}
+          reasons={how === "stuck" ? STUCK_REASONS : REASONS}
           chosen={reason}
           onChoose={setReason}
           note={note}

@@ -68,7 +68,7 @@ export function Standing({ task }: { task: TaskRow }): JSX.Element | null {
                 ? "Ready once handed over"
                 : "Not yet"}
           </h2>
-          <ul>
+          <ul class="wait-list">
             {view.waits.map((wait) => {
               const about = String(wait.params?.about ?? "");
               return (

@@ -1,6 +1,6 @@
 /** The pattern with the next bolt lit, and in words which one it is, or that one press is for all. */
 
-import type { JSX } from "preact";
+import type { ComponentChildren, JSX } from "preact";
 import { BoltPattern } from "../drawings";
 import type { Seen, TorqueView } from "./seen";
 
@@ -11,22 +11,27 @@ export function PassPattern(props: {
   all: boolean;
   pass: string;
   onPick: (bolt: number) => void;
+  /** The keys, while a figure is typed: right under the bolt it is of, before the picture. */
+  typing?: ComponentChildren;
 }): JSX.Element {
   const { view, seen, next, all } = props;
   const bolt = seen.fasteners.find((one) => one.number === next);
   const then = seen.open.filter((n) => n !== next)[0];
+  const picture = (
+    <BoltPattern
+      group={view.name}
+      seenFrom={view.plan.seen_from}
+      up={view.plan.up}
+      fasteners={seen.fasteners.map((one) =>
+        one.number === next ? { ...one, state: one.state === "outside" ? "outside" : "next" } : one,
+      )}
+      pass={props.pass}
+      onPress={(n) => seen.open.includes(n) && props.onPick(n)}
+    />
+  );
   return (
     <>
-      <BoltPattern
-        group={view.name}
-        seenFrom={view.plan.seen_from}
-        up={view.plan.up}
-        fasteners={seen.fasteners.map((one) =>
-          one.number === next ? { ...one, state: one.state === "outside" ? "outside" : "next" } : one,
-        )}
-        pass={props.pass}
-        onPress={(n) => seen.open.includes(n) && props.onPick(n)}
-      />
+      {!props.typing && picture}
       {bolt && (
         <p class="t-strong">
           {all
@@ -35,6 +40,8 @@ export function PassPattern(props: {
           {!all && then !== undefined && <span class="t-dim"> then {then}</span>}
         </p>
       )}
+      {props.typing}
+      {props.typing && picture}
     </>
   );
 }

@@ -1,8 +1,9 @@
 /** First the setting: torque wrench from the tool store (unfit ones below, with why), set value in its own unit. */
 
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import type { Problem } from "../../wire/core";
+import { toTop } from "../go";
 import { Choice, Figure, MainButton, NoticeLine, RefusalPanel, TextField } from "../parts";
 import { readNumber } from "../words/numbers";
 import { reasonWords, type TwoParts } from "../words/reason";
@@ -40,6 +41,7 @@ export function SettingCard(props: {
   onSet: (setting: Setting) => void;
 }): JSX.Element {
   const { view, before, setup, trouble } = props;
+  useEffect(toTop, []);
   const fit = view.wrenches.filter((one) => one.fit);
   const unfit = view.wrenches.filter((one) => !one.fit);
   const [wrench, setWrench] = useState<string | undefined>(

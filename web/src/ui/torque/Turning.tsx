@@ -6,6 +6,7 @@ import { dispatch } from "../../app/outbox";
 import type { components } from "../../wire/schema";
 import { Button, Figure, Keypad, LiveLine, MainButton, SlipGuard, Stub } from "../parts";
 import { readNumber } from "../words/numbers";
+import { InReach } from "./InReach";
 import { PassPattern } from "./PassPattern";
 import type { PassOut, Seen, TorqueView } from "./seen";
 import { type Slip, slipOf } from "./slip";
@@ -79,6 +80,33 @@ export function Turning(props: {
     </>
   );
 
+  const entry = slip ? (
+    next !== undefined && (
+      <SlipGuard
+        how={slip.how}
+        sentence={slip.sentence}
+        asRead={`${value}°`}
+        onWrite={() => write([next], value)}
+        onTypeAgain={() => {
+          setSlip(null);
+          setTyped("");
+        }}
+      />
+    )
+  ) : typing ? (
+    <InReach bolt={next}>
+      <Keypad
+        label={`Angle of bolt ${next}`}
+        value={typed}
+        onType={setTyped}
+        onEnter={tryTyped}
+        unit="degrees"
+        unitHeard="degrees"
+        wrong={typed && !readNumber(typed) ? "Type a number, such as 90 or 87,5." : undefined}
+      />
+    </InReach>
+  ) : null;
+
   return props.frame(
     main,
     <div class="stack">
@@ -94,7 +122,7 @@ export function Turning(props: {
           ? "First draw a line across each head and the part: it shows the turn, and which bolts had it (common practice)."
           : `The lines drawn before the first turn stand ${turn.turned_deg}° on after this one (common practice).`}
       </p>
-      {seen.unsent > 0 && <Stub word={`${seen.unsent} on this phone only`} />}
+      <div class="stub-slot">{seen.unsent > 0 && <Stub word={`${seen.unsent} on this phone only`} />}</div>
       <PassPattern
         view={view}
         seen={seen}
@@ -102,30 +130,8 @@ export function Turning(props: {
         all={all}
         pass={`${which}: turn ${turn.angle_deg}°`}
         onPick={setPicked}
+        typing={entry}
       />
-      {slip && next !== undefined && (
-        <SlipGuard
-          how={slip.how}
-          sentence={slip.sentence}
-          asRead={`${value}°`}
-          onWrite={() => write([next], value)}
-          onTypeAgain={() => {
-            setSlip(null);
-            setTyped("");
-          }}
-        />
-      )}
-      {typing && !slip && (
-        <Keypad
-          label={`Angle of bolt ${next}`}
-          value={typed}
-          onType={setTyped}
-          onEnter={tryTyped}
-          unit="degrees"
-          unitHeard="degrees"
-          wrong={typed && !readNumber(typed) ? "Type a number, such as 90 or 87,5." : undefined}
-        />
-      )}
       <LiveLine words={said} />
     </div>,
   );

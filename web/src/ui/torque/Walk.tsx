@@ -8,6 +8,7 @@ import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
 import { useNow } from "../askNow";
 import { MainButton, NoticeLine, PinPad, RefusalPanel } from "../parts";
+import { some } from "../words/counts";
 
 type Stop = components["schemas"]["WalkStop"];
 
@@ -48,7 +49,7 @@ export function Walk({ walk, signer, onSigned }: WalkProps): JSX.Element {
       <ul>
         {signable.map((stop) => (
           <li key={stop.check}>
-            {stop.name}: {stop.bolts.length} bolts hold
+            {stop.name}: {some(stop.bolts.length, "bolt holds", "bolts hold")}
           </li>
         ))}
       </ul>

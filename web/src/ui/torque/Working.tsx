@@ -1,12 +1,14 @@
 /** Passes and bolts: the next one lit, one press a pass for early passes, one press a bolt for a critical final pass. */
 
 import type { ComponentChildren, JSX } from "preact";
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { dispatch } from "../../app/outbox";
+import { toTop } from "../go";
 import { Button, Figure, Keypad, LiveLine, MainButton, NoticeLine, SlipGuard, Stub } from "../parts";
 import { readNumber } from "../words/numbers";
 import { unitHeard, unitWord } from "../words/units";
 import { setupWords } from "./Between";
+import { InReach } from "./InReach";
 import { PassPattern } from "./PassPattern";
 import {
   type Pass,
@@ -55,6 +57,7 @@ export function Working(props: WorkingProps): JSX.Element {
   const off = early ? offScaleWords(pass, wrench) : null;
   const next = picked !== null && seen.open.includes(picked) ? picked : seen.open[0];
   const shows = wrench.shows === "click" && !typing;
+  useEffect(toTop, []); // the setting card was longer, and pressed at its end
   const all = early && shows && seen.open.length > 1;
 
   function write(bolts: { n: number; reading: string | null }[]): void {
@@ -119,6 +122,44 @@ export function Working(props: WorkingProps): JSX.Element {
     </>
   );
 
+  const entry = slip ? (
+    next !== undefined && (
+      <SlipGuard
+        how={slip.how}
+        sentence={slip.sentence}
+        asRead={`${typed.trim()} ${unit}`}
+        onWrite={() => write([{ n: next, reading: typed.trim() }])}
+        onTypeAgain={() => {
+          setSlip(null);
+          setTyped("");
+        }}
+        otherUnit={
+          slip.otherUnit
+            ? {
+                label: `It reads ${unitWord(slip.otherUnit)}: change torque wrench`,
+                onPress: props.onChange,
+              }
+            : undefined
+        }
+      />
+    )
+  ) : shows ? null : (
+    <InReach bolt={next}>
+      <Keypad
+        label={`Reading of bolt ${next}`}
+        value={typed}
+        onType={setTyped}
+        onEnter={tryTyped}
+        unit={unit}
+        unitHeard={unitHeard(wrench.unit)}
+        wrong={typed && !readNumber(typed) ? "Type a number, such as 92 or 92,5." : undefined}
+      />
+    </InReach>
+  );
+  const stub = (
+    <div class="stub-slot">{seen.unsent > 0 && <Stub word={`${seen.unsent} on this phone only`} />}</div>
+  );
+
   return frame(
     main,
     <div class="stack">
@@ -131,7 +172,7 @@ export function Working(props: WorkingProps): JSX.Element {
       />
       {setting.setup && <p class="t-dim">{setupWords(setting.setup)}</p>}
       {off && <NoticeLine>{off}</NoticeLine>}
-      {seen.unsent > 0 && <Stub word={`${seen.unsent} on this phone only`} />}
+      {!entry && stub}
       <PassPattern
         view={view}
         seen={seen}
@@ -139,38 +180,9 @@ export function Working(props: WorkingProps): JSX.Element {
         all={all}
         pass={`Pass ${passNo} of ${view.passes.length}`}
         onPick={setPicked}
+        typing={entry}
       />
-      {slip && next !== undefined && (
-        <SlipGuard
-          how={slip.how}
-          sentence={slip.sentence}
-          asRead={`${typed.trim()} ${unit}`}
-          onWrite={() => write([{ n: next, reading: typed.trim() }])}
-          onTypeAgain={() => {
-            setSlip(null);
-            setTyped("");
-          }}
-          otherUnit={
-            slip.otherUnit
-              ? {
-                  label: `It reads ${unitWord(slip.otherUnit)}: change torque wrench`,
-                  onPress: props.onChange,
-                }
-              : undefined
-          }
-        />
-      )}
-      {!shows && !slip && (
-        <Keypad
-          label={`Reading of bolt ${next}`}
-          value={typed}
-          onType={setTyped}
-          onEnter={tryTyped}
-          unit={unit}
-          unitHeard={unitHeard(wrench.unit)}
-          wrong={typed && !readNumber(typed) ? "Type a number, such as 92 or 92,5." : undefined}
-        />
-      )}
+      {entry && stub}
       <LiveLine words={said} />
     </div>,
   );

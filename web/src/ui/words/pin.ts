@@ -3,11 +3,10 @@
 export function pinTrouble(pin: string, role: string): string | undefined {
   const digits = /^\d+$/.test(pin);
   const least = role === "lead" ? 8 : 6;
-  if (pin.length === 0)
-    return `PIN: ${role === "lead" ? "eight digits or more, or a phrase" : "six digits or more"}.`;
-  if (digits && new Set(pin).size === 1) return "PIN: not all the same digit.";
+  if (pin.length === 0) return role === "lead" ? "eight digits or more, or a phrase" : "six digits or more";
+  if (digits && new Set(pin).size === 1) return "not all the same digit";
   if (digits && pin.length < least)
-    return `PIN: ${least === 8 ? "eight" : "six"} digits or more${least === 8 ? ", or a phrase" : ""}.`;
-  if (!digits && pin.length < 12) return "A phrase: twelve letters or more.";
+    return least === 8 ? "eight digits or more, or a phrase" : "six digits or more";
+  if (!digits && pin.length < 12) return "a phrase has twelve letters or more";
   return undefined;
 }

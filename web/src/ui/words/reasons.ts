@@ -15,6 +15,14 @@ export const REASONS: readonly { key: string; word: string }[] = [
   { key: "other", word: "Something else" },
 ];
 
+const OF_THE_PERSON = ["time", "tired", "cold"];
+
+/** For *I am stuck*: what the work lacks comes first, what the person lacks after it. */
+export const STUCK_REASONS = [
+  ...REASONS.filter(({ key }) => key !== "other" && !OF_THE_PERSON.includes(key)),
+  ...REASONS.filter(({ key }) => key === "other" || OF_THE_PERSON.includes(key)),
+];
+
 /** Said by the rules, never chosen. */
 const BY_RULE: Readonly<Record<string, string>> = {
   weighed: "Weighed, and it needs more than was given when it was called",

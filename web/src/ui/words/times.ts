@@ -10,6 +10,13 @@ export function moment(ms: number, now: number = Date.now()): string {
   return same ? clock.format(there) : `${day.format(there)}, ${clock.format(there)}`;
 }
 
+const ofDay = new Intl.DateTimeFormat(undefined, { hour: "2-digit", minute: "2-digit", timeZone: "UTC" });
+
+/** "09:10": minutes after midnight on the garage's clock, whatever zone this phone is in. */
+export function timeOfDay(minutes: number): string {
+  return ofDay.format(minutes * 60_000);
+}
+
 const dated = new Intl.DateTimeFormat(undefined, {
   day: "numeric",
   month: "short",
