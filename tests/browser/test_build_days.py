@@ -129,5 +129,6 @@ def test_find_a_time_call_it_one_cancels_replan(crew: WebCrew) -> None:
 
     blocks = [b for one in crew.view("ines", "/days")["days"] for p in one["persons"] for b in p["blocks"]]
     assert {b["from_ms"] for b in blocks if b["task"] == "T2"} == {lift["when_ms"]}
-    ines.page.get_by_text("Read it as a list").first.click()
+    build_days = ines.page.get_by_role("region", name="Build days")
+    build_days.get_by_text("Read it as a list").first.click()
     ines.sees(re.compile("lift T2"))

@@ -37,6 +37,7 @@ export function Coming(): JSX.Element | null {
                 .filter((one) => one.person === person)
                 .map((one) => ({
                   label: "can come",
+                  say: "can come",
                   from_min: one.from_min,
                   to_min: one.to_min,
                   state: "planned" as const,

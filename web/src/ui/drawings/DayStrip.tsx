@@ -10,6 +10,8 @@ export interface DayBlock {
   to_min: number;
   /** company: in the garage beside it, so that nobody is alone, and not at work. A thin bar without a name. */
   state: "planned" | "taken" | "done" | "company";
+  /** Instead of label and state, in the list: "can come". */
+  say?: string;
   /** It carries the finish: no minute of it may slip. Drawn with a bar beneath. */
   chain?: boolean;
 }
@@ -53,7 +55,7 @@ function dayFacts(person: DayPerson, lifts: readonly DayLift[]): string {
       word:
         b.state === "company"
           ? `in the garage beside ${b.label}`
-          : `${b.label} ${b.state}${b.chain === true ? ", carries the finish" : ""}`,
+          : (b.say ?? `${b.label} ${b.state}${b.chain === true ? ", carries the finish" : ""}`),
     })),
     ...lifts.filter((l) => l.persons.includes(person.key)).map((l) => ({ ...l, word: `lift ${l.label}` })),
   ].sort((a, b) => a.from_min - b.from_min);

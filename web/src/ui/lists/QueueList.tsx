@@ -5,7 +5,7 @@ import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, letGo, refusals } from "../../app/outbox";
 import { isIn } from "../../app/presence";
-import { actor, fullNameOf, nameOf, typingFor } from "../../app/session";
+import { actor, fullNameOf, iLead, nameOf, typingFor } from "../../app/session";
 import { useView } from "../../app/views";
 import { link } from "../../sync/link";
 import { AsOf } from "../AsOf";
@@ -125,6 +125,28 @@ function differentlyPlace(one: NonNullable<QueueView["differently"]>[number]): P
   };
 }
 
+/** What is said where there is nothing to start: what waits and whom to ask, or that there is no plan yet. */
+function Nothing({ view }: { view: ReturnType<typeof atHand> }): JSX.Element {
+  if (rows("task").size === 0) {
+    return iLead() ? (
+      <EmptyState sentence="Nothing is planned yet.">
+        <LinkButton label="Load a plan file" href="/settings" kind="act" />
+      </EmptyState>
+    ) : (
+      <EmptyState sentence="Nothing is planned yet. The lead loads a plan file under Build settings." />
+    );
+  }
+  const waiting = view.not_yet.length;
+  const most = view.holding_up[0] && `${waiting === 1 ? "" : ", most of them"} for ${view.holding_up[0]}`;
+  const waits = waiting > 0 ? ` ${some(waiting, "task waits", "tasks wait")}${most ?? ""}.` : "";
+  const ask = view.ask_person && view.ask_person !== actor.value ? ` Ask ${nameOf(view.ask_person)}.` : "";
+  return (
+    <EmptyState sentence={`Nothing is ready for you.${waits}${ask}`}>
+      <LinkButton label="Show what waits" href="/plan" />
+    </EmptyState>
+  );
+}
+
 function Matter({ view: told }: { view: QueueView }): JSX.Element {
   const view = atHand(told);
   const mine = rows("member").get(actor.value ?? "");
@@ -223,17 +245,7 @@ function Matter({ view: told }: { view: QueueView }): JSX.Element {
           ))}
         </Part>
       )}
-      {nothing && (
-        <EmptyState
-          sentence={
-            view.not_yet.length > 0
-              ? `Nothing is ready for you. ${view.not_yet.length === 1 ? "1 task waits" : `${view.not_yet.length} tasks wait`}${view.holding_up[0] ? `${view.not_yet.length === 1 ? "" : ", most of them"} for ${view.holding_up[0]}` : ""}.${view.ask_person && view.ask_person !== actor.value ? ` Ask ${nameOf(view.ask_person)}.` : ""}`
-              : "Nothing is planned yet. The lead loads a plan file under Build settings."
-          }
-        >
-          <LinkButton label="Show what waits" href="/plan" />
-        </EmptyState>
-      )}
+      {nothing && <Nothing view={view} />}
       <Folded title="Not yet" cards={view.not_yet} />
       <Folded title="Not for you" cards={view.not_for_you} />
     </div>

@@ -61,7 +61,12 @@ export default function Labels(): JSX.Element {
             { key: "tasks", word: "Tasks" },
           ]}
         />
-        <Button label="Print" wide onPress={() => print()} />
+        <Button
+          label="Print"
+          wide
+          blocked={labels.length === 0 ? "no labels" : undefined}
+          onPress={() => print()}
+        />
       </div>
       {labels.length === 0 ? (
         <EmptyState sentence="The plan has none. The plan file brings them." />
