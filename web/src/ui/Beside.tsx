@@ -52,12 +52,29 @@ export function Beside({ place }: { place: string }): JSX.Element {
   useLayoutEffect(() => {
     const column = document.getElementById("main");
     if (!column) return undefined;
-    column.scrollTop = scrolled;
+    const wanted = scrolled;
     const keep = () => {
       scrolled = column.scrollTop;
     };
-    column.addEventListener("scroll", keep);
-    return () => column.removeEventListener("scroll", keep);
+    let frames = 0;
+    let restored = false;
+    let next = 0;
+    // The list may be drawn a few frames later: until then there is nothing to scroll, and nothing to keep.
+    const restore = () => {
+      column.scrollTop = wanted;
+      frames += 1;
+      if (column.scrollTop < wanted - 1 && frames < 60) next = requestAnimationFrame(restore);
+      else {
+        restored = true;
+        column.addEventListener("scroll", keep);
+      }
+    };
+    restore();
+    return () => {
+      cancelAnimationFrame(next);
+      if (restored) keep(); // a press may come before the frame that tells of the last scroll
+      column.removeEventListener("scroll", keep);
+    };
   }, []);
   return (
     <>
