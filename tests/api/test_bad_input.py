@@ -70,6 +70,8 @@ CASES = {
     "a PIN without end": Bad("{home}/tasks/T1/sign-hold", {"seen": 1, "pin": "0" * 129, "body": {"step": "a"}}, "bad_input", 422, "pin"),
     "no invite": Bad("/api/join", {"code": "nonsense", "name": "Eve", "pin": "246810"}, "no_such_invite", 404),
     "no name": Bad("/api/join", {"code": "nonsense", "name": " ", "pin": "246810"}, "bad_input", 422, "name"),
+    "a name that nobody can read": Bad("/api/join", {"code": "nonsense", "name": "\u200b", "pin": "246810"}, "bad_input", 422, "name"),
+    "a name that reads backwards": Bad("/api/join", {"code": "nonsense", "name": "V\u202eera", "pin": "246810"}, "bad_input", 422, "name"),
     "a limit that is no number": Bad("/api/me/private", {"limit_kg": "a lot"}, "bad_input", 422, "limit_kg", "PUT"),
     "a guideline that nobody printed": Bad("/api/me/private", {"guideline_kg": 30}, "bad_input", 422, "guideline_kg", "PUT"),
     "a time zone that is none": Bad("/api/builds", {"build_name": "x", "time_zone": "Mars/Olympus"}, "bad_input", 422, "time_zone"),

@@ -114,10 +114,12 @@ def test_a_code_has_160_bits_and_stands_in_the_fragment(garage: Garage) -> None:
         ("lead", "24681012", True),
         ("lead", "blue van", True),
         ("helper", "abc", False),
+        ("helper", "111111", False),
+        ("lead", "kkkkkkkk", False),
     ],
 )
 def test_a_pin_is_long_enough(garage: Garage, role: str, pin: str, good: bool) -> None:
-    """R29: six digits or more; a lead eight, or a phrase."""
+    """R29: six digits or more, not all the same; a lead eight, or a phrase."""
     code = garage.phones["ines"].invite(role)["code"]
 
     answer = garage.phone().post("/api/join", {"code": code, "name": "Aled", "pin": pin})
@@ -135,6 +137,15 @@ def test_a_lost_phone_is_shut_out_at_once(garage: Garage) -> None:
 
     assert bram.get(f"{bram.home}/people", 403)["code"] == "shut_out"
     assert bram.get("/api/me")["person"] is None
+
+
+def test_who_is_on_no_crew_makes_no_build(garage: Garage) -> None:
+    """R29: taken off the crew, a phone has nothing more to make here."""
+    ines, kofi = garage.phones["ines"], garage.phones["kofi"]
+    ines.act(f"/members/{kofi.person}/leave")
+
+    assert kofi.post("/api/builds", {"build_name": "Mine"}, 403)["code"] == "not_a_member"
+    assert kofi.get("/api/me")["builds"] == []
 
 
 def test_nobody_shuts_out_a_device_of_another_name(garage: Garage) -> None:
@@ -243,6 +254,13 @@ def test_typed_for_somebody_else_says_so(garage: Garage) -> None:
 
     entry = bram.get(f"{bram.home}/record?from={acted['entries'][0]}")["entries"][0]
     assert (entry["by"], entry["typed_by"]) == (kofi.person, bram.person)
+
+
+def test_typing_for_nobody_names_who_is_not_there(garage: Garage) -> None:
+    """R32: it is not the one who types that is no member."""
+    said = garage.phones["bram"].act("/sign-in", 404, around={"for_person": "person-nobody"})
+
+    assert (said["code"], said["params"]) == ("unknown", {"what": "member", "id": "person-nobody"})
 
 
 def test_typing_for_a_lead_makes_nobody_a_lead(garage: Garage) -> None:

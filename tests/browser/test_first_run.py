@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+import uuid
 
 from playwright.sync_api import expect
 
 from support.crew_day_plan import PLAN
 from support.server import Running
-from support.web_crew import LEAD_PIN, PIN, NewPhone
+from support.web_crew import LEAD_PIN, PIN, NewPhone, WebCrew
 from support.web_phones import WebPhone
 
 
@@ -74,6 +75,27 @@ def test_a_build_is_made_an_invite_scanned_and_a_newcomer_is_in(
 
     late.open(address)
     late.sees("This invite is used up. Ask Ines for a new one.")
+
+
+def test_who_was_taken_off_the_crew_is_told_so(empty_site: Running, new_phone: NewPhone) -> None:
+    """R29: not asked to make a build of their own; what they did not hand over stays on their phone."""
+    crew = WebCrew(new_phone, empty_site.url, None, {"aled": {"role": "helper"}})
+    aled = crew.opened("aled")
+    crew.act("ines", f"/members/{crew.people['aled']}/leave")
+    aled.sees("You are not a member of this build.")
+    aled.open("/")
+    aled.sees("You are on no crew here now. Ask the lead for an invite, and scan it.")
+    aled.sees_not("Make a build")
+
+
+def test_what_was_typed_and_refused_can_be_read(empty_site: Running, new_phone: NewPhone) -> None:
+    """R4: a report of what is in no plan any more stands in the record with its figures and words."""
+    crew = WebCrew(new_phone, empty_site.url, PLAN, {"aled": {"role": "helper"}})
+    body = {"task": "gone", "reason": "other", "note_text": "the bracket is bent"}
+    command = {"id": str(uuid.uuid4()), "kind": "task.stuck", "body": body}
+    crew.phones["aled"].post(f"{crew.home}/sync", {"cursor": None, "commands": [command]})
+    ines = crew.opened("ines", "/record", "Record")
+    ines.sees("the bracket is bent")
 
 
 def test_a_plan_with_faults_loads_nothing_and_names_the_line(

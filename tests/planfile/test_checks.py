@@ -254,6 +254,10 @@ ONE_FAULT: list[tuple[Path, Any, str, str, str]] = [
     ((*WRENCH, "highest"), "999999999", "error", "torque_wrench_highest", "tool W1, torque_wrench, highest"),
     ((*WRENCH, "lowest"), "100", "error", "torque_wrench_highest", "tool W1, torque_wrench, highest"),
     ((*WRENCH, "lowest"), "-1", "error", "torque_wrench_highest", "tool W1, torque_wrench, highest"),
+    (("default_tolerance_percent",), "-1", "error", "default_tolerance", "default_tolerance_percent"),
+    (("default_tolerance_percent",), "100", "error", "default_tolerance", "default_tolerance_percent"),
+    ((*WRENCH, "step"), "999999999", "error", "torque_wrench_step", "tool W1, torque_wrench, step"),
+    ((*WRENCH, "step"), "0.000001", "error", "torque_wrench_step", "tool W1, torque_wrench, step"),
     ((*WRENCH, "step"), "0", "error", "torque_wrench_step", "tool W1, torque_wrench, step"),
     ((*WRENCH, "arm_mm"), "0", "error", "torque_wrench_arm_mm", "tool W1, torque_wrench, arm_mm"),
     (

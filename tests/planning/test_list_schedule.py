@@ -14,7 +14,19 @@ from yokemate.planning.difference import difference
 from yokemate.planning.figures import figures
 from yokemate.planning.jobs import jobs_of
 from yokemate.planning.listing import list_schedule
-from yokemate.planning.problem import After, Fixed, Need, Person, Problem, Schedule, Span, Stint, Task, Use
+from yokemate.planning.problem import (
+    After,
+    Fixed,
+    Gate,
+    Need,
+    Person,
+    Problem,
+    Schedule,
+    Span,
+    Stint,
+    Task,
+    Use,
+)
 
 SATURDAY, SUNDAY = Span(96, 204), Span(DAY + 96, DAY + 204)  # 8:00 to 17:00
 
@@ -252,3 +264,41 @@ def test_runs_and_counts_on_masks() -> None:
     assert starts_of(0b0111011, 2) == 0b0011001
     assert starts_of(0b0111011, 3) == 0b0001000
     assert at_least(2, [0b110, 0b011, 0b010]) == 0b010
+
+
+def test_who_stays_away_moves_nobody_elses_day() -> None:
+    """x was to do a at once, y does b, c, d one after the other; x comes on the second day only. One after the other, a would
+    take y's first hour, b the second, and so on: four moves. Where the rest stays, a alone moves, to when y is done.
+    """
+    days = (Span(0, 60), Span(DAY, DAY + 60))
+    tasks = tuple(Task(name, 10) for name in "abcd")
+    told = Schedule(
+        (
+            Stint("a", 0, 10, ("x",)),
+            Stint("b", 0, 10, ("y",)),
+            Stint("c", 10, 20, ("y",)),
+            Stint("d", 20, 30, ("y",)),
+        )
+    )
+    people = (Person("x", (days[1],)), Person("y", days))
+    problem = Problem(tasks, people, days, gates=(Gate("g", frozenset("abcd"), 60),), last=told)
+    schedule = list_schedule(problem)
+
+    assert check(problem, schedule) == []
+    assert {s.task: (s.start, s.team) for s in schedule.stints} == {
+        "a": (30, ("y",)), "b": (0, ("y",)), "c": (10, ("y",)), "d": (20, ("y",)),
+    }  # fmt: skip
+
+
+def test_what_waits_for_what_moved_moves_too() -> None:
+    """b follows a, which x can't do before the second day; c, which nothing holds, stays."""
+    days = (Span(0, 60), Span(DAY, DAY + 60))
+    tasks = (Task("a", 10, eligible=frozenset("x")), Task("b", 10, after=(After("a"),)), Task("c", 10))
+    told = Schedule((Stint("a", 0, 10, ("x",)), Stint("b", 10, 20, ("y",)), Stint("c", 20, 30, ("y",))))
+    people = (Person("x", (days[1],)), Person("y", days))
+    problem = Problem(tasks, people, days, last=told)
+    schedule = list_schedule(problem)
+
+    assert check(problem, schedule) == []
+    at = {s.task: s.start for s in schedule.stints}
+    assert at == {"a": DAY, "b": DAY + 10, "c": 20}

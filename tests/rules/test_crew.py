@@ -91,3 +91,13 @@ def test_the_emergency_card_is_written_once_for_all(new_world) -> None:
     card = world.get(Build, "build").emergency
     assert card is not None
     assert (card.address, card.first_aid, card.by) == ("c" * 64, None, "ines")
+
+
+def test_r30_a_guest_for_the_day_is_not_the_lead_a_build_keeps() -> None:
+    """Tomorrow they are gone, and nobody could invite, load a plan or make another lead."""
+    world = World(signed_in=False)
+    world.do("ines", "crew.invite", invite="invite-gus", role="lead", guest_for_the_day=True)
+    world.do("gus", "crew.join", invite="invite-gus")
+
+    world.refused("gus", "crew.leave", "last_lead", person="ines")
+    world.refused("ines", "crew.change_member", "last_lead", person="ines", role="helper")

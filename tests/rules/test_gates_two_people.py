@@ -116,6 +116,15 @@ def test_r25_a_proposal_lapses_when_what_it_names_changes() -> None:
     hall.refused("proposal_lapsed", "sofia", "two.second", proposal=proposal)
 
 
+def test_r25_another_list_of_the_day_is_another_question() -> None:
+    """Two people: a proposal lapses when what it names changes; the plan has one line more since the first looked."""
+    hall = Hall(gate())
+    proposal = hall.propose()
+    for state in (hall.state, hall.first):
+        state.rows["gate"]["crank"] = gate(on_the_day=["Gearbox out of gear", "Extinguisher at hand"])
+    hall.refused("proposal_lapsed", "sofia", "two.second", proposal=proposal)
+
+
 def test_r25_the_first_of_two_still_counts_when_the_second_agrees() -> None:
     """Who has left the crew, is lead no more or whose day as deputy is over is no first of two (R25, R30)."""
     hall = Hall(gate(), member("sofia", role="lead"))

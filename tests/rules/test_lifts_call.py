@@ -322,7 +322,14 @@ def test_r20_a_weighing_that_shows_it_tips_is_kept_and_the_lift_is_refused() -> 
 
 @pytest.mark.parametrize(
     ("field", "value"),
-    [("mass_kg", "0"), ("mass_kg", "-3"), ("mass_plus_minus_kg", "84"), ("cg_plus_minus_mm", "-1")],
+    [
+        ("mass_kg", "0"),
+        ("mass_kg", "-3"),
+        ("mass_kg", "0.05"),
+        ("mass_kg", "20001"),
+        ("mass_plus_minus_kg", "84"),
+        ("cg_plus_minus_mm", "-1"),
+    ],
 )
 def test_r32_a_load_that_cannot_be_is_refused_by_field(field: str, value: str) -> None:
     yard = Yard()

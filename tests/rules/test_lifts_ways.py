@@ -21,6 +21,7 @@ from yokemate.rules.lift_let_go import let_go_words
 from yokemate.rules.lift_shares import work_out_shares
 from yokemate.rules.lift_verdict import judge_lift
 from yokemate.rules.lift_ways import Way, fewest_words, lightest_words, ways
+from yokemate.rules.refusals import REFUSALS
 from yokemate.rules.rows import Lift
 
 NewWorld = Callable[..., World]
@@ -219,6 +220,16 @@ def test_a_machine_that_would_bear_more_than_its_marking_when_somebody_lets_go()
     others = "Whoever lets go at “side”: “front” bears 25.0 kg for that moment."
     assert said("25")[1] == others
     assert said("24")[1] == f"{others} “hook” bears 25.0 kg, and is marked for 24 kg."
+
+
+def test_nine_supports_are_told_of_as_that() -> None:
+    """R20: shares are worked out for eight at most; a ninth is not said to stand where another does alone."""
+    supports = [
+        {"id": f"p{n}", "say": f"place {n}", "kind": "lifter", "x_mm": str(n * 100), "y_mm": "0"}
+        for n in range(9)
+    ]
+    assert work_out_shares(w.lift(supports=supports))[1] == "supports_unclear"
+    assert "more than eight" in REFUSALS["supports_unclear"].says
 
 
 def test_what_the_figures_leave_out_stands_on_the_lift(new_world: NewWorld) -> None:

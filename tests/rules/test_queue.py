@@ -9,6 +9,7 @@ import pytest
 from rules import world as w
 from yokemate.rules.presence import DAY_IN_MS
 from yokemate.rules.queue import weights
+from yokemate.rules.rows import Task
 from yokemate.rules.views.plan import PlanView
 from yokemate.rules.views.queue import QueueView
 
@@ -140,3 +141,23 @@ def test_what_is_said_of_who_is_here_ends_when_the_next_sign_in_does(new_world, 
     assert world.view("ines", "queue").start_now is not None
     world.now_ms = came + DAY_IN_MS
     assert world.view("ines", "queue").start_now is None
+
+
+def test_r7_wanting_help_shows_at_once_in_the_others_queues(new_world):
+    """R7: with the next look of everybody else, first of all; who is on it may take it back, and enough who come end it."""
+    world = new_world(w.plan(w.task("T1", better_people=2), w.task("T2")))
+    world.do("bram", "task.take", task="T1")
+    world.refused("priya", "task.want_help", "not_on_it", task="T1")
+    world.do("bram", "task.want_help", task="T1")
+    assert wanted(world, "priya") == [("T1", "help_wanted")]
+    assert wanted(world, "bram") == []
+    world.do("bram", "task.want_help", task="T1", wanted=False)
+    assert ("T1", "help_wanted") not in wanted(world, "priya")
+    world.do("bram", "task.want_help", task="T1")
+    world.do("priya", "task.join", task="T1")
+    assert not world.get(Task, "T1").help_wanted
+    assert wanted(world, "aled") == []
+
+
+def wanted(world, person):
+    return [(card.task, card.reason.code) for card in world.view(person, "queue").help_wanted]

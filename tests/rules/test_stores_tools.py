@@ -117,6 +117,18 @@ def test_r32_a_house_check_that_cannot_be(typed, field) -> None:
     assert shop.refused("bad_input", "bram", "wrench.house_check", **fields)["field"] == field
 
 
+def test_r11_a_house_check_holds_a_month_whoever_worked_it_out() -> None:
+    """R11: one point is no calibration: it holds thirty days at most, also where somebody only says how it came out."""
+    shop = Shop()
+    said = {"wrench": "W1", "good": True, "checked_ms": NOON}
+    refused = shop.refused(
+        "bad_input", "bram", "wrench.check", kind="house_check", until_ms=NOON + 31 * DAY, **said
+    )
+    assert refused["field"] == "until_ms"
+    shop.do("bram", "wrench.check", kind="house_check", until_ms=NOON + 30 * DAY, **said)
+    shop.do("bram", "wrench.check", kind="certificate", until_ms=NOON + 300 * DAY, **said)
+
+
 def test_r11_a_house_check_that_fails_lists_what_it_tightened() -> None:
     """R11: as with any failed check, a snag on each group made since the one before."""
     shop = Shop()
@@ -150,7 +162,7 @@ def test_r11_a_house_check_is_named_as_such_and_holds() -> None:
         {"checked_ms": NOON + DAY, "until_ms": NOON + 2 * DAY},
     ):
         shop.refused("bad_input", "bram", "wrench.check", **fields, **wrong)
-    shop.do("bram", "wrench.check", **fields, checked_ms=NOON, until_ms=NOON + 150 * DAY)
+    shop.do("bram", "wrench.check", **fields, checked_ms=NOON, until_ms=NOON + 20 * DAY)
     assert shop.state.get(TorqueWrench, "W9").checks[0].kind == "house_check"
     assert shop.read(1, wrench="W9")[0].counts
 

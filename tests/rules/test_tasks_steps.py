@@ -235,6 +235,19 @@ def test_a_tighten_step_left_out_asks_nothing_of_a_group_that_nobody_checks(new_
     assert world.get(Task, "T1").state == "closed"
 
 
+@pytest.mark.parametrize(
+    ("about", "critical"),
+    [({"group": "G1"}, True), ({"step": "t"}, True), ({"step": "s2"}, False), ({}, True)],
+)
+def test_a_deviation_is_critical_by_what_it_is_about(new_world, about, critical):
+    """R9: the group, the step that tightens it, or the whole of its task; another step of that task is not."""
+    steps = (Step(id="t", say="Tighten", kind="tighten", group="G1"), Step(id="s2", say="Clip it"))
+    world = new_world(w.plan(w.task("T1", *steps), specs=[w.spec()], groups=[w.group(critical=True)]))
+    words = {"manual_says_text": "a", "we_did_text": "b", "why_text": "c"}
+    world.do("priya", "deviation.propose", task="T1", **about, **words)
+    assert [one.critical for one in world.all(Deviation)] == [critical]
+
+
 def test_on_critical_work_two_accept_with_the_makers_answer(new_world):
     """R9: critical: two people, and the maker's or an engineer's answer."""
     tighten = Step(id="t", say="Tighten", kind="tighten", group="G1")

@@ -395,3 +395,25 @@ def test_a_step_with_a_group_of_its_own_is_not_ticked_before_it_is_run_in(new_wo
     world.do("bram", "torque.run_in", group="G1", task="T1", bolts=[1, 2, 3, 4], how="run_in")
     world.do("bram", "task.tick", task="T1", steps=["r"])
     assert [e.kind for e in world.state.rows["loose_end"].values()] == ["run_in"]  # R23
+
+
+def test_a_lag_that_the_task_itself_has_is_waited_out_too(new_world):
+    """R5: lags are over, whichever of the two the plan gives them to."""
+    world = new_world(
+        w.plan(w.task("T1", lag_after=Lag(hours="2", why="paint dries")), w.task("T2", after=["T1"]))
+    )
+    finish(world, "bram", "T1")
+    assert world.refused("bram", "task.take", "waits", task="T2").params["waits_for"] == "paint dries"
+    world.later(hours=2)
+    world.do("bram", "task.take", task="T2")
+
+
+def test_no_release_goes_round_a_missing_single_use_part(new_world):
+    """R5: a release is out of order, and no part; *I have got it* is the way on."""
+    nut = {"id": "nut", "name": "Lock nut", "source": "new", "count": 0, "single_use": True}
+    tasks = [w.task("T1"), w.task("T2", after=["T1"], uses=[{"part": "nut", "count": 1}])]
+    world = new_world(w.plan(*tasks, parts=[nut]))
+    world.do("ines", "plan.release_task", task="T2", reason_text="x")
+    world.refused("bram", "task.take", "waits", task="T2")
+    world.do("bram", "task.have_part", task="T2", part="nut", have=True)
+    world.do("bram", "task.take", task="T2")

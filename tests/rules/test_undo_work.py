@@ -12,6 +12,7 @@ from yokemate.rules.frame import Row
 from yokemate.rules.rows import Build, Countersign, Gate, LooseEnd, Note, Task
 from yokemate.rules.rows.crew import Pair
 from yokemate.rules.rows.tasks import Tick
+from yokemate.rules.standing import wants_to_open
 from yokemate.rules.undo_list import UndoList
 
 SIGNED: dict[str, Any] = {
@@ -60,6 +61,11 @@ class Shed(Shop):
     def task(self, id: str) -> Task:
         return self.state.get(Task, id)
 
+    def held(self) -> list[str]:
+        """What the crank gate wants for its being built on undone work."""
+        wants = wants_to_open(self.state, self.state.get(Gate, "crank"), self.now_ms)
+        return [want.key for want in wants if want.kind == "built_on_undone"]
+
 
 def signatures(back: UndoList) -> set[tuple[str, str, str]]:
     return {(sign.what, sign.by, sign.about) for sign in back.signatures}
@@ -98,6 +104,19 @@ def test_r26_what_was_shown_happens(about: dict[str, str]) -> None:
     marks = {id: shed.task(id).built_on_undone for id in ("T5", "T6", "T7", "T8")}
     assert marks == {"T5": [], "T6": ["T1"], "T7": ["T1"], "T8": []}
     assert [shed.task(id).state for id in ("T5", "T6", "T7")] == ["open", "taken", "closed"]
+
+
+def test_r26_the_lead_clears_the_mark_with_a_reason_and_the_gate_is_held_no_more() -> None:
+    """R26: nobody else clears it, and only what is marked; until then the gate wants it looked at."""
+    shed = Shed()
+    shed.undo(task="T1")
+    assert shed.held() == ["built_on_undone:T6", "built_on_undone:T7"]
+    shed.refused("role", "aled", "plan.clear_mark", task="T7", reason_text="p-9")
+    shed.refused("nothing_to_clear", "ines", "plan.clear_mark", task="T5", reason_text="p-9")
+    shed.do("ines", "plan.clear_mark", task="T7", reason_text="p-9")
+    assert shed.held() == ["built_on_undone:T6"]
+    assert (shed.entries[-1].kind, shed.entries[-1].data["reason"]) == ("task.mark_cleared", "p-9")
+    assert shed.task("T7").state == "closed"
 
 
 def test_r26_another_list_than_the_one_shown_is_refused() -> None:

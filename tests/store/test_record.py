@@ -72,6 +72,31 @@ def test_a_forged_record_is_found_out(busy: Service, forgery: str, says: str) ->
     assert any(one.startswith(says) for one in found.problems)
 
 
+@pytest.mark.parametrize(
+    ("find", "put", "says"),
+    [
+        ('"number":7', '"number":70', "says another build, number or digest before"),
+        ('"prev":"', '"prev":"0', "says another build, number or digest before"),
+        (f'"build":"{BUILD}"', '"build":"another"', "says another build, number or digest before"),
+        ('"version":1', '"version": 1', "is not in canonical form"),
+        ('"version":1', '"version":', "can't be read"),
+    ],
+)
+def test_an_entry_forged_with_its_digest_is_found_out(busy: Service, find: str, put: str, says: str) -> None:
+    """R1: the last entry changed, its digest and the head's made anew: what it says of itself is held against where it stands."""
+    with busy.database.read() as connection:
+        last = list(ledger.entries(connection, BUILD))[-1]
+    forged = last.text.replace(find, put)
+    digest = hashlib.sha256(forged.encode()).hexdigest()
+    quoted = forged.replace("'", "''").replace(":", r"\:")
+    forge(busy, f"UPDATE ledger SET text = '{quoted}', digest = '{digest}' WHERE number = 7")
+    with busy.database.write() as connection:
+        connection.execute(text(f"UPDATE builds SET digest = '{digest}'"))
+
+    assert forged != last.text
+    assert any(one.startswith("Entry 7 ") and says in one for one in verified(busy).problems)
+
+
 def test_changed_words_are_found_out(busy: Service) -> None:
     """R1: the words a digest stands for can't be swapped for others."""
     with busy.database.write() as connection:

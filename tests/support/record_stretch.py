@@ -270,7 +270,7 @@ def main() -> None:
         "W4",
         "W5",
     ):  # in the demo every certificate of the plan may have run out long ago
-        world.do("bram", "wrench.check", wrench=wrench, kind="house_check", good=True, checked_ms=world.now_ms,
+        world.do("bram", "wrench.check", wrench=wrench, kind="certificate", good=True, checked_ms=world.now_ms,
                  until_ms=world.now_ms + 300 * DAY_MS)  # fmt: skip
         world.steps[-1] |= {"checked_ms": "!in 0", "until_ms": "!in 432000"}
     world.do(

@@ -17,6 +17,13 @@ _TURNS_IT = ("torque_wrench_again", "first_movement")
 
 
 def group_findings(plan: Plan, told: Told) -> None:
+    if not 0 < Fraction(plan.default_tolerance_percent) < 100:
+        told.error(
+            "default_tolerance",
+            ("default_tolerance_percent",),
+            "a tolerance is more than nothing and less than the torque.",
+            "Write percent of the torque, as 5.",
+        )
     for n, spec in enumerate(plan.specs):
         _spec(spec, ("specs", n), told)
     kinds = {spec.id: spec.target.kind for spec in plan.specs}

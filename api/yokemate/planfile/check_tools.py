@@ -12,6 +12,7 @@ from yokemate.planfile.model import Plan, TorqueWrenchPlan
 from yokemate.planfile.told import Told
 
 LONGEST_MONTHS = 120
+SMALLEST_STEP, LARGEST_STEP = Fraction(1, 1000), 1000  # as far as the nearest mark is worked out
 
 
 @dataclass(frozen=True)
@@ -40,8 +41,8 @@ def wrench_faults(wrench: TorqueWrenchPlan) -> Iterator[WrenchFault]:
         )
     elif Fraction(wrench.highest) > MOST_TORQUE:
         yield WrenchFault("highest", f"no scale goes to {wrench.highest}.", "Look for a nought too many.")
-    if Fraction(wrench.step) <= 0:
-        yield WrenchFault("step", "marks are some way apart.", "Give the way from one mark to the next.")
+    if not SMALLEST_STEP <= Fraction(wrench.step) <= LARGEST_STEP:
+        yield WrenchFault("step", "marks are 0.001 to 1000 apart.", "Give the way from one mark to the next.")
     if wrench.arm_mm is not None and Fraction(wrench.arm_mm) <= 0:
         yield WrenchFault(
             "arm_mm",

@@ -15,6 +15,7 @@ from yokemate.planning.figures import figures, rank
 from yokemate.planning.jobs import Job, ends_of, jobs_of, last_places, place_of_fixed, stints_of
 from yokemate.planning.problem import Problem, Schedule
 
+_TURNS = 4  # so often each job may be moved again, where what it waits for moved
 _LATER = 6  # how many later times are tried so that a countersign can follow soon
 
 
@@ -32,6 +33,10 @@ def list_schedule(
     jobs = jobs_of(problem)
     best = _one_pass(problem, jobs, None)
     best_rank = rank(problem, figures(problem, best))
+    for exact in (True, False) if problem.last is not None and _worth_more(best_rank) else ():
+        staying = _staying(problem, jobs, exact)
+        if staying is not None and (found_rank := rank(problem, figures(problem, staying))) < best_rank:
+            best, best_rank = staying, found_rank
     spread = max(1, sum(job.length for job in jobs) // 20)
     if problem.last is None:
         spread = max(1, spread // 2)
@@ -142,6 +147,57 @@ def _one_pass(problem: Problem, jobs: list[Job], order: list[float] | None) -> S
             waits[follower] -= 1
             if not waits[follower]:
                 heapq.heappush(heap, key(follower))
+    return _read(problem, jobs, board, lost)
+
+
+def _staying(problem: Problem, jobs: list[Job], exact: bool) -> Schedule | None:
+    """Whatever can stay where and with whom it was told stays, before anything else is given a place; then what can't is put into what
+    is left free, and only what must wait for that moves too. None: it came to no end. exact: with another team it does not stay.
+
+    One after the other, as `_one_pass` has it, whoever lost a place takes the next one's, who takes the next one's.
+    """
+    assert problem.last is not None
+    board = Board(problem, jobs)
+    kept = last_places(jobs, problem.last)
+    for job in jobs:
+        if job.fixed is not None:
+            board.put_fixed(job)
+    todo: set[int] = set()
+    for job in sorted(jobs, key=lambda job: (kept.get(job.number, (0,))[0], job.number)):
+        if job.fixed is None:
+            place = board.find_as_told(job, kept[job.number]) if job.number in kept else None
+            others = place is not None and {problem.people[p].id for p in place[2]} != set(
+                kept[job.number][1]
+            )
+            if place is None or (exact and others):
+                todo.add(job.number)
+            else:
+                board.put(job, place)
+    lost: set[int] = set()
+    for _ in range(_TURNS * len(jobs)):
+        if not todo:
+            return _read(problem, jobs, board, lost)
+        ready = [n for n in todo if not any(before in todo for before, _ in jobs[n].before)]
+        job = jobs[min(ready, key=lambda n: (kept[n][0] if n in kept else jobs[n].due, n))]
+        todo.discard(job.number)
+        gone = any(before in lost for before, _ in job.before)
+        place = board.find_as_told(job, kept[job.number]) if job.number in kept and not gone else None
+        if place is None and not gone:
+            place = _find_with_checks(board, job)
+        if place is None:
+            lost.add(job.number)
+        else:
+            board.put(job, place)
+        for number, lag in job.followers:
+            follower = jobs[number]
+            there = board.placed.get(number) if follower.fixed is None else None
+            if there is not None and (place is None or there[0] < place[1] + lag):
+                board.undo(follower)
+                todo.add(number)
+    return None
+
+
+def _read(problem: Problem, jobs: list[Job], board: Board, lost: set[int]) -> Schedule:
     names = [person.id for person in problem.people]
     gone = {jobs[n].task.id for n in lost}
     places = {

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from typing import Annotated, Literal
+from unicodedata import bidirectional
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstraints
 
@@ -14,11 +15,29 @@ from yokemate.rules.refusals import Refused
 PIN_DIGITS = 6
 LEAD_PIN_DIGITS = 8
 PHRASE = 8  # letters of a phrase
+_TURNS = (
+    "LRE",
+    "RLE",
+    "LRO",
+    "RLO",
+    "PDF",
+    "LRI",
+    "RLI",
+    "FSI",
+    "PDI",
+)  # Unicode Annex 9: explicit directions
 
 
 def _readable(value: str) -> str:
     if any(c < " " or "\ud800" <= c <= "\udfff" for c in value):
         raise ValueError("holds a character that is no text")
+    return value
+
+
+def _a_name(value: str) -> str:
+    """What can be read aloud: letters or digits in it, and nothing that turns the reading round."""
+    if any(bidirectional(c) in _TURNS for c in value) or not any(c.isalnum() for c in value):
+        raise ValueError("can't be read; type letters")
     return value
 
 
@@ -32,12 +51,14 @@ Name = Annotated[
     str,
     StringConstraints(strip_whitespace=True, min_length=1, max_length=60),
     AfterValidator(_readable),
+    AfterValidator(_a_name),
     Field(examples=["Ines Okafor-Lind"]),
 ]
 BuildName = Annotated[
     str,
     StringConstraints(strip_whitespace=True, min_length=1, max_length=60),
     AfterValidator(_readable),
+    AfterValidator(_a_name),
     Field(examples=["Quillback Two"]),
 ]
 TimeZone = Annotated[
@@ -62,7 +83,9 @@ class Taken(BaseModel):
 
 
 def good_pin(pin: str, role: Role) -> None:
-    """Six digits or more; a lead eight, or a phrase (R29)."""
+    """Six digits or more, not all the same; a lead eight, or a phrase (R29)."""
+    if len(set(pin)) == 1:
+        raise Refused("pin_too_short")
     phrase = len(pin) >= PHRASE and re.search(r"[^\d]", pin) is not None
     digits = LEAD_PIN_DIGITS if role == "lead" else PIN_DIGITS
     if not phrase and not (pin.isdigit() and len(pin) >= digits):

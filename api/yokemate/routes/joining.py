@@ -27,7 +27,7 @@ from yokemate.routes.fields import (
     good_pin,
 )
 from yokemate.routes.invites import CodeMade, code_made
-from yokemate.routes.me import refuse_pin, roles_of
+from yokemate.routes.me import builds_of, refuse_pin, roles_of
 from yokemate.routes.plan import load_plan, read_plan
 from yokemate.routes.problems import outcome_answer
 from yokemate.routes.refused import ALWAYS, listed, refusals_of
@@ -151,12 +151,14 @@ def first_run(request: Request, response: Response, new: FirstRun) -> Made:
 @router.post(
     "/builds",
     operation_id="make_build",
-    responses=listed(*ALWAYS, "not_on_tablet", "plan_faulty", "bad_input"),
+    responses=listed(*ALWAYS, "not_on_tablet", "not_a_member", "plan_faulty", "bad_input"),
 )
 def make_build(request: Request, new: NewBuild) -> Made:
     """Make another build, as its lead."""
     mine = own_phone(request)
     at = service(request)
+    if not builds_of(at, mine.person):
+        raise Refused("not_a_member")
     build = _make(at, Actor(mine.person, mine.id, at.settings.open_network), new, lambda connection: None)
     return Made(build=build, person=mine.person)
 

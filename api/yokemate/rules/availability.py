@@ -57,8 +57,8 @@ def touches(state: State, before: Task, after: After) -> bool:
 
 def shut_gates(state: State, task: Task) -> list[Gate]:
     """The gates that guard this task and are not open (R25): two people open one; no release goes round it."""
-    gates = sorted(state.all(Gate), key=lambda g: g.order)
-    return [gate for gate in gates if task.id in gate.plan.guards and gate.state != "open"]
+    shut = [gate for gate in state.all(Gate) if gate.state != "open" and task.id in gate.plan.guards]
+    return sorted(shut, key=lambda gate: gate.order)
 
 
 def comes_before(state: State, task: Task) -> list[Wait]:

@@ -41,9 +41,10 @@ def may(draft: Deciding, spec: CommandSpec) -> None:
     if spec.kind in _BEFORE_MEMBERSHIP:
         return
     ctx = draft.ctx
-    _role_allows(draft, spec, ctx.who)
     if ctx.typed_by is not None:
         _role_allows(draft, spec, ctx.typed_by)  # typing for a lead makes nobody a lead
+        draft.get(Member, ctx.who)
+    _role_allows(draft, spec, ctx.who)
     if spec.needs_seen and ctx.seen is None:
         raise Refused("seen_needed")
     for_another = ctx.typed_by is not None and spec.act == "ask" and (spec.sent == "now" or spec.needs_seen)

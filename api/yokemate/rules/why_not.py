@@ -88,6 +88,8 @@ WHY_NOT: dict[str, WhyNot] = {
     "outside_angle": WhyNot("R12", "{value}° is not {low} to {high}.", "Ask the lead what to do with it."),
     "outside_gap": WhyNot("R12", "{value} mm is not {low} to {high}.", "Put it right, measure again."),
     "superseded": WhyNot("R17", "It was read again after this.", "Nothing: the later reading stands."),
+    "typed_wrong": WhyNot("R17", "It was typed wrong.", "Nothing: the figure that stands for it counts."),
+    "undone": WhyNot("R15", "It was undone after this.", "Tighten and read again.", _ANEW),
     "moved": WhyNot("R14", "It moved when it was checked.", "Tighten and read again.", _ANEW),
     "sent_back": WhyNot("R13", "The second person sent it back.", "Tighten and read again.", _ANEW),
     "target_changed": WhyNot(

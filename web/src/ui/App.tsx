@@ -69,6 +69,18 @@ function Stranger(): JSX.Element {
   );
 }
 
+/** Whoever was taken off the crew, or whose day as a guest is over. */
+function OnNoCrew(): JSX.Element {
+  return (
+    <main class="one-question stack" id="main">
+      <h1>Yokemate</h1>
+      <EmptyState sentence="You are on no crew here now. Ask the lead for an invite, and scan it." />
+      <StaysHere />
+      <Button label="Look again" size={64} wide onPress={() => location.assign("/")} />
+    </main>
+  );
+}
+
 /** Nothing of a build is shown before it is known who is at the phone. */
 export function App(): JSX.Element {
   const [path] = useLocation();
@@ -95,7 +107,7 @@ export function App(): JSX.Element {
   if (!me.value?.person && me.value?.device_shared) return <Tablet />;
   if (!me.value?.person && me.value?.mode === "demo") return <DemoPick />;
   if (!me.value?.person) return <Stranger />;
-  if (!build.value) return <FirstRun />;
+  if (!build.value) return <OnNoCrew />;
   return (
     <Switch>
       <Route path="/">

@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { expect, it } from "vitest";
-import { commandWords } from "../../src/ui/words/commands";
+import { commandWords, typedFigures, typedTexts, typedWords } from "../../src/ui/words/commands";
 import type { Envelope } from "../../src/wire/core";
 
 type Said = Pick<Envelope, "kind" | "body">;
@@ -25,4 +25,14 @@ it("says what the button said", () => {
   expect(words("wrench.retire", { wrench: "W9" })).toBe("Out of use W9");
   expect(words("wrench.retire", { wrench: "W9", back: true })).toBe("Back into use W9");
   expect(words("tool.borrow", { tool: "stands" })).toBe("I take it: stands");
+});
+
+it("says what was typed; in the record the words stand apart from the figures, by the id of their payload", () => {
+  const said = {
+    kind: "torque.read",
+    body: { group: "G1", set_value: "44", bolts: [{ n: 1 }, { n: 2, reading: "43.5" }], note_text: "dirty" },
+  };
+  expect(typedWords(said)).toBe("Bolt 1: clicked at 44. Bolt 2: 43.5. “dirty”");
+  expect(typedFigures(said)).toBe("Bolt 1: clicked at 44. Bolt 2: 43.5.");
+  expect(typedTexts(said)).toEqual(["dirty"]);
 });

@@ -49,6 +49,7 @@ it("a measure outside that is said here to be done differently lets the work go 
   expect(states(outside)).toEqual(["current", "to_do"]);
   differently();
   expect(states(outside)).toEqual(["done", "current"]);
+  expect(stepsOf(outside)[0]?.value).toBe("1.2");
 });
 
 it("a step left out on this phone is crossed out before the service has heard of it", () => {

@@ -249,6 +249,7 @@ def _no_minor_in_charge(minor: bool, role: str, may_countersign: bool) -> None:
 
 
 def _keep_a_lead(d: Deciding, member: Member) -> None:
-    others = [m for m in d.all(Member) if m.role == "lead" and not m.left and m.id != member.id]
+    lasting = [m for m in d.all(Member) if m.role == "lead" and not m.left and m.guest_until_ms is None]
+    others = [m for m in lasting if m.id != member.id]  # a guest is gone tomorrow
     if member.role == "lead" and not member.left and not others:
         raise Refused("last_lead")

@@ -69,6 +69,12 @@ def weigh(d: Deciding, cmd: WeighLoad) -> None:
     }
     weighed = lift.plan.model_copy(update=figures)
     shares, unfit, version = work_out_shares(weighed)
+    if unfit == "mass_unknown":
+        raise _bad(
+            "mass_kg",
+            "No such load is reckoned with.",
+            "Type kilograms: 0.1 to 20000, and at most 2000 either way.",
+        )
     d.tell(
         "lift.weighed",
         lift=lift.id,

@@ -73,6 +73,11 @@ def check(d: Deciding, cmd: CheckTorqueWrench) -> None:
             "bad_input", field="until_ms", problem=f"it is checked every {months} months.",
             remedy="Take a day within that.",
         )  # fmt: skip
+    if cmd.good and cmd.kind == "house_check" and cmd.until_ms > cmd.checked_ms + HOUSE_CHECK_MS:
+        raise Refused(
+            "bad_input", field="until_ms", problem="a house check holds for a month at most.",
+            remedy="Take a day within that, or record a certificate.",
+        )  # fmt: skip
     made = WrenchCheck(
         kind=cmd.kind,
         at_ms=cmd.checked_ms,

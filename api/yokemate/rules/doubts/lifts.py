@@ -25,7 +25,10 @@ BY = (
 )
 _UNFIT = {
     "tips": ("it tips: its centre of gravity is not surely inside the supports.", "Move a support, or weigh it more closely."),
-    "supports_unclear": ("two of its supports are at one place.", "Give each its own x and y."),
+    "supports_unclear": (
+        "two of its supports are at one place, or there are more than eight.",
+        "Give each its own x and y, and bear it on eight at most.",
+    ),
 }  # fmt: skip
 
 

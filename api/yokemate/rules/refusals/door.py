@@ -24,7 +24,7 @@ LIST: dict[str, Refusal] = {
     "invite_over": Refusal(410, "R29", "This invite ended at {until_ms}.", "Ask {ask_person} for a new one."),
     "shown_once": Refusal(409, "R29", "The code of an invite is shown once.", "Make a new invite."),
     "pin_not_set": Refusal(403, "R29", "You have no PIN yet.", "Set one under Mine, on your own phone."),
-    "pin_too_short": Refusal(422, "R29", "The PIN is too short.", "Six digits or more; a lead: eight, or a phrase."),
+    "pin_too_short": Refusal(422, "R29", "The PIN is too easy to guess.", "Six digits or more, not all the same; a lead: eight, or a phrase."),
     "not_on_tablet": Refusal(403, "R21", "Private things are not shown on the garage tablet.", "Look on your own phone."),
     "not_a_tablet": Refusal(409, "R29", "This device is not the garage tablet.", "Share it first, under This phone."),
     "demo_only": Refusal(403, "R29", "This is for the demo only.", "Ask the lead for an invite."),

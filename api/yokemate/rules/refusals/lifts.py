@@ -60,7 +60,10 @@ LIST: dict[str, Refusal] = {
         "Look at it again and answer anew.",
     ),
     "supports_unclear": Refusal(
-        409, "R20", "{lift}: two of its supports are at one place.", "Put it right in the plan."
+        409,
+        "R20",
+        "{lift}: two of its supports are at one place, or there are more than eight.",
+        "Put it right in the plan.",
     ),
     "lift_outdated": Refusal(
         409,

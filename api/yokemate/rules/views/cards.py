@@ -23,6 +23,7 @@ SIGNAL = {
     "hands_in": "warning", "wheels_off": "warning", "eye": "warning", "pinch_crush": "caution", "solder": "caution",
     "cut_edge": "caution", "solvent": "caution", "noise": "caution",
 }  # fmt: skip
+_GRAVITY = {"danger": 0, "warning": 1, "caution": 2}
 _SAYS = {
     "lift_waits": "The lift of {title} at {when_ms} waits for it.",
     "planned_lift_waits": "The lift of {title}, planned for {when_ms}, waits for it.",
@@ -121,8 +122,8 @@ def say_refused(refused: Refused) -> Say:
 def say_wait(state: State, task: Task, wait: Wait) -> Wanted:
     unless = sign_off_lifts(state, task, wait) if task.state == "open" else None
     lifted_by = None if unless is None else LiftedBy(task=wait.about, unless=list(unless))
-    said = say(wait.kind, about=wait.about, **wait.params)
-    return Wanted(code=said.code, says=said.says, params=said.params, lifted_by=lifted_by)
+    params = {"about": wait.about, **wait.params}
+    return Wanted(code=wait.kind, says=_SAYS[wait.kind], params=params, lifted_by=lifted_by)
 
 
 def card(
@@ -172,9 +173,8 @@ def _word(task: Task, ready: bool) -> CardState:
 
 def _flags(state: State, task: Task, found: Availability | None) -> list[CardFlag]:
     plan = task.plan
-    order = ("danger", "warning", "caution")
-    hazards = sorted((h for h in plan.hazards if h in SIGNAL), key=lambda h: order.index(SIGNAL[h]))
-    flags = [CardFlag(kind=SIGNAL[h], about=h) for h in hazards[:1]]
+    worst = min((h for h in plan.hazards if h in SIGNAL), key=lambda h: _GRAVITY[SIGNAL[h]], default=None)
+    flags = [CardFlag(kind=SIGNAL[worst], about=worst)] if worst is not None else []
     lift = state.find(Lift, plan.lift) if plan.lift else None
     if lift is None and max(plan.must_people, plan.better_people) > 1:
         flags.append(CardFlag(kind="hands", count=max(plan.must_people, plan.better_people)))

@@ -17,6 +17,7 @@ interface Look {
   role: string;
   mode: string;
   device_only: boolean;
+  sets_pin: boolean;
 }
 
 export default function Join(): JSX.Element {
@@ -58,6 +59,30 @@ export default function Join(): JSX.Element {
     if (joined === null) return;
     await start();
     go("/", { replace: true }); // the code in the address is used up
+  }
+
+  if (look.sets_pin) {
+    // Whether they lead is the service's to judge: it says how long a PIN must be.
+    return (
+      <OneQuestion
+        title={`A new PIN for ${look.by}`}
+        said={`For ${look.build}. It takes the place of the old one. Nobody can read it back.`}
+        next="Set it"
+        busy={post.busy}
+        problem={post.problem}
+        blocked={pinTrouble(pin, "") ?? (pin === again ? undefined : "type it twice, the same")}
+        onNext={() => void join(false)}
+      >
+        <TextField label="New PIN" kind="password" value={pin} onType={setPin} autocomplete="new-password" />
+        <TextField
+          label="The same again"
+          kind="password"
+          value={again}
+          onType={setAgain}
+          autocomplete="new-password"
+        />
+      </OneQuestion>
+    );
   }
 
   if (look.device_only) {

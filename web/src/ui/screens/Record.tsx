@@ -6,6 +6,7 @@ import { head, rows } from "../../app/mirror";
 import { build, fullNameOf } from "../../app/session";
 import { Button, EmptyState, NoticeLine, RefusalPanel } from "../parts";
 import { Screen } from "../Screen";
+import { TypedKept } from "../TypedKept";
 import { usePost } from "../usePost";
 import { moment } from "../words/times";
 
@@ -57,7 +58,10 @@ export default function Record(): JSX.Element {
   return (
     <Screen title="Record" place="record">
       <div class="stack">
-        <p>{last} entries. Each holds the digest of the one before; nothing is changed or removed.</p>
+        <p>
+          {last === 1 ? "1 entry" : `${last} entries`}. Each holds the digest of the one before; nothing is
+          changed or removed.
+        </p>
         <Button
           label="Check the chain"
           onPress={async () =>
@@ -90,6 +94,9 @@ export default function Record(): JSX.Element {
                   : "open to whom it concerns and the lead"}{" "}
                 · {line.digest.slice(0, 12)}
               </span>
+              {line.kind === "evidence.kept" && Array.isArray(line.data?.asks) && (
+                <TypedKept asks={line.data.asks} />
+              )}
             </li>
           ))}
         </ol>

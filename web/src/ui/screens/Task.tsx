@@ -189,7 +189,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
   const as = me ? joinsAs(task, me) : "hand";
 
   const crew = me !== undefined && me.role !== "viewer"; // a viewer looks, and is offered nothing to press
-  const asksParts = crew && (on || task.state === "open");
+  const asksParts = crew && ((on && task.state === "taken") || task.state === "open");
   const goUnder = () => void dispatch("hazard.under", { task: id });
   const mayGoUnder = crew && !isUnder(person);
   // Where the work itself is under the car the button stands on the screen; else it is under More.

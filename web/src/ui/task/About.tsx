@@ -9,6 +9,7 @@ import type { RowKinds } from "../../wire/rows";
 import { Payload } from "../Payload";
 import { RefusalPanel } from "../parts";
 import { Photo } from "../photo/Photo";
+import { TypedKept } from "../TypedKept";
 import { moment } from "../words/times";
 import { Differently } from "./Differently";
 import { SnagLine } from "./SnagLine";
@@ -54,12 +55,10 @@ export function About({ task }: { task: TaskRow }): JSX.Element {
         <RefusalPanel
           key={one.id}
           sentence={`${one.by === actor.value ? "You" : nameOf(one.by)} worked on this too, without connection.`}
-          remedy={
-            typedIn(one).length === 1
-              ? "What was typed is kept here; it doesn't count."
-              : `${typedIn(one).length} things typed are kept here; they don't count.`
-          }
-        />
+          remedy="What was typed is kept here; it doesn't count."
+        >
+          <TypedKept asks={typedIn(one)} />
+        </RefusalPanel>
       ))}
     </>
   );

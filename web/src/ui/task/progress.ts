@@ -15,7 +15,7 @@ export interface StepSeen {
   onPhone: boolean; // said here, not handed over yet
   by: string | null;
   at_ms: number | null;
-  value: string | null; // of a step that is still open: measured outside its limits
+  value: string | null; // as measured; of a step that is still open: outside its limits
   unit: string | null;
 }
 
@@ -82,6 +82,7 @@ export function stepsOf(task: TaskRow): StepSeen[] {
       currentFound = true;
     }
     const from = mine ?? tick ?? outside;
+    const figure = state === "done" && !from?.value ? (outside ?? from) : from; // done differently, as it was measured
     return {
       plan,
       number: index + 1,
@@ -89,8 +90,8 @@ export function stepsOf(task: TaskRow): StepSeen[] {
       onPhone: mine !== undefined,
       by: tick?.by ?? null,
       at_ms: tick?.at_ms ?? null,
-      value: from?.value ?? null,
-      unit: from?.unit ?? null,
+      value: figure?.value ?? null,
+      unit: figure?.unit ?? null,
     };
   });
 }

@@ -3,6 +3,7 @@
 import type { Envelope } from "../../wire/core";
 import { dayWords } from "./days";
 
+type Said = Pick<Envelope, "kind" | "body"> & Partial<Envelope>;
 type Words = string | ((body: Envelope["body"]) => string);
 
 const WORDS: Record<string, Words> = {
@@ -89,7 +90,7 @@ const ABOUT = [
   "snag",
 ] as const;
 
-function about(envelope: Envelope): string {
+function about(envelope: Said): string {
   for (const field of ABOUT) {
     const value = envelope.body[field];
     if (typeof value === "string" && value.length < 24) return ` ${value}`;
@@ -98,7 +99,7 @@ function about(envelope: Envelope): string {
 }
 
 /** "Ask for T605" */
-export function commandWords(envelope: Envelope): string {
+export function commandWords(envelope: Said): string {
   const words = WORDS[envelope.kind] ?? envelope.kind;
   return `${typeof words === "string" ? words : words(envelope.body)}${about(envelope)}`;
 }
@@ -109,9 +110,8 @@ interface Bolt {
   angle_deg?: string | null;
 }
 
-/** What was typed, so that nothing is lost from sight: "Bolt 3: 92 n_m". */
-export function typedWords(envelope: Envelope): string {
-  const { body } = envelope;
+/** The figures that were typed: "Bolt 3: 92." */
+export function typedFigures({ body }: Said): string {
   const parts: string[] = [];
   if (Array.isArray(body.steps)) parts.push(`Steps ${body.steps.join(", ")}.`);
   if (typeof body.on === "string") parts.push(`${dayWords(body.on)}.`);
@@ -125,10 +125,19 @@ export function typedWords(envelope: Envelope): string {
         );
     }
   }
-  for (const [field, value] of Object.entries(body)) {
-    if ((field === "text" || field.endsWith("_text")) && typeof value === "string") parts.push(`“${value}”`);
-  }
   return parts.join(" ");
+}
+
+/** The free words among it; in the record each is the id of a payload. */
+export function typedTexts({ body }: Said): string[] {
+  return Object.entries(body).flatMap(([field, value]) =>
+    (field === "text" || field.endsWith("_text")) && typeof value === "string" ? [value] : [],
+  );
+}
+
+/** What was typed, so that nothing is lost from sight: "Bolt 3: 92 n_m". */
+export function typedWords(said: Said): string {
+  return [typedFigures(said), ...typedTexts(said).map((text) => `“${text}”`)].filter(Boolean).join(" ");
 }
 
 /** Where the person can mend what was refused. */
