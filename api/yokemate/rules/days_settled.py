@@ -11,9 +11,7 @@ from yokemate.rules.rows import DaysPlan, Lift, Member, Task
 from yokemate.rules.rows.days import Block
 from yokemate.rules.taking import adults_on
 
-LIFT_MIN = (
-    45  # how long a called lift is taken to last that is of no task, so that nobody said; common practice
-)
+LIFT_MIN = 45  # for a called lift of no task, of which nobody said how long it lasts; common practice
 
 
 def crew(state: State) -> list[Member]:

@@ -7,7 +7,9 @@ import { useEffect, useRef } from "preact/hooks";
 export function BroughtIntoView({ children }: { children: ComponentChildren }): JSX.Element {
   const here = useRef<HTMLDivElement>(null);
   useEffect(() => {
-    if (scrollY > 0) here.current?.scrollIntoView({ block: "center" });
+    // On a wide screen the column scrolls, not the page.
+    const column = here.current?.closest(".layout-main, .layout-detail");
+    if (scrollY > 0 || (column && column.scrollTop > 0)) here.current?.scrollIntoView({ block: "center" });
   }, []);
   return <div ref={here}>{children}</div>;
 }

@@ -4,12 +4,12 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { me, start } from "../../app/session";
 import { go } from "../go";
+import { NewPin, NOTHING_TYPED, newPinTrouble } from "../NewPin";
 import { OneQuestion } from "../OneQuestion";
 import { PlainNotice } from "../PlainNotice";
 import { type Finding, faultsOf, PlanFindings } from "../PlanFindings";
 import { Button, Choice, FileField, TextField } from "../parts";
 import { usePost } from "../usePost";
-import { pinTrouble } from "../words/pin";
 
 type Units = "metric" | "us" | "both";
 export default function FirstRun(): JSX.Element {
@@ -18,8 +18,7 @@ export default function FirstRun(): JSX.Element {
   const [units, setUnits] = useState<Units>("metric");
   const [plan, setPlan] = useState<{ name: string; text: string } | null>(null);
   const [name, setName] = useState("");
-  const [pin, setPin] = useState("");
-  const [again, setAgain] = useState("");
+  const [typed, setTyped] = useState(NOTHING_TYPED);
   const [findings, setFindings] = useState<Finding[]>([]);
   const post = usePost();
   const known = me.value?.person !== null && me.value?.person !== undefined;
@@ -29,7 +28,7 @@ export default function FirstRun(): JSX.Element {
     const body = { build_name: buildName, units, time_zone, plan_text: plan?.text ?? null };
     const made = known
       ? await post.send("POST", "/api/builds", body)
-      : await post.send("POST", "/api/first-run", { ...body, name, pin });
+      : await post.send("POST", "/api/first-run", { ...body, name, pin: typed.pin });
     if (made !== null) {
       await start();
       go("/crew/invite");
@@ -109,24 +108,11 @@ export default function FirstRun(): JSX.Element {
       next="Make the build"
       busy={post.busy}
       problem={post.problem}
-      blocked={pinTrouble(pin, "lead") ?? (pin === again ? undefined : "type it twice, the same")}
+      blocked={newPinTrouble(typed, "lead")}
       onNext={() => void make()}
       onBack={() => setPage(3)}
     >
-      <TextField
-        label="PIN, eight digits or more, or a phrase"
-        kind="password"
-        value={pin}
-        onType={setPin}
-        autocomplete="new-password"
-      />
-      <TextField
-        label="The same again"
-        kind="password"
-        value={again}
-        onType={setAgain}
-        autocomplete="new-password"
-      />
+      <NewPin label="PIN, eight digits or more, or a phrase" typed={typed} onType={setTyped} />
     </OneQuestion>,
   ];
   return pages[page] ?? <p role="alert">This page went missing.</p>;

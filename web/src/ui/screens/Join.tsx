@@ -5,11 +5,11 @@ import { useEffect, useState } from "preact/hooks";
 import { start } from "../../app/session";
 import { go } from "../go";
 import { looks, setLooks } from "../looks";
+import { NewPin, NOTHING_TYPED, newPinTrouble } from "../NewPin";
 import { OneQuestion } from "../OneQuestion";
 import { PlainNotice } from "../PlainNotice";
 import { Button, Choice, RefusalPanel, TextField } from "../parts";
 import { usePost } from "../usePost";
-import { pinTrouble } from "../words/pin";
 
 interface Look {
   build: string;
@@ -25,8 +25,7 @@ export default function Join(): JSX.Element {
   const [look, setLook] = useState<Look | null>(null);
   const [page, setPage] = useState(0);
   const [name, setName] = useState("");
-  const [pin, setPin] = useState("");
-  const [again, setAgain] = useState("");
+  const [typed, setTyped] = useState(NOTHING_TYPED);
   const [limit, setLimit] = useState("");
   const [guideline, setGuideline] = useState<"25" | "16" | undefined>(undefined);
   const post = usePost();
@@ -52,7 +51,7 @@ export default function Join(): JSX.Element {
     const joined = await post.send("POST", "/api/join", {
       code,
       name: look?.device_only ? look.by : name,
-      pin,
+      pin: typed.pin,
       ...(withLimit && limit.trim() ? { limit_kg: limit.trim().replace(",", ".") } : {}),
       ...(withLimit && guideline ? { guideline_kg: Number(guideline) } : {}),
     });
@@ -70,17 +69,10 @@ export default function Join(): JSX.Element {
         next="Set it"
         busy={post.busy}
         problem={post.problem}
-        blocked={pinTrouble(pin, "") ?? (pin === again ? undefined : "type it twice, the same")}
+        blocked={newPinTrouble(typed, "")}
         onNext={() => void join(false)}
       >
-        <TextField label="New PIN" kind="password" value={pin} onType={setPin} autocomplete="new-password" />
-        <TextField
-          label="The same again"
-          kind="password"
-          value={again}
-          onType={setAgain}
-          autocomplete="new-password"
-        />
+        <NewPin label="New PIN" typed={typed} onType={setTyped} />
       </OneQuestion>
     );
   }
@@ -93,14 +85,14 @@ export default function Join(): JSX.Element {
         next="Let this phone in"
         busy={post.busy}
         problem={post.problem}
-        blocked={pin ? undefined : "type your PIN"}
+        blocked={typed.pin ? undefined : "type your PIN"}
         onNext={() => void join(false)}
       >
         <TextField
           label="Your PIN"
           kind="password"
-          value={pin}
-          onType={setPin}
+          value={typed.pin}
+          onType={(pin) => setTyped({ ...typed, pin })}
           autocomplete="current-password"
         />
       </OneQuestion>
@@ -134,24 +126,11 @@ export default function Join(): JSX.Element {
       title="Your PIN"
       said="You sign with it. Nobody can read it back."
       next="Go on"
-      blocked={pinTrouble(pin, look.role) ?? (pin === again ? undefined : "type it twice, the same")}
+      blocked={newPinTrouble(typed, look.role)}
       onNext={() => setPage(2)}
       onBack={() => setPage(0)}
     >
-      <TextField
-        label="PIN, six digits or more"
-        kind="password"
-        value={pin}
-        onType={setPin}
-        autocomplete="new-password"
-      />
-      <TextField
-        label="The same again"
-        kind="password"
-        value={again}
-        onType={setAgain}
-        autocomplete="new-password"
-      />
+      <NewPin label="PIN, six digits or more" typed={typed} onType={setTyped} />
     </OneQuestion>,
     <OneQuestion
       key="limit"
