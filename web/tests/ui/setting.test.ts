@@ -48,9 +48,11 @@ test("R11: what was known when it was chosen is not asked again", () => {
 test("R11: what does for an early pass is asked for anew at the pass of the whole torque", () => {
   const small = { wrench: "W1", why: [{ ...OVERDUE, code: "above_range" }] };
   const view = store(small);
-  const begun = { ...SETTING, unfit: knownUnfit(view, 1, small as unknown as WrenchFor) };
+  const begun = { ...SETTING, ...knownUnfit(view, 1, small as unknown as WrenchFor) };
   expect(wrenchTrouble(view, begun, 1)).toBeNull();
   expect(wrenchTrouble(view, begun, 2)).not.toBeNull();
-  const knowing = { ...SETTING, unfit: knownUnfit(view, 2, small as unknown as WrenchFor) };
+  const dropped = { ...small, why: [...small.why, { ...OVERDUE, code: "wrench_dropped" }] };
+  expect(wrenchTrouble(store(dropped), begun, 1)).not.toBeNull();
+  const knowing = { ...SETTING, ...knownUnfit(view, 2, small as unknown as WrenchFor) };
   expect(wrenchTrouble(view, knowing, 2)).toBeNull();
 });

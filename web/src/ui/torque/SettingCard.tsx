@@ -203,7 +203,7 @@ export function SettingCard(props: {
           chosen &&
           props.onSet({
             wrench: chosen.wrench,
-            unfit: knownUnfit(view, props.pass, chosen),
+            ...knownUnfit(view, props.pass, chosen),
             own: own.trim().replace(",", ".") || null,
             faces: faces ?? null,
             threads: threads ?? null,

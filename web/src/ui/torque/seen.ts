@@ -50,6 +50,8 @@ export interface Setting {
   wrench: string;
   /** Why it was unfit when it was chosen, by code: what the person knew then is not asked again. */
   unfit: string[];
+  /** It was chosen in an early pass: at the whole torque what is wrong with it is asked all the same. */
+  for_early?: boolean;
   /** Set value where the person set another one than the nearest mark, for the final pass. */
   own: string | null;
   faces: string | null;

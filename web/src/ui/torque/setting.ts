@@ -39,25 +39,28 @@ export function wrenchTrouble(view: TorqueView, setting: Setting, passNo: number
       remedy: "Choose another.",
     };
   }
-  if (isEarly(view, passNo)) return null;
-  const why = (wrench.why ?? []).find((one) => !setting.unfit.includes(one.code));
+  const known = setting.for_early && !isEarly(view, passNo) ? [] : setting.unfit;
+  const why = (wrench.why ?? []).find((one) => !known.includes(one.code));
   if (!why) return null;
   const { sentence, remedy } = reasonParts(why);
   return { sentence: `${setting.wrench}, set here before: ${sentence}`, remedy };
 }
 
 /** A pass before the one that brings the whole torque: any torque wrench does that reaches down to it (R11). */
-export function isEarly(view: Pick<TorqueView, "passes">, passNo: number | null): boolean {
+function isEarly(view: Pick<TorqueView, "passes">, passNo: number | null): boolean {
   return passNo !== null && passNo < (wholeTorque(view)?.pass_no ?? view.passes.length);
 }
 
-/** What is wrong with it and was taken in knowingly; said in an early pass it would be no word on the whole torque. */
+/**
+ * What was known to be wrong with it when it was chosen. Known in an early pass, it is asked anew at the whole torque; what
+ * became of it since is told at once.
+ */
 export function knownUnfit(
   view: Pick<TorqueView, "passes">,
   passNo: number | null,
   wrench: WrenchFor,
-): string[] {
-  return isEarly(view, passNo) ? [] : (wrench.why ?? []).map((one) => one.code);
+): Pick<Setting, "unfit" | "for_early"> {
+  return { unfit: (wrench.why ?? []).map((one) => one.code), for_early: isEarly(view, passNo) };
 }
 
 /** Kept per build, group and person; undefined until this phone has looked. */
