@@ -5,18 +5,20 @@ import { signal } from "@preact/signals";
  * - `network`: they come from the server each time (plain HTTP has no service worker)
  * - `kept`: they are on the phone; the app opens with no network
  * - `waiting`: a newer version is here and waits for the person's yes
+ * - `taken`: the person said yes, and it takes over in a moment
  * - `replaced`: another tab said yes; this one must reload before it opens a new screen
  */
-export type ShellState = "network" | "kept" | "waiting" | "replaced";
+export type ShellState = "network" | "kept" | "waiting" | "taken" | "replaced";
 
 export const shellState = signal<ShellState>("network");
 
-let waiting: ServiceWorker | null = null;
+let registered: ServiceWorkerRegistration | null = null;
 let saidYesHere = false;
 
-function offer(worker: ServiceWorker): void {
-  waiting = worker;
-  shellState.value = "waiting";
+/** A newer one waits. A yes that was said while another one waited holds for it too. */
+function offer(): void {
+  if (saidYesHere) takeNewVersion();
+  else shellState.value = "waiting";
 }
 
 /** Registers the service worker where the browser allows one; does nothing over plain HTTP. */
@@ -31,13 +33,14 @@ export async function keepShell(): Promise<void> {
     hadController = true;
   });
   const registration = await container.register("/sw.js");
+  registered = registration;
   lookAgain(registration);
   if (hadController) shellState.value = "kept";
-  if (registration.waiting) offer(registration.waiting);
+  if (registration.waiting) offer();
   registration.addEventListener("updatefound", () => {
     const coming = registration.installing;
     coming?.addEventListener("statechange", () => {
-      if (coming.state === "installed" && hadController) offer(coming);
+      if (coming.state === "installed" && hadController) offer();
     });
   });
 }
@@ -56,7 +59,7 @@ function lookAgain(registration: ServiceWorkerRegistration): void {
 
 /** The person's yes to the version that waits: it takes over and the page reloads. */
 export function takeNewVersion(): void {
-  if (!waiting) return;
   saidYesHere = true;
-  waiting.postMessage("take-over");
+  shellState.value = "taken";
+  registered?.waiting?.postMessage("take-over"); // whichever waits now: another may have come since it was offered
 }

@@ -13,6 +13,14 @@ export function NewVersion(): JSX.Element | null {
       </div>
     );
   }
+  if (shellState.value === "taken") {
+    return (
+      <div class="row-of-buttons">
+        <NoticeLine>The new version opens in a moment.</NoticeLine>
+        <Button label="Take it again" size={48} onPress={takeNewVersion} />
+      </div>
+    );
+  }
   if (shellState.value === "replaced") {
     return (
       <div class="row-of-buttons">
