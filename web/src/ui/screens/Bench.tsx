@@ -4,6 +4,7 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { fact, setFact } from "../../local/store";
 import type { components } from "../../wire/schema";
+import { Fetching } from "../Fetching";
 import { PlaceList } from "../PlaceList";
 import { EmptyState, RefusalPanel, TextField } from "../parts";
 import { Screen } from "../Screen";
@@ -60,6 +61,7 @@ export default function Bench(): JSX.Element {
         {post.problem && lines.length === 0 && (
           <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />
         )}
+        {!post.problem && lines.length === 0 && <Fetching sentence="Fetching the sums" />}
         {lines.length > 0 && found.length === 0 && (
           <EmptyState sentence="Nothing by that word. Try thread, share, wire, hose." />
         )}
