@@ -92,8 +92,10 @@ def make_app(at: Service) -> FastAPI:
     )
     app.state.service = at
     problems.install(app)
+    # A request is held against the routes one after the other: what phones ask all day stands first.
+    for asked_all_day in (health.router, sync.router, events.router, views.router()):
+        app.include_router(asked_all_day)
     for subject in (
-        health,
         address,
         me,
         joining,
@@ -101,8 +103,6 @@ def make_app(at: Service) -> FastAPI:
         crew,
         days,
         hours,
-        sync,
-        events,
         feeds,
         papers,
         record,
@@ -112,7 +112,6 @@ def make_app(at: Service) -> FastAPI:
     ):
         app.include_router(subject.router)
     app.include_router(commands.router())
-    app.include_router(views.router())
     app.include_router(web.router)
     app.add_middleware(Guard)
     document.install(app)

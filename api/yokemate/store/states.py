@@ -122,6 +122,11 @@ class States:
         if known is not None and self._database.sqlite:
             if time.monotonic() - self._looked.get(build, 0.0) < FRESH_S:
                 return known
+        if known is not None:
+            with self._database.read() as connection:
+                if ledger.head_and_stamp(connection, build) == (known.head, self._stamp):
+                    self.put(build, known)
+                    return known
         with self._database.read(steady=True) as connection:
             found = ledger.head_and_stamp(connection, build)
             if found is None:
