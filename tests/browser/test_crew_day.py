@@ -65,6 +65,31 @@ def test_two_press_take_it_and_the_later_one_is_told_who_has_it(crew: WebCrew) -
     assert crew.view("ines", "/tasks/line/view")["card"]["holder"] == crew.people["bram"]
 
 
+def test_what_a_press_below_brings_is_seen_from_its_top(crew: WebCrew) -> None:
+    """A task's screen turns round when it is taken, and again at each step; the button stands below whatever was being
+    read. What somebody else does moves nothing under the eyes of who reads.
+    """
+    at = "scrollY"
+    bram, aled = (open_task(crew, name, "hoses", "Fit the top hose") for name in ("bram", "aled"))
+    bram.page.set_viewport_size({"width": 390, "height": 500})
+    bram.page.evaluate("scrollTo(0, 9999)")
+    assert bram.page.evaluate(at) > 0
+    bram.press("Take it")
+    bram.sees("1. Take the cap off.")
+    assert bram.page.evaluate(at) == 0
+    aled.press("Join Bram")
+    bram.sees("with Aled")
+    bram.page.evaluate("scrollTo(0, 60)")
+    aled.press("Step 1 done")
+    bram.sees("2. Push the hose on.")
+    assert bram.page.evaluate(at) == 60
+    bram.press("Step 2 done")
+    bram.sees("3. Clamp it.")
+    assert bram.page.evaluate(at) == 0
+    aled.press("Step 3 done")
+    aled.sees("Every step is done. Bram signs it off.")
+
+
 def test_a_newcomer_is_sent_to_help_and_an_under_18_reads_what_is_not_for_them(crew: WebCrew) -> None:
     """R7, R8: nothing is ready for Kofi alone, yet his queue says whom to go and help; Bram sees that he came."""
     for name, task in (("bram", "line"), ("aled", "hoses")):

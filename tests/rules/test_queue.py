@@ -147,7 +147,8 @@ def test_r7_wanting_help_shows_at_once_in_the_others_queues(new_world):
     """R7: with the next look of everybody else, first of all; who is on it may take it back, and enough who come end it."""
     world = new_world(w.plan(w.task("T1", better_people=2), w.task("T2")))
     world.do("bram", "task.take", task="T1")
-    world.refused("priya", "task.want_help", "not_on_it", task="T1")
+    refused = world.refused("priya", "task.want_help", "another_has_it", task="T1")
+    assert refused.params["holder_person"] == "bram"
     world.do("bram", "task.want_help", task="T1")
     assert wanted(world, "priya") == [("T1", "help_wanted")]
     assert wanted(world, "bram") == []

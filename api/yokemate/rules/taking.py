@@ -25,6 +25,13 @@ def people_on(task: Task) -> list[str]:
     return [*([task.holder] if task.holder else []), *(mate.person for mate in task.mates)]
 
 
+def not_on(task: Task) -> Refused:
+    """For who is not on it: whoever has it is named, for it may have changed hands while they were away."""
+    if task.state == "taken":
+        return Refused("another_has_it", task=task.id, holder_person=task.holder)
+    return Refused("not_on_it", task=task.id)
+
+
 def adults_on(state: State, task: Task) -> list[str]:
     """Those who count towards must-have people: no minors (R8). A grown-up who learns is a pair of hands."""
     members = [state.find(Member, person) for person in people_on(task)]

@@ -5,6 +5,7 @@ import { letGo, refusedOn } from "../app/outbox";
 import { BroughtIntoView } from "./BroughtIntoView";
 import { MendIt } from "./mending";
 import { Button, RefusalPanel } from "./parts";
+import { typedWords } from "./words/commands";
 
 export function RefusedHere({ about }: { about: Record<string, unknown> }): JSX.Element {
   return (
@@ -14,7 +15,7 @@ export function RefusedHere({ about }: { about: Record<string, unknown> }): JSX.
           <RefusalPanel
             sentence={one.problem?.detail ?? "It was refused."}
             remedy={one.problem?.way_on}
-            typed={one.envelope.body.reason_text ? String(one.envelope.body.reason_text) : undefined}
+            typed={typedWords(one.envelope) || undefined}
           >
             <div class="row-of-buttons">
               <MendIt of={one} />

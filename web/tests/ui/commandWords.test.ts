@@ -1,7 +1,8 @@
 import { readFileSync } from "node:fs";
 import { expect, it } from "vitest";
+import { takeInMirror } from "../../src/app/mirror";
 import { commandWords, typedFigures, typedTexts, typedWords } from "../../src/ui/words/commands";
-import type { Envelope } from "../../src/wire/core";
+import type { Envelope, SyncAnswer } from "../../src/wire/core";
 
 type Said = Pick<Envelope, "kind" | "body">;
 
@@ -35,4 +36,16 @@ it("says what was typed; in the record the words stand apart from the figures, b
   expect(typedWords(said)).toBe("Bolt 1: clicked at 44. Bolt 2: 43.5. “dirty”");
   expect(typedFigures(said)).toBe("Bolt 1: clicked at 44. Bolt 2: 43.5.");
   expect(typedTexts(said)).toEqual(["dirty"]);
+});
+
+it("names steps by the numbers that the task counts them by", () => {
+  const plan = { steps: [{ id: "strip" }, { id: "tank" }, { id: "straps" }] };
+  const row = { kind: "task", id: "T8", changed_at: 1, body: { id: "T8", plan } };
+  takeInMirror({ rows: [row] } as unknown as SyncAnswer);
+  expect(typedFigures({ kind: "task.tick", body: { task: "T8", steps: ["tank"] } })).toBe("Step 2.");
+  expect(typedFigures({ kind: "task.tick", body: { task: "T8", steps: ["strip", "tank"] } })).toBe(
+    "Steps 1, 2.",
+  );
+  const measured = { task: "T8", step: "gone", value: "1.2", unit: "mm" };
+  expect(typedFigures({ kind: "task.measure", body: measured })).toBe("Step gone. 1.2 mm.");
 });

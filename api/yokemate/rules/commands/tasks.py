@@ -41,14 +41,14 @@ class JoinTask(Command):
     learner: StrictBool = False
 
 
-@command("task.leave", "/tasks/{task}/leave", refusals=("not_on_it",))
+@command("task.leave", "/tasks/{task}/leave", refusals=("not_on_it", "another_has_it"))
 class LeaveTask(Command):
     """Leave a task one had joined; a buddy task pauses (R28)."""
 
     task: Id
 
 
-@command("task.want_help", "/tasks/{task}/want-help", refusals=("not_on_it",))
+@command("task.want_help", "/tasks/{task}/want-help", refusals=("not_on_it", "another_has_it"))
 class WantHelp(Command):
     """Say that a second pair of hands is wanted, or no longer (R7)."""
 
@@ -58,7 +58,7 @@ class WantHelp(Command):
 
 @command(
     "task.tick", "/tasks/{task}/tick",
-    refusals=("not_on_it", "not_in_state", "is_stuck", "people_needed", "skilled_needed", "buddy_gone", "alone",
+    refusals=("not_on_it", "another_has_it", "not_in_state", "is_stuck", "people_needed", "skilled_needed", "buddy_gone", "alone",
               "step_not_plain", "step_needs_value", "step_needs_side",
               "step_before", "hold_needed", "missing_single_use", "hazard_clash",
               "tag_hangs", "gate_shut", "minor_watch", "group_not_final", "lift_not_down"),
@@ -71,7 +71,9 @@ class TickSteps(Command):
 
 
 @command(
-    "task.untick", "/tasks/{task}/untick", refusals=("not_on_it", "not_in_state", "is_stuck", "minor_watch")
+    "task.untick",
+    "/tasks/{task}/untick",
+    refusals=("not_on_it", "another_has_it", "not_in_state", "is_stuck", "minor_watch"),
 )
 class UntickStep(Command):
     """Take a tick back while the task is still open."""
@@ -93,7 +95,7 @@ class EnterMeasure(Command):
 
 @command(
     "task.confirm_side", "/tasks/{task}/confirm-side",
-    refusals=("not_on_it", "wrong_side", "not_in_state", "is_stuck", "people_needed", "skilled_needed",
+    refusals=("not_on_it", "another_has_it", "wrong_side", "not_in_state", "is_stuck", "people_needed", "skilled_needed",
               "buddy_gone", "alone", "step_before", "hazard_clash", "tag_hangs", "gate_shut", "minor_watch"),
 )  # fmt: skip
 class ConfirmSide(Command):
@@ -124,7 +126,7 @@ class Stuck(Command):
 
 
 @command(
-    "task.go_on", "/tasks/{task}/go-on", refusals=("not_on_it", "not_stuck", "hazard_clash", "tag_hangs", "alone")
+    "task.go_on", "/tasks/{task}/go-on", refusals=("not_on_it", "another_has_it", "not_stuck", "hazard_clash", "tag_hangs", "alone")
 )  # fmt: skip
 class GoOn(Command):
     """No longer stuck."""

@@ -15,7 +15,7 @@ from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Deviation, Group, Lift, LooseEnd, Member, Task
 from yokemate.rules.second_person import need_second
 from yokemate.rules.single_use import lacking_single_use, to_use_up
-from yokemate.rules.taking import harm, left_alone, minor_level, people_on, who_is_missing
+from yokemate.rules.taking import harm, left_alone, minor_level, not_on, people_on, who_is_missing
 from yokemate.rules.tightening import group_due, group_step_done
 from yokemate.rules.transitions import need_state
 from yokemate.units import QuantityError, convert_exact, parse_inches, parse_number
@@ -270,7 +270,7 @@ def _worked(d: Deciding, task_id: str, kind: str) -> Task:
     task = d.get(Task, task_id)
     need_state(task, kind)
     if d.who not in people_on(task):
-        raise Refused("not_on_it", task=task.id)
+        raise not_on(task)
     if task.stuck is not None:
         raise Refused("is_stuck", task=task.id, reason=task.stuck.reason.replace("_", " "))
     if minor_level(task, d.get(Member, d.who)) in ("no", "watch"):

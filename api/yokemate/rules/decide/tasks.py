@@ -30,6 +30,7 @@ from yokemate.rules.taking import (
     need_ready,
     need_suits,
     needs,
+    not_on,
     people_on,
 )
 from yokemate.rules.transitions import need_state
@@ -105,7 +106,7 @@ def _need_room(d: Deciding, task: Task, member: Member) -> None:
 def leave(d: Deciding, cmd: LeaveTask) -> None:
     task = d.get(Task, cmd.task)
     if d.who not in [mate.person for mate in task.mates]:
-        raise Refused("not_on_it", task=task.id)
+        raise not_on(task)
     d.tell("task.mate_left", task=task.id, person=d.who)
 
 
@@ -196,7 +197,7 @@ def have_part(d: Deciding, cmd: HavePart) -> None:
 def _mine(d: Deciding, task_id: str) -> Task:
     task = d.get(Task, task_id)
     if task.state != "taken" or d.who not in people_on(task):
-        raise Refused("not_on_it", task=task.id)
+        raise not_on(task)
     return task
 
 

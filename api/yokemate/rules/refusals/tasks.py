@@ -22,6 +22,7 @@ LIST: dict[str, Refusal] = {
     "enough_here": Refusal(409, "R6", "{count} are enough here.", "Look who else wants help."),
     "not_taken": Refusal(409, "R6", "Nobody has taken {task}.", "Take it yourself."),
     "not_on_it": Refusal(409, "R6", "You are not on {task}.", "Join it first."),
+    "another_has_it": Refusal(409, "R6", "{holder_person} has {task}, and you are not on it.", "Join them, or take the next."),
     "not_stuck": Refusal(409, "R10", "{task} is not stuck.", "Go on with it."),
     "not_stuck_or_left": Refusal(409, "R6", "{holder_person} has it and is here.", "Join them, or ask them to pass it on."),
     "not_yours_to_pass": Refusal(403, "R10", "{holder_person} has it: only they, a lead or a deputy pass it on.", "Ask {holder_person}."),

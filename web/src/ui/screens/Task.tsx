@@ -45,6 +45,7 @@ import { AddNote, DoneDifferently, ReportLoose, ReportSnag } from "../task/Repor
 import { Standing, StateWord } from "../task/Standing";
 import { StepList } from "../task/StepList";
 import { StepButton, StepMatter } from "../task/StepWork";
+import { useTopAfterPress } from "../topAfterPress";
 import { reasonWord } from "../words/reasons";
 import { moment } from "../words/times";
 import { unsentWords } from "../words/unsent";
@@ -170,6 +171,8 @@ export default function Task({ id }: { id: string }): JSX.Element {
   useEffect(() => setValue(typed(measure, "value")), [ofStep, measure?.id]);
   const prepared = useView<TaskView>(`/tasks/${id}/view`);
   const person = actor.value ?? "";
+  const on = !!seen && isOn(seen.row, person) && !seen.signed;
+  useTopAfterPress(`${on} ${seen?.row.state} ${ofStep}`);
   if (!told || !seen) {
     return (
       <Screen opened title={id} place="queue">
@@ -183,7 +186,6 @@ export default function Task({ id }: { id: string }): JSX.Element {
   }
   const { row: task, unsent, signed } = seen;
   const { plan } = task;
-  const on = isOn(task, person) && !signed;
   const holder = task.holder === person;
   const me = rows("member").get(person);
   const as = me ? joinsAs(task, me) : "hand";
@@ -343,6 +345,9 @@ export default function Task({ id }: { id: string }): JSX.Element {
           </>
         ) : (
           <>
+            {on && !holder && (
+              <NoticeLine>Every step is done. {nameOf(task.holder)} signs it off.</NoticeLine>
+            )}
             <Hazards task={task} full={!isOn(task, person)} />
             <People task={task} told={told} />
             <Fetch task={task} asks={asksParts} />

@@ -1,5 +1,6 @@
 /** A command in the crew's words: the same verb as its button (10 Words: one verb for one act). */
 
+import { rows } from "../../app/mirror";
 import type { Envelope } from "../../wire/core";
 import { dayWords } from "./days";
 
@@ -110,10 +111,17 @@ interface Bolt {
   angle_deg?: string | null;
 }
 
+/** "Steps 2, 3." as the task counts them; a plan loaded since may have dropped one. */
+function stepsSaid(body: Envelope["body"]): string[] {
+  const ids = Array.isArray(body.steps) ? body.steps : typeof body.step === "string" ? [body.step] : [];
+  const steps = rows("task").get(String(body.task))?.plan.steps ?? [];
+  const numbers = ids.map((id) => 1 + steps.findIndex((one) => one.id === id) || String(id));
+  return numbers.length ? [`Step${numbers.length > 1 ? "s" : ""} ${numbers.join(", ")}.`] : [];
+}
+
 /** The figures that were typed: "Bolt 3: 92." */
 export function typedFigures({ body }: Said): string {
-  const parts: string[] = [];
-  if (Array.isArray(body.steps)) parts.push(`Steps ${body.steps.join(", ")}.`);
+  const parts = stepsSaid(body);
   if (typeof body.on === "string") parts.push(`${dayWords(body.on)}.`);
   if (typeof body.value === "string") parts.push(`${body.value} ${String(body.unit ?? "")}.`);
   if (Array.isArray(body.bolts)) {
