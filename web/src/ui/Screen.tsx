@@ -79,7 +79,7 @@ export function Screen(props: ScreenProps): JSX.Element {
           />
         </div>
       )}
-      {props.work === undefined && <NewVersion />}
+      {props.work === undefined && !stop && <NewVersion />}
       <NotKept />
       <StopWatch />
       <StopEngine />
