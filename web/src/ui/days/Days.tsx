@@ -10,6 +10,7 @@ import { namesOf } from "../lift/words";
 import { PlaceList } from "../PlaceList";
 import { EmptyState, NoticeLine } from "../parts";
 import { moment, timeOfDay } from "../words/times";
+import { capital, who } from "../words/who";
 import { Replan } from "./Replan";
 
 type DaysView = components["schemas"]["DaysView"];
@@ -122,9 +123,11 @@ function said(one: DaysView["trouble"][number]): string {
   }
   if (one.kind === "part_late") return `${one.part} comes after ${one.task}, ${moment(one.from_ms)}`;
   if (one.kind === "fresh_eyes")
-    return `${nameOf(one.person)} was at ${one.task}; its check needs fresh eyes, ${moment(one.from_ms)}`;
+    return capital(
+      `${who(one.person, "was")} at ${one.task}; its check needs fresh eyes, ${moment(one.from_ms)}`,
+    );
   if (one.kind === "no_date") return `No date for ${one.part}, which ${one.task} waits for`;
-  return `${nameOf(one.person)} can't come to ${one.task}, ${moment(one.from_ms)}`;
+  return capital(`${nameOf(one.person)} can't come to ${one.task}, ${moment(one.from_ms)}`);
 }
 
 function Troubles({ trouble }: { trouble: DaysView["trouble"] }): JSX.Element | null {

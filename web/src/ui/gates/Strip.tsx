@@ -12,6 +12,7 @@ import { Button, LinkButton, TapeStrip, WordsDialog } from "../parts";
 import { Photo } from "../photo/Photo";
 import { RefusedHere } from "../RefusedHere";
 import { moment } from "../words/times";
+import { capital, who } from "../words/who";
 import { SecondIt } from "./Second";
 
 export type End = components["schemas"]["LooseEndView"];
@@ -52,7 +53,7 @@ function AnotherWay(props: { end: End; mends: Waiting | undefined; onClose: () =
 function restoring(end: End): string | undefined {
   if (!end.restores_task) return undefined;
   const title = end.restores_title ? `, ${end.restores_title}` : "";
-  const holder = end.restores_holder ? ` ${nameOf(end.restores_holder)} has it.` : "";
+  const holder = end.restores_holder ? ` ${capital(who(end.restores_holder, "has"))} it.` : "";
   return `Made good by ${end.restores_task}${title}.${holder}`;
 }
 

@@ -3,6 +3,7 @@
 import { nameOf } from "../../app/session";
 import type { components } from "../../wire/schema";
 import { moment } from "../words/times";
+import { who } from "../words/who";
 
 export type GateView = components["schemas"]["GateView"];
 export type Want = components["schemas"]["GateWant"];
@@ -29,7 +30,7 @@ export function wantLine(want: Want): WantLine {
       return {
         key,
         words: `Not closed: ${want.about}${params.title ? `, ${String(params.title)}` : ""}`,
-        second: [state, holder ? `${nameOf(holder)} has it` : undefined].filter(Boolean).join(", "),
+        second: [state, holder ? `${who(holder, "has")} it` : undefined].filter(Boolean).join(", "),
         href: task,
       };
     }

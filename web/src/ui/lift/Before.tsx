@@ -10,8 +10,9 @@ import { FindTime } from "../days/FindTime";
 import { Payload } from "../Payload";
 import { Button, MainButton, Stub, TextField } from "../parts";
 import { filled } from "../words/reason";
+import { capital } from "../words/who";
 import type { LiftView } from "./Drawing";
-import { capital, namesOf, shareWords } from "./words";
+import { namesOf, shareWords } from "./words";
 
 interface StageProps {
   view: LiftView;

@@ -12,8 +12,9 @@ import { Button, MainButton, NoticeLine, RollRow, SignalPanel, Stub, Tick } from
 import { hazardWords } from "../words/hazards";
 import { filled } from "../words/reason";
 import { toTheSecond } from "../words/times";
+import { capital } from "../words/who";
 import { type LiftView, pathWords } from "./Drawing";
-import { capital, shareWords } from "./words";
+import { shareWords } from "./words";
 
 interface StageProps {
   view: LiftView;

@@ -4,10 +4,6 @@ import { nameOf } from "../../app/session";
 import { moment } from "../words/times";
 import type { LiftView } from "./Drawing";
 
-export function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
-}
-
 /** Names in alphabetical order: no other order that could say why (R21). */
 export function namesOf(people: readonly string[]): string {
   return people

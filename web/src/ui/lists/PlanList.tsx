@@ -13,6 +13,7 @@ import { StageWire } from "../drawings";
 import { Fetching } from "../Fetching";
 import { PlaceList } from "../PlaceList";
 import { EmptyState, LinkButton } from "../parts";
+import { capital, who } from "../words/who";
 
 type PlanView = components["schemas"]["PlanView"];
 type Stage = PlanView["stages"][number];
@@ -27,7 +28,7 @@ function StageRow({ stage }: { stage: Stage }): JSX.Element {
       marks={stage.marks.map((mark) => ({ number: mark.task, state: mark.state }))}
       holders={stage.marks
         .filter((mark) => mark.holder && (mark.state === "taken" || mark.state === "stuck"))
-        .map((mark) => `${nameOf(mark.holder)} has ${mark.task}`)}
+        .map((mark) => `${capital(who(mark.holder, "has"))} ${mark.task}`)}
       open={open}
       onToggle={() => setOpen(!open)}
     >

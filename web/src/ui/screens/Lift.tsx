@@ -21,7 +21,7 @@ import { VerdictPart } from "../lift/Verdict";
 import { Ways } from "../lift/Ways";
 import { unknownLoad, Weigh } from "../lift/Weigh";
 import { Briefing, CallerButton, MyPlace, mustSayReady, Ready, ReadyButton, Roll, Up } from "../lift/Working";
-import { capital, stateWords } from "../lift/words";
+import { stateWords } from "../lift/words";
 import { Button, NoticeLine, RefusalPanel, SignalPanel, Stub } from "../parts";
 import { RefusedHere } from "../RefusedHere";
 import { Screen } from "../Screen";
@@ -30,6 +30,7 @@ import { hazardWords } from "../words/hazards";
 import { filled } from "../words/reason";
 import { reasonWord } from "../words/reasons";
 import { moment } from "../words/times";
+import { capital } from "../words/who";
 
 /** The one main button: ready first, then the caller's, then the signature. */
 function mainButton(view: LiftView, asking: Asking): JSX.Element | undefined {
