@@ -69,7 +69,7 @@ export default function Invite(): JSX.Element {
                   {
                     key: "builder" as const,
                     word: "Builder",
-                    second: "leads skilled tasks, calls lifts, checks torque wrenches",
+                    second: "leads skilled tasks, calls the words in a lift, checks torque wrenches",
                   },
                 ]
               : []),
