@@ -6,7 +6,7 @@ import { isLanded } from "../../app/lifts";
 import { loaded, rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { isIn } from "../../app/presence";
-import { actor, iLead, nameOf, plans, typingFor } from "../../app/session";
+import { actor, iLead, leadsToday, nameOf, typingFor } from "../../app/session";
 import { isOn, matesOf, type TaskRow, taskSeen } from "../../app/tasks";
 import { isUnder } from "../../app/under";
 import { useView } from "../../app/views";
@@ -81,12 +81,17 @@ function asMate(task: TaskRow, person: string): string {
   return member ? mateWords(task, member) : "";
 }
 
-/** May I take it over from whoever has it: stuck or gone home, anybody; a lead or the deputy of the day, any (R10). */
+/** Is it stuck, or its holder not here? Then others may take it up (R10). */
+function stuckOrLeft(task: TaskRow): boolean {
+  return task.stuck !== null || !isIn(rows("member").get(task.holder ?? ""));
+}
+
+/** May I take it over from whoever has it: stuck or left, anybody; a lead, any (R10). */
 function takesOver(task: TaskRow, me: RowKinds["member"] | undefined): { main: boolean } | null {
   if (task.state !== "taken" || !me || me.role === "viewer" || task.holder === me.id) return null;
   if (me.minor || joinsAs(task, me) !== "hand") return null; // whoever may not lead it joins
-  const left = task.stuck !== null || !isIn(rows("member").get(task.holder ?? ""));
-  return left || plans(me.id) ? { main: left } : null;
+  const left = stuckOrLeft(task);
+  return left || me.role === "lead" ? { main: left } : null;
 }
 
 function People({ task, told }: { task: TaskRow; told: TaskRow }): JSX.Element {
@@ -227,7 +232,8 @@ export default function Task({ id }: { id: string }): JSX.Element {
   if (task.state === "taken" && !signed) {
     if (!on && takes && !takes.main) items.push(takeOver);
     if (!on && takes?.main && as) items.push(joinIt);
-    if (holder || plans(person)) items.push({ label: "Pass on", onPress: () => setLeave("pass_on") });
+    const moves = me?.role === "lead" || (stuckOrLeft(task) && leadsToday(person));
+    if (holder || moves) items.push({ label: "Pass on", onPress: () => setLeave("pass_on") });
   }
   if (mayGoUnder && !underHere) items.push({ label: "I'm under", onPress: goUnder });
   items.push(
