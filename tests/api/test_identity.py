@@ -389,7 +389,7 @@ def test_no_two_of_a_build_have_the_same_name(garage: Garage, name: str) -> None
     refused = phone.post("/api/join", {"code": made["code"], "name": name, "pin": PIN}, 409)
 
     assert (refused["code"], refused["field"]) == ("name_taken", "name")
-    assert refused["detail"] == f"There is a {name.strip()} in this crew already."
+    assert refused["detail"] == "There is a Bram in this crew already."
     assert refused["way_on"] == "Add what tells you apart, such as the first letter of your surname."
     phone.post("/api/join", {"code": made["code"], "name": f"{name.strip()} V.", "pin": PIN}, 200)
 

@@ -442,3 +442,15 @@ def test_no_release_goes_round_a_missing_single_use_part(new_world):
     world.refused("bram", "task.take", "waits", task="T2")
     world.do("bram", "task.have_part", task="T2", part="nut", have=True)
     world.do("bram", "task.take", task="T2")
+
+
+def test_r27_who_lies_under_the_car_is_told_from_who_only_has_the_task(new_world):
+    """R27: the battery waits in both cases; that somebody lies there is said only of who said so."""
+    world = new_world(w.plan(w.task("T1", hazards=["under_car"]), w.task("T2", hazards=["live_battery"])))
+    world.do("bram", "task.take", task="T1")
+    at_it = lambda: world.refused("aled", "task.take", "hazard_clash", task="T2").params["at_it"]  # noqa: E731
+    assert at_it() == "is at work under the car"
+    world.do("bram", "hazard.under", task="T1")
+    assert at_it() == "is under the car"
+    world.do("bram", "hazard.out")
+    assert at_it() == "is at work under the car"

@@ -20,8 +20,9 @@ def need_free(connection: Connection, state: State, name: str, now_ms: int) -> N
     name the second is refused. Who has left, or was a guest of another day, keeps nobody from coming (again).
     """
     there = [member.id for member in state.all(Member) if not is_gone(member, now_ms)]
-    if plain(name) in {plain(one.name) for one in people.named(connection, there).values()}:
-        raise Refused("name_taken", field="name", name=name)
+    alike = [one.name for one in people.named(connection, there).values() if plain(one.name) == plain(name)]
+    if alike:
+        raise Refused("name_taken", field="name", name=alike[0])
 
 
 def plain(name: str) -> str:

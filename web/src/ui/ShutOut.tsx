@@ -42,7 +42,7 @@ export function ShutOut({ device, person, which, asking, onDone }: ShutOutProps)
             </p>
             <p>
               It is out at its next request, and can't be let in again: it needs a new code, as a new phone.
-              What it has not handed over stays on it, and what the crew's rows were goes from it.
+              What it has not handed over stays on it, and what it knew of the build goes from it.
             </p>
             {asking.problem && (
               <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />

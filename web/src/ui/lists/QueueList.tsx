@@ -19,7 +19,8 @@ import { some } from "../words/counts";
 import { holdPlace } from "../words/holds";
 import { moment } from "../words/times";
 import { atHand, type Card, type QueueView } from "./atHand";
-import { type ByReason, byReason } from "./notYet";
+import { byReason } from "./notYet";
+import { ToBeUndone } from "./ToBeUndone";
 
 function Part({ title, children }: { title: string; children: ComponentChildren }): JSX.Element {
   return (
@@ -66,16 +67,16 @@ function tags(cards: readonly Card[]): JSX.Element[] {
 }
 
 /** By reason, with counts: each opens on a tap. */
-function Reasons({ at, reasons }: { at: string; reasons: readonly ByReason[] }): JSX.Element {
+function Reasons({ cards }: { cards: readonly Card[] }): JSX.Element {
   return (
     <>
-      {reasons.map(({ key, words, cards, within }) => (
+      {byReason(cards).map((reason) => (
         <Folded
-          key={key}
-          at={`${at} ${key}`}
-          title={words}
-          count={cards.length}
-          inside={() => (within.length > 0 ? <Reasons at={`${at} ${key}`} reasons={within} /> : tags(cards))}
+          key={reason.key}
+          at={`not yet ${reason.key}`}
+          title={reason.words}
+          count={reason.cards.length}
+          inside={() => tags(reason.cards)}
         />
       ))}
     </>
@@ -274,12 +275,13 @@ function Matter({ view: told }: { view: QueueView }): JSX.Element {
           ))}
         </Part>
       )}
+      {mayAct && mine?.role !== "viewer" && <ToBeUndone />}
       {nothing && <Nothing view={view} />}
       <Folded
         at="not yet"
         title="Not yet"
         count={view.not_yet.length}
-        inside={() => <Reasons at="not yet" reasons={byReason(view.not_yet)} />}
+        inside={() => <Reasons cards={view.not_yet} />}
       />
       <Folded
         at="not for you"

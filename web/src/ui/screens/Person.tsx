@@ -32,6 +32,7 @@ function LeadPart({ person }: { person: string }): JSX.Element {
   const [sign, setSign] = useState(member?.may_countersign ?? false);
   const [age, setAge] = useState<"adult" | "no" | "watch" | "with_adult">(member?.minor ?? "adult");
   const [phones, setPhones] = useState<Device[]>([]);
+  const [kept, setKept] = useState<string | null>(null);
   const post = usePost();
   const asking = useNow();
   const shutting = useNow();
@@ -88,18 +89,20 @@ function LeadPart({ person }: { person: string }): JSX.Element {
       <Button
         label="Change role"
         kind="act"
-        onPress={() =>
-          void asking.ask(
-            `/members/${person}/change`,
-            { role, skills, minor: age, may_countersign: sign && age === "adult" },
-            { seen: true },
-          )
-        }
+        onPress={async () => {
+          const gives = { role, skills, minor: age, may_countersign: sign && age === "adult" };
+          const done = await asking.ask(`/members/${person}/change`, gives, { seen: true });
+          setKept(done && `${shortNameOf(person)} is kept as chosen here.`);
+        }}
       />
       <Button
         label="Deputy for today"
-        onPress={() => void asking.ask(`/members/${person}/deputy`, { until_ms: tonight.getTime() })}
+        onPress={async () => {
+          const done = await asking.ask(`/members/${person}/deputy`, { until_ms: tonight.getTime() });
+          setKept(done && `${shortNameOf(person)} is deputy until midnight.`);
+        }}
       />
+      {kept && <p role="status">{kept}</p>}
       <h2>Phones</h2>
       {phones.length === 0 && (
         <EmptyState sentence="No phone is enrolled. Invite them, or let them use the garage tablet." />

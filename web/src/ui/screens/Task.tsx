@@ -137,6 +137,12 @@ function Around({ task }: { task: TaskRow }): JSX.Element {
         </RefusalPanel>
       )}
       <Handed task={task} />
+      {task.to_be_undone && (
+        <RefusalPanel
+          sentence="Left out of this build, and signed: it is to be undone."
+          remedy="Take it off the car as far as it is in the way, then say so: This was undone."
+        />
+      )}
       {(task.built_on_undone ?? []).length > 0 && (
         <RefusalPanel
           sentence={`Built on undone work: ${(task.built_on_undone ?? []).join(", ")}.`}
@@ -250,8 +256,9 @@ export default function Task({ id }: { id: string }): JSX.Element {
   if (task.state === "done" && plan.hold_point && !task.holds?.end) {
     items.push({ label: "Sign the hold point", onPress: () => go(`/hold/${id}/end`) });
   }
-  if (task.state === "done" || task.state === "closed") {
-    items.push({ label: "This was undone", onPress: () => go(`/undo/task/${id}`) });
+  const undone = () => go(`/undo/task/${id}`);
+  if (task.state === "done" || task.state === "closed" || task.to_be_undone) {
+    items.push({ label: "This was undone", onPress: undone });
   }
 
   let main: JSX.Element | null = null;
@@ -281,6 +288,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
         wide
       />
     );
+  else if (task.to_be_undone) main = <MainButton label="This was undone" onPress={undone} />;
   else if (holder && on && task.state === "taken")
     main = <MainButton label="Sign it off" onPress={() => void dispatch("task.sign_off", { task: id })} />;
 

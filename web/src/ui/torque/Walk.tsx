@@ -17,7 +17,8 @@ export interface WalkProps {
   walk: readonly Stop[];
   /** Somebody else signs on this phone (handed over): their id. */
   signer?: string | undefined;
-  onSigned?: (() => void) | undefined;
+  /** The names of the groups that were signed. */
+  onSigned?: ((groups: string[]) => void) | undefined;
 }
 
 export function Walk({ walk, signer, onSigned }: WalkProps): JSX.Element {
@@ -42,7 +43,7 @@ export function Walk({ walk, signer, onSigned }: WalkProps): JSX.Element {
       { pin, seen: true, ...(signer ? { for_person: signer } : {}) },
     );
     setPin("");
-    if (done) onSigned?.();
+    if (done) onSigned?.(signable.map((stop) => stop.name));
   }
   return (
     <section class="stack card" aria-label="Countersign">
