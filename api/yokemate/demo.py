@@ -5,10 +5,12 @@
 - `crew.yaml`: `build` (name, units, time_zone), `plan` (the plan's file), `options`, and `people`: each with
   `id`, `name`, `role`, `second` (one line about them), `pin`, and as wanted `skills`, `minor`,
   `may_countersign`, `icon`, `guideline_kg`, `limit_kg`, `hours` (a weekday and from-until).
-  `days`: how many hours everybody stays today, and in how many days which gate is wanted; then a plan is taken.
+  `days`: the weekday of the story so far, how many hours everybody stays today, and in how many days which gate is
+  wanted; then a plan is taken.
 - the plan file.
-- `stretch.yaml`: a list of commands, each with `at` (minutes from the beginning; the last one is now), `who`,
-  `do` (kind of command) and the command's fields. Beside them: `as` names the command for later,
+- `stretch.yaml`: a list of commands, each with `at` (its minute on its build day, by the garage's clock, and 1440 for each
+  build day before that; the last command is now, and its day today), `who`, `do` (kind of command) and the command's
+  fields. The build days before today are the last ones of the weekday `days.story_on`. Beside them: `as` names the command for later,
   `for_person` says for whom it was typed. In a field `@bram` is a person's id, `$name` the id of the command
   named so (`$name.visit`: of a row it made), `!in 90` the moment 90 minutes after `at`, `!readings G01` the
   digest of a group's readings as they stand, and `!undo T304` or `!undo G01` the digest of what undoing it
@@ -29,12 +31,13 @@ from zoneinfo import ZoneInfo
 from ruamel.yaml import YAML
 
 from yokemate.handle import Actor, Answer, Envelope
+from yokemate.handle.names import plain
 from yokemate.routes.plan import load_plan, read_plan
 from yokemate.routes.problems import render
 from yokemate.routes.service import DemoPerson, Service
 from yokemate.rules.decide.undo import preview_group, preview_task
 from yokemate.rules.frame import COMMANDS, State
-from yokemate.rules.hours import Hours, local_day, zone_of
+from yokemate.rules.hours import Hours, local_day, moment, zone_of
 from yokemate.rules.rows import Build, Group, Task
 from yokemate.rules.undo_list import list_digest
 from yokemate.store import hours, ledger, people
@@ -42,6 +45,8 @@ from yokemate.store.people import Key, Private
 
 BUILD = "demo"
 MINUTE_MS = 60_000
+DAY_MIN = 1440
+APART_DAYS = 2  # the last build day before today is so long ago at least: what cures over night has cured
 WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 GIVEN = ("skills", "minor", "may_countersign")  # what an invite gives beside the role
 
@@ -101,6 +106,8 @@ def crew(where: Path | None = None) -> Crew:
     where = where or folder()
     said = _yaml(where / "crew.yaml")
     invented = [Invented(one["id"], one) for one in said["people"]]
+    if len({plain(one.said["name"]) for one in invented}) < len(invented):
+        raise ValueError("two of the demo's people have the same name")
     return Crew(
         where, said["build"], said["plan"], said.get("options") or {}, invented, said.get("days") or {}
     )
@@ -112,21 +119,41 @@ def load(at: Service, said: Crew) -> Loaded:
         there = BUILD in ledger.builds(connection)
     if not there:
         stretch = _yaml(said.folder / "stretch.yaml") or []
-        last = max((step["at"] for step in stretch), default=0)
-        _Player(at, said, at.now_ms() - int(last * MINUTE_MS)).play(stretch)
+        _Player(at, said, _Calendar(said, [step["at"] for step in stretch], at.now_ms())).play(stretch)
     loaded = at.handler.states.current(BUILD)
     assert loaded is not None
     return Loaded(said.build["name"], sum(1 for _ in loaded.state.all(Task)), loaded.head.number)
 
 
+class _Calendar:
+    """When each command of the stretch was: on build days, in their hours, the last one now."""
+
+    def __init__(self, said: Crew, ats: list[float], now_ms: int) -> None:
+        zone = zone_of(said.build["time_zone"])
+        self._zone, self._now_ms, self._last = zone, now_ms, max(ats, default=0)
+        self._days = int(self._last // DAY_MIN)
+        latest = local_day(now_ms, zone) - timedelta(days=APART_DAYS)
+        back = (latest.weekday() - WEEK.index(said.days.get("story_on", "sat"))) % 7
+        self._last_day = latest - timedelta(days=back)
+        self.first_ms = self.ms(min(ats, default=0))
+        self.today_ms = self.ms(min((at for at in ats if at // DAY_MIN == self._days), default=0))
+
+    def ms(self, at: float) -> int:
+        day, minute = divmod(at, DAY_MIN)
+        if day == self._days:
+            return self._now_ms - int((self._last - at) * MINUTE_MS)
+        on = self._last_day - timedelta(weeks=self._days - 1 - int(day))
+        return moment(on, int(minute), self._zone) + int(minute % 1 * MINUTE_MS)
+
+
 class _Player:
     """Plays the fixture into a service whose clock it holds meanwhile."""
 
-    def __init__(self, at: Service, said: Crew, start_ms: int) -> None:
+    def __init__(self, at: Service, said: Crew, calendar: _Calendar) -> None:
         self._at = at
         self._said = said
-        self._start_ms = start_ms
-        self._now_ms = start_ms
+        self._calendar = calendar
+        self._now_ms = calendar.first_ms
         self._by_id = {one.id: one for one in said.people}
         self._keys: dict[str, Key] = {}
         self._named: dict[str, str] = {}
@@ -139,7 +166,7 @@ class _Player:
         try:
             self._gather()
             for number, step in enumerate(stretch, start=1):
-                self._now_ms = self._start_ms + int(step["at"] * MINUTE_MS)
+                self._now_ms = self._calendar.ms(step["at"])
                 self._step(number, dict(step))
             if self._said.days:
                 self._days()
@@ -211,11 +238,12 @@ class _Player:
             begins, _, ends = span.partition("-")
             weekly.append({"weekday": WEEK.index(day), "begins": begins, "ends": ends})
         now = datetime.fromtimestamp(self._now_ms / 1000, zone)
+        came = datetime.fromtimestamp(self._calendar.today_ms / 1000, zone)
         until = min(24, now.hour + int(self._said.days["today_hours"]))
         today = {
             "on": now.date().isoformat(),
             "comes": True,
-            "begins": f"{now.hour:02}:00",
+            "begins": f"{came.hour:02}:00" if came.date() == now.date() else "00:00",
             "ends": "24:00" if until == 24 else f"{until:02}:00",
         }
         return Hours.model_validate({"weekly": weekly, "exceptions": [today]})

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
+from datetime import datetime, timedelta
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
 
 from support.phones import Garage, demo_garage
 from yokemate import demo
 from yokemate.rules.rows import Group, Lift, LooseEnd, Task, Under
+from yokemate.store import ledger
 from yokemate.store.verify import differences, verify
 
 
@@ -28,6 +32,25 @@ def test_the_demo_plays_and_its_rows_follow_from_its_record(playing: Garage) -> 
     state = playing.service.handler.states.current(demo.BUILD).state
     assert sum(task.state != "left_out" for task in state.all(Task)) == 86
     assert state.head > 400
+
+
+def test_nobody_works_at_night(playing: Garage) -> None:
+    """The story so far was on build days, at hours at which every adult of the crew can come; its last day is today."""
+    people = [one.said for one in demo.crew().people if "minor" not in one.said]
+    spans = [one["hours"]["sat"].split("-") for one in people]
+    begins, ends = max(span[0] for span in spans), min(span[1] for span in spans)
+    with playing.service.database.read() as connection:
+        at = [json.loads(one.text)["at_ms"] / 1000 for one in ledger.entries(connection, demo.BUILD)]
+    local = [datetime.fromtimestamp(one, ZoneInfo(demo.crew().build["time_zone"])) for one in at]
+    before = [one for one in local if local[-1] - one > timedelta(days=1)]
+
+    assert at == sorted(at)
+    assert len(before) > 400
+    assert {f"{one:%a}" for one in before} == {"Sat"}
+    assert (begins, ends) == ("10:00", "16:00")
+    assert min(f"{one:%H:%M}" for one in before) >= begins
+    assert max(f"{one:%H:%M}" for one in before) <= ends
+    assert all(local[-1] - one < timedelta(hours=4) for one in local[len(before) :])
 
 
 def test_the_demo_stands_at_an_interesting_middle(playing: Garage) -> None:

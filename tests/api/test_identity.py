@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from support.phones import PIN, PINS, Garage, Phone
 from support.service import command_id
 from yokemate.handle import recover
+from yokemate.routes.problems import render
 
 SIGN_IN = "/api/tablet/sign-in"
 
@@ -329,6 +331,117 @@ def test_the_demo_is_for_the_demo_only(one: Garage) -> None:
 
     assert stranger.get("/api/demo/crew", 403)["code"] == "demo_only"
     assert stranger.post("/api/demo/pick", {"person": one.phones["ines"].person})["code"] == "demo_only"
+
+
+LONG_PIN = "24681357"
+
+
+def make_lead(garage: Garage, name: str) -> None:
+    ines = garage.phones["ines"]
+    fields = {"role": "lead", "may_countersign": True}
+    ines.act(f"/members/{garage.phones[name].person}/change", around={"seen": ines.head()}, **fields)
+
+
+def test_who_is_made_lead_signs_with_a_longer_pin_only(garage: Garage) -> None:
+    """R29: six digits do for a helper and eight for a lead. The role is there at once; the next thing that wants the PIN
+    asks for another one, also the shared tablet, where it opens all that a lead may do. The way back asks for nothing."""
+    kofi, ines = garage.phones["kofi"], garage.phones["ines"]
+    make_lead(garage, "kofi")
+    hold = {"seen": kofi.head(), "body": {"step": "a"}}
+    sign = lambda pin: kofi.post(f"{kofi.home}/tasks/T1/sign-hold", {**hold, "pin": pin})["code"]  # noqa: E731
+    tablet = garage.phone()
+    code = ines.post("/api/me/devices", {})["code"]
+    tablet.post("/api/join", {"code": code, "name": "x", "pin": PINS["ines"]}, 200)
+    tablet.post("/api/tablet", {"share": True}, 200)
+    at_tablet = lambda pin: tablet.post(SIGN_IN, {"person": kofi.person, "pin": pin}).get("code")  # noqa: E731
+
+    assert (sign("000000"), sign(PIN), at_tablet(PIN)) == ("pin_wrong", "pin_outgrown", "pin_outgrown")
+    assert kofi.ask("PUT", "/api/me/pin", {"old": PIN, "new": "135791"}).json()["code"] == "pin_too_short"
+    assert kofi.ask("PUT", "/api/me/pin", {"old": PIN, "new": LONG_PIN}).json() == {"done": True}
+    assert (sign(LONG_PIN), at_tablet(LONG_PIN)) == ("unknown", None)
+
+    ines.act(f"/members/{kofi.person}/change", around={"seen": ines.head()}, role="helper")
+    assert sign(LONG_PIN) == "unknown"
+    assert kofi.ask("PUT", "/api/me/pin", {"old": LONG_PIN, "new": PIN}).json() == {"done": True}
+    assert sign(PIN) == "unknown"
+
+
+def test_typing_for_who_was_made_lead_wants_their_longer_pin(garage: Garage) -> None:
+    """R29: on somebody else's phone too, and their own role is what counts, not that of whose phone it is."""
+    make_lead(garage, "kofi")
+    ines, kofi, vera = (garage.phones[name] for name in ("ines", "kofi", "vera"))
+    leave = lambda pin: ines.act(  # noqa: E731
+        f"/members/{vera.person}/leave", around={"for_person": kofi.person, "pin": pin}
+    )
+
+    with pytest.raises(AssertionError, match="pin_outgrown"):
+        leave(PIN)
+    kofi.ask("PUT", "/api/me/pin", {"old": PIN, "new": LONG_PIN})
+    assert leave(LONG_PIN)["status"] == "accepted"
+
+
+@pytest.mark.parametrize("name", ["Bram", "bram ", "BRAM", "Ｂｒａｍ"])
+def test_no_two_of_a_build_have_the_same_name(garage: Garage, name: str) -> None:
+    """R29, R32: "Bram is under the car" must mean one person. However it is written; the invite is not used up by it."""
+    made = garage.phones["ines"].invite(guest_for_the_day=True)
+    phone = garage.phone()
+
+    refused = phone.post("/api/join", {"code": made["code"], "name": name, "pin": PIN}, 409)
+
+    assert (refused["code"], refused["field"]) == ("name_taken", "name")
+    assert refused["detail"] == "There is a Bram in this crew already."
+    assert refused["way_on"] == "Add what tells you apart, such as the first letter of your surname."
+    phone.post("/api/join", {"code": made["code"], "name": f"{name.strip()} V.", "pin": PIN}, 200)
+
+
+def test_who_left_keeps_nobody_from_coming_again(garage: Garage) -> None:
+    """R29: a guest comes again next week, by another invite, and is called as before."""
+    ines = garage.phones["ines"]
+    guest = {"name": "Gus", "pin": PIN}
+    garage.phone().post("/api/join", {"code": ines.invite(guest_for_the_day=True)["code"], **guest}, 200)
+    again = ines.invite(guest_for_the_day=True, valid_minutes=2 * 24 * 60)["code"]
+    assert garage.phone().post("/api/join", {"code": again, **guest})["code"] == "name_taken"
+    garage.clock.wait(24 * 3600)
+    garage.phone().post("/api/join", {"code": again, **guest}, 200)
+
+
+def test_of_two_who_join_at_once_with_the_same_name_one_is_refused(garage: Garage) -> None:
+    """R29, R32: on each engine, with a code each."""
+    codes = [garage.phones["ines"].invite()["code"] for _ in range(4)]
+    joining = lambda code: garage.phone().post("/api/join", {"code": code, "name": "Aled", "pin": PIN})  # noqa: E731
+
+    with ThreadPoolExecutor(len(codes)) as pool:
+        answers = list(pool.map(joining, codes))
+
+    assert sorted(answer.get("code", "in") for answer in answers) == ["in"] + ["name_taken"] * 3
+
+
+def test_refusals_tell_two_of_the_same_first_name_apart(garage: Garage) -> None:
+    """R27: by the first letter of the surname, where there is one."""
+    garage.joined("bram visser")
+    found = render(
+        garage.service,
+        "taken_by",
+        {"task": "T1", "holder_person": garage.phones["bram visser"].person, "taken_ms": garage.clock()},
+        build=garage.build,
+    )
+
+    assert found.detail == "Bram V. took it at 16:00."
+
+
+def test_lifting_figures_are_asked_of_those_who_may_have_a_place(garage: Garage) -> None:
+    """R8, R18, R30: nobody under 18 and no viewer ever has one."""
+    ines = garage.phones["ines"]
+    look = lambda made: garage.phone().post("/api/invites/look", {"code": made["code"]}, 200)["lifts"]  # noqa: E731
+
+    assert [look(ines.invite(role)) for role in ("helper", "builder", "lead", "viewer")] == [
+        True,
+        True,
+        True,
+        False,
+    ]
+    assert [look(ines.invite(minor=minor)) for minor in ("no", "watch", "with_adult")] == [False] * 3
+    assert look(ines.post("/api/me/devices", {})) is False
 
 
 def test_ones_pin_is_changed_with_the_old_one(garage: Garage) -> None:

@@ -25,12 +25,14 @@ IMPLIED = {
     "seen_needed",
     "pin_needed",
     "pin_wrong",
+    "pin_outgrown",
 }
 
 # Who may send what, written down from R30 and the rules that it points to, not from the registry: a command that the
 # registry opens to somebody else, and a new one that nobody thought about, turn up as a difference.
 LEAD_ONLY = {
     "plan.load", "plan.choose",  # R30: plan, options
+    "days.take", "gate.want", "part.expect",  # R30: plan: who does what when, by when it is wanted, when parts come
     "crew.change_member", "crew.leave", "crew.name_deputy",  # R30: roles, skills; people
     "lift.call", "lift.rearrange",  # R30: calling lifts; what bears them is of the plan
     "plan.release_task", "plan.clear_mark",  # R30: release out of order; R26: the lead clears the mark
@@ -41,7 +43,6 @@ LEAD_OR_DEPUTY = {
     "crew.invite",  # R30: invites day guests
     "deviation.accept",  # R30: accepts deviations not their own
     "gate.propose",  # R25, R30: opens gates with a second
-    "days.take", "gate.want", "part.expect",  # plans the days (no rule names who; common practice: who runs the day)
 }  # fmt: skip
 BUILDERS = {
     "wrench.enter", "wrench.check", "wrench.house_check", "wrench.retire",  # R30: enters and house-checks torque wrenches
@@ -152,6 +153,24 @@ def test_only_a_lead_or_a_deputy_invites(crewed: Garage, name: str) -> None:
     answer = crewed.phones[name].act("/invites", 403, invite="i", role="helper")
 
     assert answer["code"] == ("viewer" if name == "vera" else "role")
+
+
+@pytest.mark.parametrize("name", ["bram", "kofi", "vera", "dina"])
+def test_only_a_lead_plans_the_days(crewed: Garage, name: str) -> None:
+    """R30: the plan is the lead's: working out who does what when, finding a lift's time, and the hours of others that
+    this stands on."""
+    phone = crewed.phones[name]
+    hours = f"{phone.home}/people/{crewed.phones['ines'].person}/hours"
+
+    answers = [
+        phone.post(f"{phone.home}/days/plan", {}),
+        phone.get(f"{phone.home}/days/plan", 403),
+        phone.get(f"{phone.home}/days/lifts/L1/times", 403),
+        phone.get(hours, 403),
+        phone.ask("PUT", hours, {"weekly": [], "exceptions": []}).json(),
+    ]
+
+    assert {answer["code"] for answer in answers} == {"viewer" if name == "vera" else "role"}
 
 
 def _plan_text() -> str:

@@ -25,10 +25,10 @@ def test_every_kind_of_row_has_its_line() -> None:
 @pytest.mark.parametrize("deputy_for_ms", [None, -1, 0, 1])
 @pytest.mark.parametrize("role", ROLES)
 def test_r31_each_role_receives_what_it_may_see(role: str, deputy_for_ms: int | None) -> None:
-    """R30: a deputy is one until their day is over, to the millisecond."""
+    """R30: a deputy is one until their day is over, to the millisecond; a viewer is none."""
     until = None if deputy_for_ms is None else NOW + deputy_for_ms
     me = Member.model_validate({"id": "me", "role": role, "deputy_until_ms": until})
-    invites = role == "lead" or deputy_for_ms == 1
+    invites = role == "lead" or (deputy_for_ms == 1 and role != "viewer")
 
     assert {kind for kind in ROWS if sees(me, kind, NOW, "another")} == (
         EVERYBODYS | (WHO_INVITES if invites else set()) | (WHOSE_AND_THE_LEADS if role == "lead" else set())

@@ -128,3 +128,54 @@ def test_a_plan_with_doubts_says_them_and_is_loaded_all_the_same(
     ines.sees(re.compile("By: Half the chassis wiring chart"))
     ines.press("Go on with crew-day.plan.yaml")
     ines.title("You are the lead")
+
+
+def test_options_are_chosen_when_the_build_is_made(empty_site: Running, new_phone: NewPhone) -> None:
+    """R5: what the plan leaves to choose is asked with the file, and only what was chosen is in the plan."""
+    option = """\
+options:
+- {id: cooling, say: Cooling, default: tall, choices: [{id: tall, say: Tall radiator}, {id: low, say: Low radiator}]}
+skills:"""
+    ines = new_phone(empty_site.url)
+    as_far_as_the_plan(ines)
+    left_out = "  title: Run the fuel line\n"
+    choose_plan(
+        ines,
+        PLAN.replace("skills:", option, 1).replace(left_out, f"{left_out}  when: {{cooling: tall}}\n", 1),
+    )
+    ines.choose("Cooling", "Low radiator")
+    ines.press("Go on with crew-day.plan.yaml")
+    ines.fill("Your name", "Ines")
+    ines.press("Go on")
+    ines.fill("PIN, eight digits or more, or a phrase", LEAD_PIN)
+    ines.fill("The same again", LEAD_PIN)
+    ines.press("Make the build")
+    ines.title("Invite someone")
+    ines.go("/settings")
+    ines.sees("Cooling: Low radiator")
+    ines.go("/tasks/line")
+    ines.title("Run the fuel line")
+    ines.sees("left out")
+
+
+def test_a_name_that_is_taken_is_mended_where_it_is_typed(empty_site: Running, new_phone: NewPhone) -> None:
+    """R29, R32: back at the name with what is so and what to do; nothing else is typed again. Under 18 no lifting
+    figures are asked for (R8)."""
+    crew = WebCrew(new_phone, empty_site.url, PLAN, {"bram": {"role": "builder"}})
+    code = crew.act("ines", "/invites", invite="i-1", role="helper", minor="with_adult")["code"]
+    kid = new_phone(empty_site.url)
+    kid.open(f"/join#{code}")
+    kid.fill("Your name", "bram")
+    kid.press("Go on")
+    kid.fill("PIN, six digits or more", PIN)
+    kid.fill("The same again", PIN)
+    kid.press("Join the crew")
+    kid.sees("There is a Bram in this crew already.")
+    kid.fill("Your name", "Bram V.")
+    kid.press("Go on")
+    kid.press("Join the crew")
+    kid.title("Queue")
+    kid.go("/crew/me")
+    kid.title("Bram V.")
+    kid.sees("My calendar")
+    kid.sees_not("What I lift")

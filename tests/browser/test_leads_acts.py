@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 from support.axe import axe_violations
 from support.crew_day_plan import PLAN
 from support.server import Running
-from support.web_crew import LEAD_PIN, NewPhone, WebCrew
+from support.web_crew import LEAD_PIN, PIN, NewPhone, WebCrew
 
 OPTION = """\
 options:
@@ -105,6 +105,83 @@ def test_the_lead_chooses_an_option_again(crew: WebCrew) -> None:
     ines.press("Change the options")
     ines.sees("Cooling: Tall radiator")
     assert line(crew) == "open"
+
+
+def test_signed_work_that_an_option_leaves_out_is_to_be_undone(crew: WebCrew) -> None:
+    """R5, R26: it is on the car all the same: the queue and its own screen say so, until somebody has undone it."""
+    crew.act("aled", "/tasks/line/take")
+    crew.act("aled", "/tasks/line/tick", steps=["clip"])
+    crew.act("aled", "/tasks/line/sign-off")
+    seen = crew.phones["ines"].post(f"{crew.home}/sync", {"cursor": None, "commands": []})["head"]["number"]
+    crew.phones["ines"].post(
+        f"{crew.home}/plan/options", {"seen": seen, "body": {"options": {"cooling": "low"}}}
+    )
+    bram = crew.opened("bram")
+    bram.sees("To be undone")
+    bram.follow("line, Run the fuel line", exact=False)
+    bram.sees("Left out of this build, and signed: it is to be undone.")
+    assert axe_violations(bram.page) == []
+    bram.press("This was undone")
+    bram.title("You undo Run the fuel line. This comes back:")
+    bram.press("Undo it")
+    bram.title("Run the fuel line")
+    bram.sees_not("it is to be undone")
+    bram.go("/")
+    bram.title("Queue")
+    bram.sees_not("To be undone")
+
+
+def test_what_can_not_be_taken_back_about_somebody_is_asked_back(crew: WebCrew) -> None:
+    """R29, R30: one press shuts no phone out and takes nobody off the crew; the focus is on what changes nothing."""
+    ines = crew.opened("ines", f"/crew/{crew.people['bram']}", "Bram")
+    ines.press("Shut this phone out")
+    expect(ines.button("Leave it as it is")).to_be_focused()
+    assert axe_violations(ines.page) == []
+    ines.press("Leave it as it is")
+    bram = crew.opened("bram")
+    ines.press("Shut this phone out")
+    ines.press("Shut it out")
+    bram.sees("This phone was shut out.")
+    ines.press("Take Bram off the crew")
+    expect(ines.button("Leave it as it is")).to_be_focused()
+    ines.press("Take off the crew")
+    ines.title("Crew")
+    ines.sees_not("Bram")
+
+
+def test_who_is_made_lead_is_led_to_a_longer_pin(crew: WebCrew) -> None:
+    """R29: the role is there at once; the hold point wants a PIN, and a lead's is longer than Bram's."""
+    ines = crew.opened("ines", f"/crew/{crew.people['bram']}", "Bram")
+    ines.choose("Role", "Lead")
+    ines.sees("Who leads needs a longer PIN")
+    ines.page.get_by_label("May countersign").check(force=True)
+    ines.press("Change role")
+    ines.sees("Bram is kept as chosen here.")
+    for name, path, body in (
+        ("ines", "release", {"reason_text": "p"}),
+        ("aled", "have-part", {"part": "seal", "have": True}),
+        ("aled", "take", {}),
+        ("aled", "tick", {"steps": ["fill"]}),
+        ("aled", "sign-off", {}),
+    ):
+        seen = crew.phones[name].post(f"{crew.home}/sync", {"cursor": None, "commands": []})["head"]["number"]
+        crew.phones[name].post(f"{crew.home}/tasks/fill/{path}", {"seen": seen, "body": body})
+    bram = crew.opened("bram", "/hold/fill/end", "Hold point")
+    bram.fill("Your PIN", PIN)
+    bram.press("Sign the hold point")
+    bram.sees("Who leads needs a longer PIN than this one.")
+    bram.follow("Choose a longer PIN")
+    bram.title("Bram")
+    bram.fill("PIN now", PIN)
+    bram.fill("New PIN", LEAD_PIN)
+    bram.fill("The same again", LEAD_PIN)
+    bram.press("Change my PIN")
+    bram.sees("Your PIN is changed.")
+    bram.go("/hold/fill/end")
+    bram.title("Hold point")
+    bram.fill("Your PIN", LEAD_PIN)
+    bram.press("Sign the hold point")
+    bram.title("Fill with coolant")
 
 
 def line(crew: WebCrew) -> str:

@@ -19,7 +19,7 @@ A_WHILE_MS = 8_000  # instead of the minute, so that the test is over in this li
 def crew(empty_site: Running, new_phone: NewPhone, monkeypatch: pytest.MonkeyPatch) -> WebCrew:
     for where in (doors, tablet):
         monkeypatch.setattr(where, "TABLET_MS", A_WHILE_MS)
-    return WebCrew(new_phone, empty_site.url, PLAN, {"aled": {"role": "helper", "skills": ["mechanical"]}})
+    return WebCrew(new_phone, empty_site.url, PLAN, {"aled": {"role": "helper", "skills": ["brakes"]}})
 
 
 def shared(crew: WebCrew, new_phone: NewPhone) -> WebPhone:

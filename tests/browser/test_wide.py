@@ -28,6 +28,10 @@ def test_the_list_stays_where_it_was_beside_what_is_opened_from_it(pick: Callabl
     ines.go("/")
     ines.title("Queue")
     lists.get_by_text("Not yet: ").click()
+    reasons = lists.locator("details details > summary")
+    expect(reasons.first).to_be_visible()
+    for reason in reasons.all():
+        reason.click()
     ines.follow("Half shafts and rear hubs, hub nuts run down")
     ines.title("Half shafts and rear hubs, hub nuts run down")
     ines.follow("Track rod ends, castle nuts, split pins")

@@ -102,3 +102,12 @@ def test_every_lift_can_be_worked_out(plan: Plan) -> None:
         for phase in {share.phase for share in shares}:
             borne = sum(float(share.nominal_kg) for share in shares if share.phase == phase)
             assert borne == pytest.approx(float(lift.mass_kg or 0), abs=0.2), lift.id
+
+
+def test_every_lift_can_be_drawn(plan: Plan) -> None:
+    """Every load has an outline, and its centre of gravity lies within what that spans."""
+    for lift in plan.lifts:
+        xs, ys = ([Fraction(one[axis]) for one in lift.outline_mm] for axis in (0, 1))
+        assert len(xs) >= 3, lift.id
+        assert min(xs) <= Fraction(lift.cg_x_mm or 0) <= max(xs), lift.id
+        assert min(ys) <= Fraction(lift.cg_y_mm or 0) <= max(ys), lift.id

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from rules.world import MINUTE, START_MS, World
+from rules.world import MINUTE, START_MS, World, plan
 from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.presence import is_in
 from yokemate.rules.rows import Build, Member
@@ -64,6 +64,26 @@ def test_a_deputy_invites_day_guests_and_hands_out_no_rights(new_world) -> None:
     world.do("ines", "crew.invite", invite="i3", role="builder", skills=["brakes"], may_countersign=True)
     world.later(hours=2)
     world.refused("aled", "crew.invite", "role", **{**guest, "invite": "i4"})
+
+
+def test_r32_an_invite_gives_no_skill_that_the_plan_does_not_know(new_world) -> None:
+    """R8: a skill typed wrong would let nobody lead anything, and nobody would see why. What somebody had before a plan
+    dropped it stays, so that their role can still be changed."""
+    world: World = new_world(plan())
+    refused = world.refused(
+        "ines", "crew.invite", "bad_input", invite="i1", role="helper", skills=["brakes", "brkaes"]
+    )
+    assert (refused.params["field"], refused.params["problem"]) == (
+        "skills",
+        "the plan knows no skill 'brkaes'.",
+    )
+    assert "brakes, electrical, lift_lead, mechanical" in refused.params["remedy"]
+    refused = world.refused("ines", "crew.change_member", "bad_input", person="aled", skills=["welding"])
+    assert refused.params["field"] == "skills"
+    world.do("ines", "crew.invite", invite="i1", role="helper", skills=["brakes"])
+    world.load(plan(skills=[{"id": "mechanical", "say": "Engines"}]))
+    world.do("ines", "crew.change_member", person="bram", role="helper", skills=["brakes", "mechanical"])
+    world.refused("ines", "crew.change_member", "bad_input", person="aled", skills=["brakes"])
 
 
 def test_the_lead_changes_name_units_and_time_zone(new_world) -> None:

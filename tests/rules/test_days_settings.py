@@ -138,13 +138,15 @@ def test_a_called_lift_stands_for_a_quarter_of_an_hour_more(build: World) -> Non
     assert start_ms() is None
 
 
-def test_r30_a_deputy_plans_too(build: World) -> None:
-    """R30: for the day; takes a plan, says dates, and reads what no longer holds."""
+def test_r30_planning_is_the_leads_and_no_deputys(build: World) -> None:
+    """R30: a deputy invites guests, releases what is stuck, accepts deviations and opens gates; the plan is not among it."""
     build.do("ines", "crew.name_deputy", person="sofia", until_ms=build.now_ms + 8 * HOUR)
-    build.do("sofia", "days.take", offer="o1", facts=Facts(offer=offer(build)))
-    build.do("sofia", "part.expect", part="P1", on="2026-06-10")
-    assert trouble(build, "sofia") == [("part_late", "T1", "Seal")]
-    assert trouble(build, "bram") == []
+    build.refused("sofia", "days.take", "role", offer="o1", facts=Facts(offer=offer(build)))
+    build.refused("sofia", "part.expect", "role", part="P1", on="2026-06-10")
+    build.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(build)))
+    build.do("ines", "part.expect", part="P1", on="2026-06-10")
+    assert trouble(build, "ines") == [("part_late", "T1", "Seal")]
+    assert trouble(build, "sofia") == []
 
 
 def test_who_left_or_is_a_guest_of_another_day_cannot_come(build: World) -> None:

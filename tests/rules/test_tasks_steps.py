@@ -102,6 +102,39 @@ def test_a_hold_step_holds_everything_behind_it(new_world):
     assert world.get(Task, "T1").state == "closed"
 
 
+def test_a_hold_step_left_out_frees_what_is_behind_it_once_somebody_else_has_accepted_it(new_world):
+    """R5, R9: whoever works behind a hold point does not wave it through alone; with the yes nothing is held any more,
+    nobody is asked to sign it, and the next hold point holds as ever."""
+    holds = [Step(id=id, say="Looked at", kind="hold") for id in ("h1", "h2")]
+    side = Step(id="c", say="Go to the left side", kind="confirm_side", side="left")
+    world = new_world(w.plan(w.task("T1", holds[0], "One", side, GAP, holds[1], "Two", side="left")))
+    world.do("bram", "task.take", task="T1")
+    words = {"manual_says_text": "a", "we_did_text": "b", "why_text": "c"}
+    world.do("bram", "deviation.propose", task="T1", step="h1", leave_out=True, **words)
+    refused = world.refused("bram", "task.tick", "hold_left_out", task="T1", steps=["s2"])
+    assert (refused.params["number"], refused.params["ask_people"]) == (1, ["ines"])
+    world.refused("bram", "task.confirm_side", "hold_left_out", task="T1", step="c", side="left")
+    world.do("bram", "task.measure", task="T1", step="m", value="1.0", unit="mm")
+    assert set(world.get(Task, "T1").ticks) == {"h1"}
+    assert [one.step for one in world.view("sofia", "checks").holds_for_me] == ["h1"]
+    paused = world.view("bram", "task", task="T1").paused
+    assert paused is not None and paused.code == "hold_left_out"
+
+    (deviation,) = world.all(Deviation)
+    world.do("ines", "deviation.accept", deviation=deviation.id)
+    assert world.view("sofia", "checks").holds_for_me == []
+    assert world.view("bram", "task", task="T1").paused is None
+    world.do("bram", "task.tick", task="T1", steps=["s2"])
+    world.do("bram", "task.confirm_side", task="T1", step="c", side="left")
+    world.do("bram", "task.measure", task="T1", step="m", value="1.0", unit="mm")
+    world.refused("bram", "task.tick", "step_before", task="T1", steps=["s6"])
+    assert [one.step for one in world.view("sofia", "checks").holds_for_me] == ["h2"]
+    world.do("sofia", "task.sign_hold", task="T1", step="h2")
+    world.do("bram", "task.tick", task="T1", steps=["s6"])
+    world.do("bram", "task.sign_off", task="T1")
+    assert world.get(Task, "T1").state == "closed"
+
+
 def test_a_side_and_a_measure_get_round_no_hold_and_no_missing_person(new_world):
     """R5, R7: a side is confirmed only behind signed holds and with enough people; a measure is kept, and ticks nothing."""
     hold = Step(id="h", say="Diagonals looked at", kind="hold")

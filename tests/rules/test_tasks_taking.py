@@ -332,7 +332,7 @@ def test_stuck_passing_on_and_going_home_lose_nothing(new_world):
     assert row.worked == ["bram", "aled", "priya"]
 
 
-def test_only_the_holder_a_lead_or_a_deputy_passes_on(new_world):
+def test_only_the_holder_or_a_lead_passes_on(new_world):
     """R10: a mate takes nothing to herself; what is passed on says who pressed, and goes to somebody who can have it."""
     world = new_world(w.plan(w.task("T1", "One", "Two")))
     world.do("bram", "task.take", task="T1")
@@ -344,10 +344,35 @@ def test_only_the_holder_a_lead_or_a_deputy_passes_on(new_world):
     row = world.get(Task, "T1")
     assert row.handover is not None
     assert (row.holder, row.handover.by, row.handover.how) == ("aled", "ines", "passed_on")
-    world.do("ines", "crew.name_deputy", person="sofia", until_ms=world.now_ms + w.HOUR)
-    world.do("sofia", "task.pass_on", task="T1", to_person="bram")
-    world.later(hours=2)
+
+
+def test_r30_a_deputy_moves_what_is_stuck_or_left_and_nothing_that_is_worked_on(new_world):
+    """R30: a deputy for the day *releases stuck tasks*; who is at their work keeps it. A lead moves any."""
+    world = new_world(w.plan(w.task("T1", "One", "Two")))
+    until = world.now_ms + 3 * w.HOUR
+    world.do("ines", "crew.name_deputy", person="sofia", until_ms=until)
+    world.do("bram", "task.take", task="T1")
     world.refused("sofia", "task.pass_on", "not_yours_to_pass", task="T1", to_person="aled")
+    world.refused("sofia", "task.take_over", "not_stuck_or_left", task="T1")
+    world.do("bram", "task.stuck", task="T1", reason="no_tool")
+    world.do("sofia", "task.pass_on", task="T1", to_person="aled")
+    world.do("aled", "crew.sign_out")
+    world.do("sofia", "task.pass_on", task="T1", to_person="bram")
+    world.do("ines", "task.take_over", task="T1")
+    world.do("ines", "task.stuck", task="T1", reason="no_tool")
+    world.now_ms = until
+    world.refused("sofia", "task.pass_on", "not_yours_to_pass", task="T1", to_person="aled")
+
+
+@pytest.mark.parametrize("change", [{"role": "viewer"}, {"minor": "watch"}])
+def test_r30_who_may_not_be_deputy_any_more_is_none(new_world, change):
+    """R8, R30: made a viewer since, or known to be under 18, they decide nothing, whatever the day still has."""
+    world = new_world(w.plan(w.task("T1"), gates=[w.gate(on_the_day=["Out of gear"])]))
+    world.do("ines", "crew.name_deputy", person="aled", until_ms=world.now_ms + w.HOUR)
+    world.do("ines", "crew.change_member", person="aled", **change)
+    code = "viewer" if "role" in change else "role"
+    world.refused("aled", "gate.propose", code, gate="crank", confirmed=["Out of gear"])
+    world.refused("aled", "crew.invite", code, invite="i", role="helper", guest_for_the_day=True)
 
 
 def test_nothing_is_passed_to_a_guest_whose_day_is_over(new_world):
@@ -417,3 +442,15 @@ def test_no_release_goes_round_a_missing_single_use_part(new_world):
     world.refused("bram", "task.take", "waits", task="T2")
     world.do("bram", "task.have_part", task="T2", part="nut", have=True)
     world.do("bram", "task.take", task="T2")
+
+
+def test_r27_who_lies_under_the_car_is_told_from_who_only_has_the_task(new_world):
+    """R27: the battery waits in both cases; that somebody lies there is said only of who said so."""
+    world = new_world(w.plan(w.task("T1", hazards=["under_car"]), w.task("T2", hazards=["live_battery"])))
+    world.do("bram", "task.take", task="T1")
+    at_it = lambda: world.refused("aled", "task.take", "hazard_clash", task="T2").params["at_it"]  # noqa: E731
+    assert at_it() == "is at work under the car"
+    world.do("bram", "hazard.under", task="T1")
+    assert at_it() == "is under the car"
+    world.do("bram", "hazard.out")
+    assert at_it() == "is at work under the car"

@@ -2,7 +2,8 @@
 the plan: `python tests/support/record_stretch.py` (with `api` and `tests` on the path).
 
 It works by the rules alone, on a clock of its own, and leaves the build at an interesting middle: a lift called, a
-check waiting, loose ends open, somebody stuck, somebody under the car.
+check waiting, loose ends open, somebody stuck, somebody under the car. Work is done on build days, in the hours in
+which everybody can come; what would not be done before the day is over waits for the next one.
 """
 
 from __future__ import annotations
@@ -15,7 +16,12 @@ from typing import Any
 from ruamel.yaml import YAML
 
 ROOT = Path(__file__).parents[2]
+MINUTE_MS = 60_000
 DAY_MS = 86_400_000
+DAY_MIN = 1440
+# The story's hours: Saturdays on which all adults of the crew are there (see their hours in crew.yaml).
+BEGINS_MIN, ENDS_MIN = 10 * 60, 16 * 60
+AROUND_MIN = 30  # a lift that is called and answered, checks and their PINs
 YAML_WORDS = ("yes", "no", "true", "false", "null", "on", "off")
 sys.path[:0] = [str(ROOT / "api"), str(ROOT / "tests")]
 
@@ -41,6 +47,8 @@ class Recorder(World):
         self.steps: list[dict[str, Any]] = []
         self.begun = False
         self.names = 0
+        self.day = -1
+        self.midnight_ms = START_MS - START_MS % DAY_MS  # of the current build day
         given = {
             id: {key: one[key] for key in ("role", "skills", "minor", "may_countersign") if key in one}
             for id, one in CREW.items()
@@ -55,11 +63,28 @@ class Recorder(World):
         name = f"k{self.names}"
         who = for_person or person
         answer = super().do(who, kind, id=name, typed_by=person if for_person else None, **fields)
-        line = {"at": round((self.now_ms - START_MS) / 60_000, 2), "who": person, "do": kind, "as": name}
+        at = self.day * DAY_MIN + self.minute
+        line = {"at": round(at, 2), "who": person, "do": kind, "as": name}
         if for_person:
             line["for_person"] = f"@{for_person}"
         self.steps.append(line | {field: self._named(value, field) for field, value in fields.items()})
         return answer
+
+    @property
+    def minute(self) -> float:
+        """Of the current build day, after its midnight."""
+        return (self.now_ms - self.midnight_ms) / MINUTE_MS
+
+    def next_day(self, after_days: int = 7) -> None:
+        """Whoever is in signs out, and in again in the morning of the next build day."""
+        for person in [member.id for member in self.all(Member) if member.in_since_ms is not None]:
+            self.do(person, "crew.sign_out")
+        self.day += 1
+        self.midnight_ms += after_days * DAY_MS
+        self.now_ms = self.midnight_ms + BEGINS_MIN * MINUTE_MS
+
+    def fits(self, task: Task) -> bool:
+        return self.minute + task.plan.minutes[1] + AROUND_MIN <= ENDS_MIN
 
     def _named(self, value: Any, field: str) -> Any:
         if isinstance(value, dict):
@@ -81,8 +106,7 @@ class Recorder(World):
 
 def everybody_in(world: Recorder, people: list[str]) -> None:
     for person in people:
-        member = world.get(Member, person)
-        if member.in_since_ms is None or world.now_ms - member.in_since_ms > 10 * 3_600_000:
+        if world.get(Member, person).in_since_ms is None:
             world.do(person, "crew.sign_in")
 
 
@@ -94,9 +118,6 @@ def leader(world: Recorder, task: Task) -> str:
 
 def take(world: Recorder, id: str, holder: str | None = None) -> tuple[str, list[str]]:
     task = world.get(Task, id)
-    found = availability(world.state, task, world.now_ms)
-    if found.ready_at_ms:
-        world.now_ms = found.ready_at_ms + 60_000
     everybody_in(world, ADULTS)
     holder = holder or leader(world, task)
     for use in task.plan.uses:
@@ -263,7 +284,7 @@ def main() -> None:
     except Refused as refused:
         raise SystemExit(f"the plan: {refused.params}") from None
     world.begun = True
-    world.now_ms = START_MS
+    world.next_day()
     for wrench in (
         "W1",
         "W3",
@@ -283,21 +304,20 @@ def main() -> None:
     order = to_finish(world, {"T303", "T402", "T404", "T503", "T504", "T1005", "T901"})
     left = list(order)
     while left:
-        for id in list(left):
-            row = world.get(Task, id)
-            waits = [
-                w
-                for w in availability(world.state, row, world.now_ms).waits
-                if w.kind != "lag" and w.kind != "part"
-            ]
-            if not waits:
-                break
-        finish(world, id)
-        left.remove(id)
+        tasks = [world.get(Task, id) for id in left]
+        able = [task for task in tasks if _only_parts(world, task) and world.fits(task)]
+        if able:
+            finish(world, able[0].id)
+            left.remove(able[0].id)
+        elif world.minute > BEGINS_MIN + 1:
+            world.next_day()
+        else:
+            raise SystemExit(f"nothing can be done on a whole day: {left}")
     today(world)
     world.check_ledger()
     text = [
-        "# Recorded by tests/support/record_stretch.py: one command a line; `at` is minutes from the beginning.",
+        "# Recorded by tests/support/record_stretch.py: one command a line; `at` is minutes after midnight, 1440 more for each",
+        "# build day before it. The last line is now.",
     ]
     used = {name for one in world.steps for name in re.findall(r"\$(k\d+)", str(one))}
     out = YAML()
@@ -315,6 +335,11 @@ def main() -> None:
     print("open loose ends:", [e.what for e in world.state.all(LooseEnd) if e.closed is None])
 
 
+def _only_parts(world: Recorder, task: Task) -> bool:
+    """Ready, or waiting for a part that whoever takes it has in the hand."""
+    return all(wait.kind == "part" for wait in availability(world.state, task, world.now_ms).waits)
+
+
 def _flow(value: Any) -> str:
     if isinstance(value, dict):
         return "{" + ", ".join(f"{_flow(k)}: {_flow(v)}" for k, v in value.items()) + "}"
@@ -329,8 +354,8 @@ def _flow(value: Any) -> str:
 
 
 def today(world: Recorder) -> None:
-    """Saturday, half past eleven: everybody is in and something is going on in every corner."""
-    world.now_ms += 14 * 3_600_000
+    """Today: everybody is in and something is going on in every corner. At least two days after the last Saturday."""
+    world.next_day(2)
     everybody_in(world, [*ADULTS, "kofi"])
     world.do("ines", "crew.visitor_in", what="visitor")
 

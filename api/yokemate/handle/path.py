@@ -144,6 +144,7 @@ class Handler:
         lift = getattr(command, "lift", None)
         facts = Facts(
             pin_ok=None if tried is None else tried.is_ == "right",
+            pin_short=tried is not None and tried.short,
             suits=suits(work.connection, loaded.state, lift),
             phones_alive=self.alive(build) if lift else frozenset(),
             over_open_network=actor.open_network,

@@ -1,4 +1,4 @@
-"""Plans of the build days: worked out for a lead or a deputy, then taken by a command."""
+"""Plans of the build days: worked out for a lead, then taken by a command (R30)."""
 
 from __future__ import annotations
 
@@ -14,7 +14,6 @@ from yokemate.routes.fields import Taken
 from yokemate.routes.refused import INSIDE, listed
 from yokemate.routes.service import Service, service
 from yokemate.rules.days_offer import Time, time_again, times
-from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.hours import Hours, zone_of
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Build, Gate, Lift, Task
@@ -108,7 +107,7 @@ class PlanOffered(BaseModel):
 
 def _planning(request: Request, build: str) -> Inside:
     here = inside(request, build)
-    if here.member.role != "lead" and not is_deputy(here.member, service(request).now_ms()):
+    if here.member.role != "lead":
         raise not_your_role(here)
     return here
 

@@ -17,6 +17,7 @@ from pydantic import BaseModel
 from starlette.responses import Response
 
 from yokemate import __version__
+from yokemate.handle.names import short
 from yokemate.routes.days import Nothing
 from yokemate.routes.doors import Inside, inside, not_your_role
 from yokemate.routes.invites import base_address
@@ -130,7 +131,7 @@ def _calendar(at: Service, build: str, state: State, person: str | None) -> byte
     row, plan = state.get(Build, "build"), state.find(DaysPlan, "days")
     with at.database.read() as connection:
         known = people.named(connection, [member.id for member in state.all(Member)])
-    first = {id: one.name.split(" ")[0] for id, one in known.items()}
+    first = short({id: one.name for id, one in known.items()})
     calendar = Calendar()
     calendar.add("prodid", f"-//Yokemate//{__version__}//EN")
     calendar.add("version", "2.0")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import Annotated, Literal
 from unicodedata import bidirectional
 
@@ -11,10 +10,8 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, StringConstra
 from yokemate.rules.frame import Role
 from yokemate.rules.hours import is_zone
 from yokemate.rules.refusals import Refused
+from yokemate.store.pins import too_easy
 
-PIN_DIGITS = 6
-LEAD_PIN_DIGITS = 8
-PHRASE = 8  # letters of a phrase
 _TURNS = (
     "LRE",
     "RLE",
@@ -84,9 +81,5 @@ class Taken(BaseModel):
 
 def good_pin(pin: str, role: Role) -> None:
     """Six digits or more, not all the same; a lead eight, or a phrase (R29)."""
-    if len(set(pin)) == 1:
-        raise Refused("pin_too_short")
-    phrase = len(pin) >= PHRASE and re.search(r"[^\d]", pin) is not None
-    digits = LEAD_PIN_DIGITS if role == "lead" else PIN_DIGITS
-    if not phrase and not (pin.isdigit() and len(pin) >= digits):
+    if too_easy(pin, lead=role == "lead"):
         raise Refused("pin_too_short")

@@ -9,7 +9,8 @@ from pydantic import BaseModel
 from starlette.responses import Response
 
 from yokemate.handle import Actor, Answer, Envelope
-from yokemate.handle.path import Also
+from yokemate.handle.names import need_free
+from yokemate.handle.path import Also, Work
 from yokemate.handle.shapes import Kilograms
 from yokemate.routes.commands import Sent, body_model, envelope_of
 from yokemate.routes.doors import give_cookie, inside, origin_here, own_phone
@@ -73,7 +74,8 @@ class LookAt(Taken):
 
 class Offer(BaseModel):
     """What an invite offers. `device_only`: it enrols another device for somebody who belongs already; `sets_pin`: with
-    another PIN, which it was made for at the machine."""
+    another PIN, which it was made for at the machine; `lifts`: they may have a place in a lift one day, so that what they
+    lift at most is asked."""
 
     build: str
     by: str
@@ -81,6 +83,7 @@ class Offer(BaseModel):
     mode: Mode
     device_only: bool = False
     sets_pin: bool = False
+    lifts: bool = False
 
 
 class Join(Taken):
@@ -236,21 +239,24 @@ def look(request: Request, look: LookAt) -> Offer:
     row = loaded.state.find(Invite, opens.invite)
     by = row.made_by if row else opens.person or ""
     with at.database.read() as connection:
-        names = people.named(connection, [by])
+        inviter = people.named(connection, [by]).get(by)
     return Offer(
         build=loaded.state.get(Build, "build").name,
-        by=names[by].name.split(" ")[0] if by in names else "the lead",
+        by=inviter.name.split()[0] if inviter else "the lead",
         role=row.role if row else "yourself",
         mode=at.settings.mode,
         device_only=opens.person is not None,
         sets_pin=opens.sets_pin,
+        lifts=row is not None and row.minor is None and row.role != "viewer",
     )
 
 
 @router.post(
     "/join",
     operation_id="join",
-    responses=listed(*CODE_REFUSALS, "already_member", "pin_too_short", "pin_wrong", "pin_waits"),
+    responses=listed(
+        *CODE_REFUSALS, "already_member", "name_taken", "pin_too_short", "pin_wrong", "pin_waits"
+    ),
 )
 def join(request: Request, response: Response, asked: Join) -> Made:
     """Join by an invite: enrols this device. A code for another device of one's own wants one's own PIN."""
@@ -268,6 +274,8 @@ def join(request: Request, response: Response, asked: Join) -> Made:
 
     def first(connection: Connection) -> None:
         _use(connection, asked.code, now_ms)
+        state = at.handler.locked(Work(connection), opens.build).state
+        need_free(connection, state, asked.name, now_ms)
         people.add(connection, person, asked.name, now_ms, pin_hash=hashed, icon=asked.icon, private=private)
         people.enrol(connection, key, person, now_ms, origin=origin_here(request))
 

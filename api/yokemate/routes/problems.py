@@ -16,9 +16,10 @@ from starlette.responses import Response
 
 from yokemate.handle import Answer, OtherBody, RuleFault
 from yokemate.handle.faults import fault_words
+from yokemate.handle.names import short
 from yokemate.routes.service import Service, service
 from yokemate.rules.refusals import REFUSALS, Refused
-from yokemate.rules.rows import Build
+from yokemate.rules.rows import Build, Member
 from yokemate.store import people
 
 PROBLEM = "application/problem+json"
@@ -59,7 +60,7 @@ class _Words(dict[str, Any]):
 def render(
     at: Service, code: str, params: Mapping[str, Any], *, viewer: str | None = None, build: str | None = None
 ) -> Problem:
-    """The problem as one person reads it: others by first name, times by the build's clock."""
+    """The problem as one person reads it: others as short as they can be told apart, times by the build's clock."""
     refusal = REFUSALS[code]
     words = _Words(_readable(at, params, viewer, build))
     says = refusal.says.format_map(words)
@@ -85,17 +86,14 @@ def _readable(
             wanted.add(value)
         elif name.endswith("people") and isinstance(value, list | tuple):
             wanted.update(value)
-    names: dict[str, people.Person] = {}
-    if wanted:
-        with at.database.read() as connection:
-            names = people.named(connection, wanted)
+    names = _short_names(at, wanted, build) if wanted else {}
 
     def name_of(person: str | None) -> str:
         if person is None:
             return LEAD
         if person == viewer:
             return "you"
-        return names[person].name.split(" ")[0] if person in names else SOMEBODY
+        return names.get(person, SOMEBODY)
 
     said: dict[str, Any] = {}
     for name, value in params.items():
@@ -112,6 +110,15 @@ def _readable(
         else:
             said[name] = value
     return said
+
+
+def _short_names(at: Service, wanted: set[str], build: str | None) -> dict[str, str]:
+    """As short as the crew can tell them apart."""
+    loaded = at.handler.states.current(build) if build else None
+    crew = {member.id for member in loaded.state.all(Member)} if loaded else set()
+    with at.database.read() as connection:
+        known = people.named(connection, crew | wanted)
+    return short({id: one.name for id, one in known.items()})
 
 
 def _listed(words: list[str]) -> str:

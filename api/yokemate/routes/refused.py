@@ -45,7 +45,7 @@ def listed(*codes: str) -> dict[int | str, dict[str, Any]]:
 def refusals_of(spec: CommandSpec) -> dict[int | str, dict[str, Any]]:
     more = [*spec.refusals]
     if spec.pin or (spec.act == "ask" and (spec.sent == "now" or spec.needs_seen)):
-        more += ["pin_needed", "pin_wrong", "pin_waits", "pin_not_set"]
+        more += ["pin_needed", "pin_wrong", "pin_waits", "pin_not_set", "pin_outgrown"]
     if spec.needs_seen:
         more.append("seen_needed")
     return listed(*COMMAND, *(code for code in more if code in REFUSALS))

@@ -9,7 +9,7 @@ from pydantic import BaseModel, Field
 
 from yokemate.routes.doors import TABLET_MS, enrolled, person_at
 from yokemate.routes.fields import Pin, Taken
-from yokemate.routes.me import Done, builds_of, refuse_pin
+from yokemate.routes.me import Done, builds_of, refuse_pin, roles_of
 from yokemate.routes.refused import ALWAYS, listed
 from yokemate.routes.service import service
 from yokemate.rules.refusals import Refused
@@ -89,7 +89,7 @@ def faces(request: Request) -> list[Face]:
 @router.post(
     "/sign-in",
     operation_id="tablet_sign_in",
-    responses={**REFUSALS, **listed("pin_wrong", "pin_waits", "pin_not_set", "not_a_member")},
+    responses={**REFUSALS, **listed("pin_wrong", "pin_waits", "pin_not_set", "pin_outgrown", "not_a_member")},
 )
 def sign_in(request: Request, sent: SignIn) -> SignedIn:
     """Sign in with one's own PIN; without a press it ends after a minute."""
@@ -97,7 +97,10 @@ def sign_in(request: Request, sent: SignIn) -> SignedIn:
     at = service(request)
     if sent.person not in {one.id for one in _people(request, tablet)}:
         raise Refused("not_a_member")
-    refuse_pin(at.handler.pins.try_(sent.person, tablet.id, sent.pin, at.now_ms()))
+    tried = at.handler.pins.try_(sent.person, tablet.id, sent.pin, at.now_ms())
+    refuse_pin(tried)
+    if tried.short and "lead" in roles_of(at, sent.person):
+        raise Refused("pin_outgrown")  # here it opens all that a lead may do
     until_ms = at.now_ms() + TABLET_MS
     with at.database.write() as connection:
         people.change_phone(connection, tablet.id, session_person=sent.person, session_until_ms=until_ms)

@@ -1,6 +1,6 @@
 """The causes that together leave no plan, in the crew's words.
 
-R21: hours are named with whose they are, to a lead or a deputy, who may read everybody's hours anyway. What somebody may
+R21: hours are named with whose they are, to a lead, who may read everybody's hours anyway. What somebody may
 carry or does not want stands in no problem of planning, so that it is in no cause.
 """
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from yokemate.planfile.model import Step
 from yokemate.rules.commands.notes import AcceptDeviation
 from yokemate.rules.frame import State
 from yokemate.rules.gatekeeper import role_refuses
 from yokemate.rules.hold_points import worked_on
 from yokemate.rules.presence import came_last
+from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Deviation, Group, Member, Task
 from yokemate.rules.second_person import touchers
 
@@ -25,6 +27,18 @@ def who_may_accept(state: State, deviation: Deviation, now_ms: int) -> list[str]
     there = [m for m in state.all(Member) if m.id not in out]
     may = [m for m in there if role_refuses(state, AcceptDeviation.SPEC, m.id, now_ms) is None]
     return [m.id for m in sorted(may, key=came_last)]
+
+
+def left_out_unaccepted(state: State, task: Task, hold: Step, now_ms: int) -> Refused | None:
+    """The hold step was left out, and waits for a yes before anything goes on behind it (R5, R9)."""
+    about = (
+        one for one in state.all(Deviation) if (one.task, one.step) == (task.id, hold.id) and one.leave_out
+    )
+    waits = next((one for one in about if one.state == "waiting"), None)
+    if waits is None or hold.id not in task.ticks:
+        return None
+    number = task.plan.steps.index(hold) + 1
+    return Refused("hold_left_out", number=number, ask_people=who_may_accept(state, waits, now_ms)[:3])
 
 
 def waiting_for(state: State, person: str, now_ms: int) -> list[Deviation]:

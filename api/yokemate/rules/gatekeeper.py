@@ -20,7 +20,9 @@ def first_lead(draft: State) -> str | None:
 
 
 def is_deputy(member: Member, now_ms: int) -> bool:
-    return member.deputy_until_ms is not None and now_ms < member.deputy_until_ms
+    """Named for the day, and still somebody who may be: who was made a viewer since, or said to be under 18, is none."""
+    named = member.deputy_until_ms is not None and now_ms < member.deputy_until_ms
+    return named and member.role != "viewer" and member.minor is None
 
 
 def member_refused(state: State, member: Member, now_ms: int) -> Refused | None:
@@ -53,6 +55,8 @@ def may(draft: Deciding, spec: CommandSpec) -> None:
             raise Refused("pin_needed")
         if not ctx.facts.pin_ok:
             raise Refused("pin_wrong", left=0)
+        if ctx.facts.pin_short and draft.get(Member, ctx.who).role == "lead":
+            raise Refused("pin_outgrown")
 
 
 def _role_allows(draft: Deciding, spec: CommandSpec, person: str) -> None:

@@ -52,7 +52,9 @@ class Clash:
 
     @property
     def at_it(self) -> str:
-        return _AT_IT[self.theirs]
+        """Who has only the task in hand may be up for a moment: only *I'm under* says that somebody lies there."""
+        has_task = self.theirs == "under_car" and self.task is not None
+        return "is at work under the car" if has_task else _AT_IT[self.theirs]
 
     @property
     def waits(self) -> str:
@@ -70,17 +72,17 @@ class GoesOn:
 
 
 def goes_on(state: State) -> list[GoesOn]:
-    """All that is being done and could hurt somebody at other work, in the plan's order."""
+    """All that is being done and could hurt somebody at other work: who lies under the car, then in the plan's order."""
     found = [
+        GoesOn(under.id, "under_car", under.task, lies_under=True)
+        for under in sorted(state.all(Under), key=lambda u: u.id)
+    ]
+    found += [
         GoesOn(task.holder, hazard, task.id)
         for task in sorted(state.all(Task), key=lambda t: t.order)
         if task.state == "taken" and task.holder is not None
         for hazard in task.plan.hazards
         if task.stuck is None or hazard in _STAYS
-    ]
-    found += [
-        GoesOn(under.id, "under_car", under.task, lies_under=True)
-        for under in sorted(state.all(Under), key=lambda u: u.id)
     ]
     found += [  # a load that is up is over everybody's head, its own task's people too
         GoesOn(caller, "load_up", lift.task)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from yokemate.planfile.model import Step
 from yokemate.rules.frame import State
-from yokemate.rules.rows import Task
+from yokemate.rules.rows import Deviation, Task
 from yokemate.rules.taking import people_on
 from yokemate.rules.tightening import group_step_done
 
@@ -25,7 +25,7 @@ def holds_due(state: State) -> list[HoldDue]:
     found = []
     for task in sorted(state.all(Task), key=lambda t: t.order):
         if task.state == "taken":
-            waiting = (s for s in task.plan.steps if s.kind == "hold" and s.id not in task.holds)
+            waiting = (s for s in task.plan.steps if _holds(state, task, s))
             step = next(waiting, None)
             if step is not None and open_before(state, task, step) is None:
                 found.append(HoldDue(task, step))
@@ -39,10 +39,32 @@ def open_before(state: State, task: Task, step: Step) -> Step | None:
     return next((one for one in _earlier(task, step) if not step_is_done(state, task, one)), None)
 
 
-def held_by(task: Task, step: Step) -> Step | None:
+def held_by(state: State, task: Task, step: Step) -> Step | None:
     """The unsigned hold step before it, which holds all that comes behind."""
-    earlier = _earlier(task, step)
-    return next((one for one in earlier if one.kind == "hold" and one.id not in task.holds), None)
+    return next((one for one in _earlier(task, step) if _holds(state, task, one)), None)
+
+
+def _holds(state: State, task: Task, step: Step) -> bool:
+    """Unsigned, and not left out either: that frees what is behind it once somebody else has accepted it, for whoever
+    works behind a hold point is the last who may wave it through (R5, R9).
+    """
+    return (
+        step.kind == "hold"
+        and step.id not in task.holds
+        and not (_left_out(task, step) and _accepted(state, task, step))
+    )
+
+
+def _left_out(task: Task, step: Step) -> bool:
+    tick = task.ticks.get(step.id)
+    return tick is not None and tick.left_out
+
+
+def _accepted(state: State, task: Task, step: Step) -> bool:
+    about = (
+        one for one in state.all(Deviation) if (one.task, one.step) == (task.id, step.id) and one.leave_out
+    )
+    return any(one.state == "accepted" for one in about)
 
 
 def signed_after(task: Task, step: Step) -> list[str]:
@@ -54,8 +76,7 @@ def signed_after(task: Task, step: Step) -> list[str]:
 def step_is_done(state: State, task: Task, step: Step) -> bool:
     """Ticked, or done by itself because its bolts are."""
     if step.kind == "hold":
-        tick = task.ticks.get(step.id)
-        return step.id in task.holds or (tick is not None and tick.left_out)
+        return step.id in task.holds or _left_out(task, step)
     return step.id in task.ticks or (
         step.kind in ("run_in", "snug", "tighten") and group_step_done(state, step)
     )

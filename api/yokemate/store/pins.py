@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import hmac
+import re
 import threading
 from dataclasses import dataclass
 from typing import Literal
@@ -20,16 +21,30 @@ _PEOPLE = table(Human)
 FREE_TRIES = 5
 FIRST_WAIT_MS = 60_000
 LONGEST_WAIT_MS = 3_600_000
+DIGITS = 6
+LEAD_DIGITS = 8
+PHRASE = 8  # letters of a phrase
 _two = threading.BoundedSemaphore(2)  # each one takes 19 MiB
+
+
+def too_easy(pin: str, *, lead: bool) -> bool:
+    """Less than six digits, or all the same; of a lead less than eight, or than a phrase (R29)."""
+    if len(set(pin)) == 1:
+        return True
+    phrase = len(pin) >= PHRASE and re.search(r"[^\d]", pin) is not None
+    return not phrase and not (pin.isdigit() and len(pin) >= (LEAD_DIGITS if lead else DIGITS))
 
 
 @dataclass(frozen=True)
 class Tried:
-    """What became of one try. `left`: tries before it waits; `until_ms`: when *waits* ends."""
+    """What became of one try. `left`: tries before it waits; `until_ms`: when *waits* ends; `short`: right, but too easy
+    for a lead. Only who types a PIN shows how long it is: of what is kept nothing can be told.
+    """
 
     is_: Literal["right", "wrong", "waits", "none_set"]
     left: int = 0
     until_ms: int = 0
+    short: bool = False
 
 
 class Pins:
@@ -65,7 +80,7 @@ class Pins:
             return counted
         with self._database.write() as connection:
             connection.execute(delete(_TRIES).where(_TRIES.c.person == person, _TRIES.c.device == device))
-        return Tried("right", FREE_TRIES)
+        return Tried("right", FREE_TRIES, short=too_easy(pin, lead=True))
 
     def _count(self, connection: Connection, person: str, device: str, now_ms: int) -> Tried:
         """Write this try down as a wrong one; a right one wipes the count afterwards."""

@@ -8,7 +8,9 @@ import { link, silent } from "../sync/link";
 import { type Live, live } from "../sync/live";
 import { call, NoConnection, Refusal } from "../wire/call";
 import type { Me, Person, Problem } from "../wire/core";
+import type { RowKinds } from "../wire/rows";
 import { openMirror, row } from "./mirror";
+import { shortNames } from "./shortNames";
 
 export const me = signal<Me | null>(null);
 /** Somebody without a phone for whom this one types; what is typed says so (R29). Forgotten when the app closes. */
@@ -17,19 +19,21 @@ export const typingFor = signal<string | null>(null);
 export const actor = computed(() => typingFor.value ?? me.value?.person ?? null);
 /** Does whoever is at this phone lead the open build? */
 export const iLead = (): boolean => row("member", me.value?.person)?.role === "lead";
-/** May this person plan: a lead, or the deputy of the day? */
-export const plans = (person: string | null | undefined): boolean => {
+/** Named for the day, and still somebody who may be: neither viewer nor under 18. */
+export function isDeputy({ role, minor, deputy_until_ms: until }: RowKinds["member"]): boolean {
+  return typeof until === "number" && until > serverNow() && role !== "viewer" && !minor;
+}
+/** A lead, or the deputy of the day: invites, opens gates, accepts what was done differently (R30). */
+export const leadsToday = (person: string | null | undefined): boolean => {
   const member = row("member", person);
-  const until = member?.deputy_until_ms;
-  return member?.role === "lead" || (typeof until === "number" && until > serverNow());
+  return member !== undefined && (member.role === "lead" || isDeputy(member));
 };
-/** May whoever is at this phone plan? */
 /** Whoever acts here is on the crew; a viewer looks, and is offered nothing to press (R30). */
 export const iWork = (): boolean => {
   const role = row("member", actor.value)?.role;
   return role !== undefined && role !== "viewer";
 };
-export const iPlan = (): boolean => plans(me.value?.person);
+export const iLeadToday = (): boolean => leadsToday(me.value?.person);
 export const build = signal<{ id: string; name: string; role: string } | null>(null);
 export const people = signal<ReadonlyMap<string, Person>>(new Map());
 export const heardHead = signal(0);
@@ -152,11 +156,16 @@ export async function fetchPeople(): Promise<void> {
   }
 }
 
-/** First name as the crew says it; somebody this phone does not know yet is "somebody". */
+const short = computed(() => shortNames(new Map([...people.value].map(([id, { name }]) => [id, name]))));
+
+/** As short as the crew can tell them apart, also of whoever reads it; whom this phone does not know yet is "somebody". */
+export function shortNameOf(person: string | null | undefined): string {
+  return (person && short.value.get(person)) || "somebody";
+}
+
+/** The same, and "you" for whoever reads it. */
 export function nameOf(person: string | null | undefined): string {
-  if (!person) return "somebody";
-  if (person === me.value?.person) return "you";
-  return people.value.get(person)?.name.split(" ")[0] ?? "somebody";
+  return person && person === me.value?.person ? "you" : shortNameOf(person);
 }
 
 export function fullNameOf(person: string | null | undefined): string {

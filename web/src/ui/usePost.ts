@@ -16,7 +16,13 @@ export interface Post {
   busy: boolean;
   problem: Problem | null;
   clear(): void;
-  send<T>(method: "GET" | "POST" | "PUT", path: string, body?: unknown): Promise<T | null>;
+  /** `onRefused` hears of a refusal beside `problem`. */
+  send<T>(
+    method: "GET" | "POST" | "PUT",
+    path: string,
+    body?: unknown,
+    onRefused?: (problem: Problem) => void,
+  ): Promise<T | null>;
 }
 
 export function usePost(): Post {
@@ -26,14 +32,21 @@ export function usePost(): Post {
     busy,
     problem,
     clear: () => setProblem(null),
-    async send<T>(method: "GET" | "POST" | "PUT", path: string, body?: unknown): Promise<T | null> {
+    async send<T>(
+      method: "GET" | "POST" | "PUT",
+      path: string,
+      body?: unknown,
+      onRefused?: (problem: Problem) => void,
+    ): Promise<T | null> {
       setBusy(true);
       setProblem(null);
       try {
         return (await call<T>(method, path, body)).body;
       } catch (why) {
-        if (why instanceof Refusal) setProblem(why.problem);
-        else if (why instanceof NoConnection) setProblem(NO_LINK);
+        if (why instanceof Refusal) {
+          setProblem(why.problem);
+          onRefused?.(why.problem);
+        } else if (why instanceof NoConnection) setProblem(NO_LINK);
         else throw why;
         return null;
       } finally {

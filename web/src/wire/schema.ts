@@ -1482,7 +1482,7 @@ export interface components {
              *     - `tool.borrow`: Take a tool from the tool store. What is borrowed from the car is a loose end (`loose.report`).
              *     - `tool.return`: Bring a tool back.
              *     - `task.take`: Take a task (R5, R6, R8, R27, R28).
-             *     - `task.take_over`: Take over a stuck task, or one whose holder has gone home; a lead or deputy may take over any.
+             *     - `task.take_over`: Take over a stuck task, or one whose holder has gone home; a lead may take over any.
              *     - `task.join`: Join a task that somebody has taken (R6, R7, R8).
              *     - `task.leave`: Leave a task one had joined; a buddy task pauses (R28).
              *     - `task.want_help`: Say that a second pair of hands is wanted, or no longer (R7).
@@ -1494,7 +1494,7 @@ export interface components {
              *     - `task.stuck`: Stuck, with a ready-made reason (R10).
              *     - `task.go_on`: No longer stuck.
              *     - `task.give_back`: Give a task back; nothing recorded is lost (R10).
-             *     - `task.pass_on`: Pass a task on to somebody: whoever has it, a lead or the deputy of the day (R10).
+             *     - `task.pass_on`: Pass a task on to somebody: whoever has it, a lead; the deputy of the day where it is stuck or left (R10, R30).
              *     - `task.go_home`: Going home: last step, what is loose, photo, tag on the car (R10).
              *     - `task.sign_off`: The doer's own word that the task is done (R9).
              *     - `torque.read`: What the torque wrench showed, that it clicked, or by how much it was turned, for fasteners of one pass (R11, R12).
@@ -3576,7 +3576,8 @@ export interface components {
         /**
          * Offer
          * @description What an invite offers. `device_only`: it enrols another device for somebody who belongs already; `sets_pin`: with
-         *     another PIN, which it was made for at the machine.
+         *     another PIN, which it was made for at the machine; `lifts`: they may have a place in a lift one day, so that what they
+         *     lift at most is asked.
          */
         Offer: {
             /** Build */
@@ -3588,6 +3589,11 @@ export interface components {
              * @default false
              */
             device_only: boolean;
+            /**
+             * Lifts
+             * @default false
+             */
+            lifts: boolean;
             /**
              * Mode
              * @enum {string}
@@ -3786,7 +3792,7 @@ export interface components {
         };
         /**
          * PassOn
-         * @description Pass a task on to somebody: whoever has it, a lead or the deputy of the day (R10).
+         * @description Pass a task on to somebody: whoever has it, a lead; the deputy of the day where it is stuck or left (R10, R30).
          */
         PassOn: {
             /**
@@ -5203,7 +5209,7 @@ export interface components {
         };
         /**
          * TakeOver
-         * @description Take over a stuck task, or one whose holder has gone home; a lead or deputy may take over any.
+         * @description Take over a stuck task, or one whose holder has gone home; a lead may take over any.
          */
         TakeOver: {
             /**

@@ -7,14 +7,14 @@ from yokemate.rules.commands.fields import Id
 from yokemate.rules.frame import LEAD, Command, command
 
 
-@command("days.take", "/days/take", sent="now", who=LEAD, deputy=True, refusals=("offer_gone", "offer_stale"))
+@command("days.take", "/days/take", sent="now", who=LEAD, refusals=("offer_gone", "offer_stale"))
 class TakeDays(Command):
     """Take a plan of the build days that was worked out; from then on it is what the crew sees."""
 
     offer: Id
 
 
-@command("gate.want", "/gates/{gate}/wanted", who=LEAD, deputy=True, refusals=("bad_input",))
+@command("gate.want", "/gates/{gate}/wanted", who=LEAD, refusals=("bad_input",))
 class WantGate(Command):
     """Say by which date a gate is wanted; no date: none."""
 
@@ -22,7 +22,7 @@ class WantGate(Command):
     on: IsoDay | None = None
 
 
-@command("part.expect", "/parts/{part}/expected", who=LEAD, deputy=True, refusals=("bad_input",))
+@command("part.expect", "/parts/{part}/expected", who=LEAD, refusals=("bad_input",))
 class ExpectPart(Command):
     """Say on which date a part is expected; no date: nobody knows, and work that lacks it waits."""
 

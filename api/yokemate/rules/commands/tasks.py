@@ -21,9 +21,9 @@ class TakeTask(Command):
     task: Id
 
 
-@command("task.take_over", "/tasks/{task}/take-over", deputy=True, refusals=(*_TAKE, "not_stuck_or_left"))
+@command("task.take_over", "/tasks/{task}/take-over", refusals=(*_TAKE, "not_stuck_or_left"))
 class TakeOver(Command):
-    """Take over a stuck task, or one whose holder has gone home; a lead or deputy may take over any."""
+    """Take over a stuck task, or one whose holder has gone home; a lead may take over any."""
 
     task: Id
     reason: Reason = "other"
@@ -60,7 +60,7 @@ class WantHelp(Command):
     "task.tick", "/tasks/{task}/tick",
     refusals=("not_on_it", "another_has_it", "not_in_state", "is_stuck", "people_needed", "skilled_needed", "buddy_gone", "alone",
               "step_not_plain", "step_needs_value", "step_needs_side",
-              "step_before", "hold_needed", "missing_single_use", "hazard_clash",
+              "step_before", "hold_left_out", "hold_needed", "missing_single_use", "hazard_clash",
               "tag_hangs", "gate_shut", "minor_watch", "group_not_final", "lift_not_down"),
 )  # fmt: skip
 class TickSteps(Command):
@@ -96,7 +96,7 @@ class EnterMeasure(Command):
 @command(
     "task.confirm_side", "/tasks/{task}/confirm-side",
     refusals=("not_on_it", "another_has_it", "wrong_side", "not_in_state", "is_stuck", "people_needed", "skilled_needed",
-              "buddy_gone", "alone", "step_before", "hazard_clash", "tag_hangs", "gate_shut", "minor_watch"),
+              "buddy_gone", "alone", "step_before", "hold_left_out", "hazard_clash", "tag_hangs", "gate_shut", "minor_watch"),
 )  # fmt: skip
 class ConfirmSide(Command):
     """Say which side of the car one is at; must match the plan."""
@@ -151,7 +151,7 @@ class GiveBack(Command):
               "guest_gone", "has_it_already", "hazard_clash", "tag_hangs", "alone"),
 )  # fmt: skip
 class PassOn(Command):
-    """Pass a task on to somebody: whoever has it, a lead or the deputy of the day (R10)."""
+    """Pass a task on to somebody: whoever has it, a lead; the deputy of the day where it is stuck or left (R10, R30)."""
 
     task: Id
     to_person: Id

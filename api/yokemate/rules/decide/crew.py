@@ -90,6 +90,7 @@ def invite(d: Deciding, cmd: Invite) -> None:
             remedy="Give a number from 1 to 10080.",
         )  # fmt: skip
     _no_minor_in_charge(cmd.minor is not None, cmd.role, cmd.may_countersign)
+    _need_known(d, cmd.skills)
     d.tell(
         "crew.invited", invite=cmd.invite, role=cmd.role, skills=sorted(set(cmd.skills)), minor=cmd.minor,
         may_countersign=cmd.may_countersign, guest_for_the_day=cmd.guest_for_the_day,
@@ -124,6 +125,7 @@ def change_member(d: Deciding, cmd: ChangeMember) -> None:
     if role != "lead":
         _keep_a_lead(d, member)
     skills = member.skills if cmd.skills is None else sorted(set(cmd.skills))
+    _need_known(d, [skill for skill in skills if skill not in member.skills])
     d.tell(
         "crew.member_changed",
         person=member.id,
@@ -241,6 +243,25 @@ def _need_plain_guest(d: Deciding, cmd: Invite) -> None:
         raise Refused("deputy_guests_only", ask_person=first_lead(d))
     if cmd.role not in ("helper", "viewer") or cmd.skills or cmd.may_countersign:
         raise Refused("deputy_gives_no_rights", ask_person=first_lead(d))
+
+
+def _need_known(d: Deciding, skills: list[str]) -> None:
+    """A skill that the plan does not name lets nobody lead anything. Before a plan is loaded nobody can say which there
+    are; one that a later plan dropped stays with who has it.
+    """
+    build = d.get(Build, "build")
+    known = {skill.id for skill in build.skills}
+    unknown = sorted(set(skills) - known)
+    if build.plan_name is None or not unknown:
+        return
+    raise Refused(
+        "bad_input",
+        field="skills",
+        problem=f"the plan knows no skill '{unknown[0]}'.",
+        remedy=f"Give some of these: {', '.join(sorted(known))}."
+        if known
+        else "Leave them out: it names none.",
+    )
 
 
 def _no_minor_in_charge(minor: bool, role: str, may_countersign: bool) -> None:

@@ -8,6 +8,7 @@ from yokemate.planfile.model import Step
 from yokemate.rules.availability import comes_before, shut_gates
 from yokemate.rules.commands.tasks import ConfirmSide, EnterMeasure, SignHold, SignOff, TickSteps, UntickStep
 from yokemate.rules.decide.step_effects import step_done, steps_not_done
+from yokemate.rules.deviations import left_out_unaccepted
 from yokemate.rules.frame import Deciding, decides, settles
 from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.hold_points import held_by, open_before, signed_after, step_is_done, worked_on
@@ -36,16 +37,17 @@ def tick(d: Deciding, cmd: TickSteps) -> None:
     for step in steps:
         if len(steps) > 1 and step.kind not in _BULK:
             raise Refused("step_not_plain", number=_number(task, step))
-        _need_before(task, step)
+        _need_before(d, task, step)
         _need_done(d, task, step)
     _tell_done(d, task, [step for step in steps if step.id not in task.ticks])
 
 
-def _need_before(task: Task, step: Step) -> None:
-    """A hold step holds everything behind it until it is signed (R5)."""
-    hold = held_by(task, step)
-    if hold is not None:
-        raise Refused("step_before", number=_number(task, hold))
+def _need_before(d: Deciding, task: Task, step: Step) -> None:
+    """A hold step holds everything behind it until it is signed, or somebody else says that it may be left out (R5, R9)."""
+    hold = held_by(d, task, step)
+    if hold is None:
+        return
+    raise left_out_unaccepted(d, task, hold, d.now_ms) or Refused("step_before", number=_number(task, hold))
 
 
 def _need_done(d: Deciding, task: Task, step: Step) -> None:
@@ -120,7 +122,7 @@ def confirm_side(d: Deciding, cmd: ConfirmSide) -> None:
     if wanted is not None and cmd.side != wanted:
         raise Refused("wrong_side", side=wanted)
     _need_people(_paused(d, task, [step]))
-    _need_before(task, step)
+    _need_before(d, task, step)
     _need_nobody_hurt(d, task)
     _tell_done(d, task, [step], side=cmd.side)
 
@@ -145,7 +147,7 @@ def measure(d: Deciding, cmd: EnterMeasure) -> None:
     why_not = None if task.state == "taken" and d.who in people_on(task) else "not_on_it"
     if why_not is None and minor_level(task, d.get(Member, d.who)) in ("no", "watch"):
         why_not = "minor_watch"
-    ticks = inside and why_not is None and held_by(task, step) is None
+    ticks = inside and why_not is None and held_by(d, task, step) is None
     ticks = ticks and (step.id in task.ticks or _may_go_on(d, task, step))
     d.tell(
         "task.measured", task=task.id, step=step.id, value=cmd.value, unit=cmd.unit, low=wanted.low, high=wanted.high,
@@ -170,7 +172,7 @@ def measured_so(d: Deciding, task: Task, step: Step) -> None:
         open_and_outside
         and at_it
         and not watches
-        and held_by(task, step) is None
+        and held_by(d, task, step) is None
         and _may_go_on(d, task, step)
     ):
         _tell_done(d, task, [step])

@@ -63,8 +63,7 @@ def take_over(d: Deciding, cmd: TakeOver) -> None:
     member = d.get(Member, d.who)
     if task.holder == d.who:
         raise Refused("already_yours")
-    holder = d.find(Member, task.holder or "")
-    if task.stuck is None and is_in(holder, d.now_ms) and not _is_chief(d):
+    if not _stuck_or_left(d, task) and d.get(Member, d.who).role != "lead":
         raise Refused("not_stuck_or_left", holder_person=task.holder)
     need_suits(d, task, member, leads=True)
     need_no_harm(d, task, d.who, d.now_ms)
@@ -161,7 +160,7 @@ def go_home(d: Deciding, cmd: GoHome) -> None:
 def pass_on(d: Deciding, cmd: PassOn) -> None:
     task = d.get(Task, cmd.task)
     need_state(task, "task.pass_on")
-    if task.holder != d.who and not _is_chief(d):
+    if task.holder != d.who and not _may_move(d, task):
         raise Refused("not_yours_to_pass", holder_person=task.holder)
     to = d.find(Member, cmd.to_person)
     if to is None or to.left or to.role == "viewer":
@@ -177,10 +176,14 @@ def pass_on(d: Deciding, cmd: PassOn) -> None:
     d.tell("task.passed_on", task=task.id, to=to.id, note=cmd.note_text, by=d.who)
 
 
-def _is_chief(d: Deciding) -> bool:
-    """A lead or the deputy of the day may move work from one to another."""
+def _may_move(d: Deciding, task: Task) -> bool:
+    """A lead moves work from one to another; the deputy of the day what is stuck, or whose holder is not here (R30)."""
     member = d.get(Member, d.who)
-    return member.role == "lead" or is_deputy(member, d.now_ms)
+    return member.role == "lead" or (is_deputy(member, d.now_ms) and _stuck_or_left(d, task))
+
+
+def _stuck_or_left(d: Deciding, task: Task) -> bool:
+    return task.stuck is not None or not is_in(d.find(Member, task.holder or ""), d.now_ms)
 
 
 @decides(HavePart)

@@ -13,6 +13,10 @@ LIST = {
     "pin_waits": Refusal(
         429, "R29", "Five wrong. Wait until {until_ms}.", "Forgotten? Ask {ask_person} for another: `yokemate new-pin`, at the machine."
     ),
+    "pin_outgrown": Refusal(
+        403, "R29", "Who leads needs a longer PIN than this one.",
+        "Choose another on your own phone, under Crew, your name: eight digits or more, or a phrase. Then sign.",
+    ),
     "seen_needed": Refusal(428, "R32", "Say what you were looking at (`seen`).", "Load it again and press again."),
     "changed_since": Refusal(409, "R26", "{what} changed since you looked.", "Look at it again."),
     "not_in_state": Refusal(409, "R5", "{what} is {state}; this can't be done now.", "{remedy}"),

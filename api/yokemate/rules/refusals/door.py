@@ -22,6 +22,9 @@ LIST: dict[str, Refusal] = {
     "not_first": Refusal(409, "R29", "This service has a lead already.", "Ask the lead for an invite."),
     "no_such_invite": Refusal(404, "R29", "There is no such invite.", "Ask for a new one and scan it again."),
     "invite_over": Refusal(410, "R29", "This invite ended at {until_ms}.", "Ask {ask_person} for a new one."),
+    "name_taken": Refusal(
+        409, "R32", "There is a {name} in this crew already.", "Add what tells you apart, such as the first letter of your surname."
+    ),
     "shown_once": Refusal(409, "R29", "The code of an invite is shown once.", "Make a new invite."),
     "pin_not_set": Refusal(403, "R29", "You have no PIN yet.", "Set one under Mine, on your own phone."),
     "pin_too_short": Refusal(422, "R29", "The PIN is too easy to guess.", "Six digits or more, not all the same; a lead: eight, or a phrase."),

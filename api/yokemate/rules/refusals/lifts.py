@@ -27,7 +27,7 @@ LIST: dict[str, Refusal] = {
         409,
         "R20",
         "{lift}: nobody has said what a machine that bears it is marked for.",
-        "Read the marking off the machine, then a lead or today's deputy types it on the lift's screen.",
+        "Read the marking off the machine, then a lead types it on the lift's screen.",
     ),
     "way_gone": Refusal(
         409, "R20", "That change was worked out for another load or other places.", "Look at the lift again."

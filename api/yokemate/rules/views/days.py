@@ -11,7 +11,6 @@ from yokemate.rules.days_frame import SLIP_MS, SLOT_MS
 from yokemate.rules.days_parts import lacking_parts, undated_parts
 from yokemate.rules.days_problem import at_it
 from yokemate.rules.frame import State
-from yokemate.rules.gatekeeper import is_deputy
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
 from yokemate.rules.presence import is_gone
 from yokemate.rules.rows import Build, DaysPlan, Gate, Lift, Member, Part, Task
@@ -123,7 +122,7 @@ def minute_of(ms: int, zone: ZoneInfo) -> int:
 
 @view("days", "/days", NoParams, DaysView, wants_hours=True)
 def days(state: State, viewer: Viewer, params: NoParams) -> DaysView:
-    """Who does what when, today first; each gate's date; and, for a lead or a deputy, what no longer holds."""
+    """Who does what when, today first; each gate's date; and, for a lead, what no longer holds."""
     now = viewer.now_ms
     zone = zone_of(state.get(Build, "build").time_zone)
     today = local_day(now, zone)
@@ -138,8 +137,7 @@ def days(state: State, viewer: Viewer, params: NoParams) -> DaysView:
     by_day: dict[date, list[Block]] = {}
     for block in ahead:
         by_day.setdefault(local_day(block.from_ms, zone), []).append(block)
-    plans = viewer.role == "lead" or is_deputy(state.get(Member, viewer.person), now)
-    trouble = list(_trouble(state, plan, viewer.facts.hours, zone, now)) if plans else []
+    trouble = list(_trouble(state, plan, viewer.facts.hours, zone, now)) if viewer.role == "lead" else []
     called = [lift.when_ms for lift in state.all(Lift) if lift.when_ms is not None]
     moments = [end_of_today, *(b.from_ms for b in ahead)]
     moments += [ms + SLIP_MS for ms in (*(b.to_ms for b in ahead), *called)]

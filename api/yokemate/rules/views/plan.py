@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from yokemate.rules.availability import availability, comes_before
+from yokemate.rules.deviations import left_out_unaccepted
 from yokemate.rules.frame import State
 from yokemate.rules.hazard_pairs import clashes_with
+from yokemate.rules.hold_points import held_by
 from yokemate.rules.presence import crew_changes_ms
 from yokemate.rules.queue import rank, remaining, weights
 from yokemate.rules.refusals import Refused
@@ -157,12 +159,18 @@ def task_view(state: State, viewer: Viewer, params: TaskParams) -> TaskView:
     )
 
 
+def _left_out_hold(state: State, task: Task, now_ms: int) -> Refused | None:
+    """A hold step that was left out is nobody's next step, and yet nothing goes on behind it before the yes (R5)."""
+    hold = held_by(state, task, task.plan.steps[-1])
+    return left_out_unaccepted(state, task, hold, now_ms) if hold is not None else None
+
+
 def _paused(state: State, task: Task, viewer: Viewer) -> Saying | None:
     why_not: Refused | None = None
     if task.state == "taken" and task.holder is not None:
         person = viewer.person if viewer.person in people_on(task) else task.holder
         why_not = who_is_missing(state, task) or must_wait(state, task, person, viewer.now_ms)
-        why_not = why_not or tag_hangs(state, task)
+        why_not = why_not or tag_hangs(state, task) or _left_out_hold(state, task, viewer.now_ms)
     elif task.state == "open":
         why_not = tag_hangs(state, task) or not_now(state, task, viewer.person, viewer.now_ms)
         # What goes on beside it stands in `beside`, with all who are at it.

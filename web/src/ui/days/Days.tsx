@@ -2,7 +2,7 @@
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { iPlan, me, nameOf } from "../../app/session";
+import { iLead, me, nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
 import { DayStrip, FinishRange } from "../drawings";
@@ -174,7 +174,7 @@ export function Finish(): JSX.Element | null {
 
 export function Days(): JSX.Element | null {
   const view = useView<DaysView>("/days").data;
-  const plans = iPlan();
+  const plans = iLead();
   if (!view) return null;
   return (
     <section class="stack" aria-label="Build days">

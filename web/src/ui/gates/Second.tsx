@@ -3,16 +3,16 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
-import { fullNameOf, me } from "../../app/session";
+import { fullNameOf, me, shortNameOf } from "../../app/session";
 import { link } from "../../sync/link";
 import { type Asking, useNow } from "../askNow";
-import { Button, Choice, Dialog, MainButton, PinPad, RefusalPanel } from "../parts";
+import { Button, Choice, Dialog, LinkButton, MainButton, PinPad, RefusalPanel } from "../parts";
 
 /** "You are Desmond Achterberg, on Aled's phone": read aloud before the PIN. */
 export function handedOver(who: string): string {
   const here = me.value;
   if (who === here?.person) return `You are ${fullNameOf(who)}`;
-  return `You are ${fullNameOf(who)}, on ${here?.name?.split(" ")[0] ?? "another"}'s phone`;
+  return `You are ${fullNameOf(who)}, on ${shortNameOf(here?.person)}'s phone`;
 }
 
 /** What stands against a PIN act now, for the button's label. */
@@ -24,10 +24,16 @@ export function pinBlocked(who: string | undefined, pin: string, asking: Asking)
 }
 
 /** A wrong PIN belongs to the pad, everything else beside the button. */
-export function PinProblem({ asking }: { asking: Asking }): JSX.Element | null {
+export function PinProblem({ asking, who }: { asking: Asking; who: string }): JSX.Element | null {
   const problem = asking.problem;
   if (!problem || problem.code === "pin_wrong") return null;
-  return <RefusalPanel sentence={problem.detail} remedy={problem.way_on} />;
+  return (
+    <RefusalPanel sentence={problem.detail} remedy={problem.way_on}>
+      {problem.code === "pin_outgrown" && who === me.value?.person && (
+        <LinkButton label="Choose a longer PIN" href="/crew/me" />
+      )}
+    </RefusalPanel>
+  );
 }
 
 interface WhoAndPinProps {
@@ -69,7 +75,7 @@ export function WhoAndPin(props: WhoAndPinProps): JSX.Element {
         onEnter={props.onEnter}
         wrong={asking.problem?.code === "pin_wrong" ? asking.problem.detail : undefined}
       />
-      <PinProblem asking={asking} />
+      <PinProblem asking={asking} who={who} />
       {props.able.length > 1 && (
         <Button label="Somebody else signs" size={56} kind="quiet" onPress={() => choose(undefined)} />
       )}

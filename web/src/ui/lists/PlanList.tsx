@@ -14,6 +14,7 @@ import { Fetching } from "../Fetching";
 import { PlaceList } from "../PlaceList";
 import { EmptyState, LinkButton } from "../parts";
 import { capital, who } from "../words/who";
+import { ToBeUndone } from "./ToBeUndone";
 
 type PlanView = components["schemas"]["PlanView"];
 type Stage = PlanView["stages"][number];
@@ -73,6 +74,7 @@ export default function PlanList(): JSX.Element {
               <CardTag key={card.task} card={card} lit={card.holder === me.value?.person} />
             ))}
           </section>
+          <ToBeUndone />
           <section class="stack" aria-label="Stages">
             <h2>Stages</h2>
             {view.stages.map((stage) => (

@@ -19,6 +19,8 @@ import { some } from "../words/counts";
 import { holdPlace } from "../words/holds";
 import { moment } from "../words/times";
 import { atHand, type Card, type QueueView } from "./atHand";
+import { byReason } from "./notYet";
+import { ToBeUndone } from "./ToBeUndone";
 
 function Part({ title, children }: { title: string; children: ComponentChildren }): JSX.Element {
   return (
@@ -32,24 +34,52 @@ function Part({ title, children }: { title: string; children: ComponentChildren 
 /** What was unfolded stays so while its tasks are opened beside it, one after the other. */
 const unfolded = new Set<string>();
 
-/** Its tags are made when it is opened: they are most of a build's tasks. */
-function Folded({ title, cards }: { title: string; cards: readonly Card[] }): JSX.Element | null {
-  const [open, setOpen] = useState(() => unfolded.has(title));
-  if (cards.length === 0) return null;
+/** What is in it is made when it is opened: it is most of a build's tasks. */
+function Folded(props: {
+  /** Where it lies, of all that can be unfolded. */
+  at: string;
+  title: string;
+  count: number;
+  inside: () => ComponentChildren;
+}): JSX.Element | null {
+  const { at, title, count, inside } = props;
+  const [open, setOpen] = useState(() => unfolded.has(at));
+  if (count === 0) return null;
   return (
     <details
       open={open}
       onToggle={({ currentTarget }) => {
         setOpen(currentTarget.open);
-        if (currentTarget.open) unfolded.add(title);
-        else unfolded.delete(title);
+        if (currentTarget.open) unfolded.add(at);
+        else unfolded.delete(at);
       }}
     >
       <summary>
-        {title}: {cards.length}
+        {title}: {count}
       </summary>
-      <div class="stack">{open && cards.map((card) => <CardTag key={card.task} card={card} />)}</div>
+      <div class="stack">{open && inside()}</div>
     </details>
+  );
+}
+
+function tags(cards: readonly Card[]): JSX.Element[] {
+  return cards.map((card) => <CardTag key={card.task} card={card} />);
+}
+
+/** By reason, with counts: each opens on a tap. */
+function Reasons({ cards }: { cards: readonly Card[] }): JSX.Element {
+  return (
+    <>
+      {byReason(cards).map((reason) => (
+        <Folded
+          key={reason.key}
+          at={`not yet ${reason.key}`}
+          title={reason.words}
+          count={reason.cards.length}
+          inside={() => tags(reason.cards)}
+        />
+      ))}
+    </>
   );
 }
 
@@ -245,9 +275,20 @@ function Matter({ view: told }: { view: QueueView }): JSX.Element {
           ))}
         </Part>
       )}
+      {mayAct && mine?.role !== "viewer" && <ToBeUndone />}
       {nothing && <Nothing view={view} />}
-      <Folded title="Not yet" cards={view.not_yet} />
-      <Folded title="Not for you" cards={view.not_for_you} />
+      <Folded
+        at="not yet"
+        title="Not yet"
+        count={view.not_yet.length}
+        inside={() => <Reasons cards={view.not_yet} />}
+      />
+      <Folded
+        at="not for you"
+        title="Not for you"
+        count={view.not_for_you.length}
+        inside={() => tags(view.not_for_you)}
+      />
     </div>
   );
 }

@@ -62,9 +62,9 @@ export default function Check({ id }: { id: string }): JSX.Element {
 
   useEffect(() => {
     if (!view) return;
-    if (digest !== null && digest !== view.readings_digest) {
+    if (digest !== null && digest !== view.readings_digest && Object.keys(answers).length > 0) {
       setAnswers({});
-      setChanged(true);
+      setChanged(true); // nobody who has said nothing yet has lost a word
     }
     setDigest(view.readings_digest);
   }, [view?.readings_digest]);

@@ -1,6 +1,7 @@
 /** Checks and hold points that wait for me, and the walk round: several groups, one PIN (R13). */
 
 import type { JSX } from "preact";
+import { useState } from "preact/hooks";
 import { nameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import type { components } from "../../wire/schema";
@@ -40,6 +41,7 @@ function lines(
 export default function Checks(): JSX.Element {
   const answer = useView<ChecksView>("/checks");
   const view = answer.data;
+  const [signed, setSigned] = useState<string[]>([]);
   return (
     <Screen title="Checks" place="queue">
       <AsOf at_ms={answer.at_ms} />
@@ -47,7 +49,12 @@ export default function Checks(): JSX.Element {
         <Fetching sentence="Fetching the checks" />
       ) : (
         <div class="stack">
-          {view.walk.length > 0 && <Walk walk={view.walk} />}
+          {signed.length > 0 && (
+            <p role="status" class="t-strong">
+              Countersigned: {signed.join(", ")}.
+            </p>
+          )}
+          {view.walk.length > 0 && <Walk walk={view.walk} onSigned={setSigned} />}
           {view.waiting_for_me.length + (view.holds_for_me ?? []).length === 0 ? (
             <EmptyState sentence="No check waits for you." />
           ) : (

@@ -5,7 +5,7 @@ import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { inSince, isIn } from "../../app/presence";
-import { actor, fullNameOf, iLead, iPlan, me, nameOf } from "../../app/session";
+import { actor, fullNameOf, iLead, iLeadToday, me, nameOf } from "../../app/session";
 import { isUnder } from "../../app/under";
 import { movedWords, useAddress } from "../address";
 import { CalendarAddress } from "../days/CalendarAddress";
@@ -149,7 +149,7 @@ export default function Crew(): JSX.Element {
             <CalendarAddress whose="crew" />
           </details>
         )}
-        {iPlan() && <LinkButton label="Invite someone" kind="act" size={72} wide href="/crew/invite" />}
+        {iLeadToday() && <LinkButton label="Invite someone" kind="act" size={72} wide href="/crew/invite" />}
         {leaving && <OutFirst onClose={() => setLeaving(false)} />}
       </div>
     </Screen>

@@ -7,8 +7,9 @@ import { go } from "../go";
 import { NewPin, NOTHING_TYPED, newPinTrouble } from "../NewPin";
 import { OneQuestion } from "../OneQuestion";
 import { PlainNotice } from "../PlainNotice";
-import { type Finding, faultsOf, PlanFindings } from "../PlanFindings";
+import { PlanFindings } from "../PlanFindings";
 import { Button, Choice, FileField, TextField } from "../parts";
+import { PlanOptions, usePlanFile } from "../planFile";
 import { usePost } from "../usePost";
 
 type Units = "metric" | "us" | "both";
@@ -16,16 +17,21 @@ export default function FirstRun(): JSX.Element {
   const [page, setPage] = useState(0);
   const [buildName, setBuildName] = useState("");
   const [units, setUnits] = useState<Units>("metric");
-  const [plan, setPlan] = useState<{ name: string; text: string } | null>(null);
   const [name, setName] = useState("");
   const [typed, setTyped] = useState(NOTHING_TYPED);
-  const [findings, setFindings] = useState<Finding[]>([]);
   const post = usePost();
+  const plan = usePlanFile(post);
   const known = me.value?.person !== null && me.value?.person !== undefined;
   const time_zone = Intl.DateTimeFormat().resolvedOptions().timeZone;
 
   async function make(): Promise<void> {
-    const body = { build_name: buildName, units, time_zone, plan_text: plan?.text ?? null };
+    const body = {
+      build_name: buildName,
+      units,
+      time_zone,
+      plan_text: plan.file?.text ?? null,
+      options: plan.chosen,
+    };
     const made = known
       ? await post.send("POST", "/api/builds", body)
       : await post.send("POST", "/api/first-run", { ...body, name, pin: typed.pin });
@@ -35,14 +41,7 @@ export default function FirstRun(): JSX.Element {
     }
   }
 
-  async function look(file: File): Promise<void> {
-    const text = await file.text();
-    setPlan({ name: file.name, text });
-    const answer = await post.send<{ findings: Finding[] }>("POST", "/api/plan/check", { text, options: {} });
-    setFindings(answer?.findings ?? []);
-  }
-
-  const wrong = faultsOf(findings);
+  const wrong = plan.faults;
   const pages = [
     <OneQuestion
       key="name"
@@ -71,24 +70,17 @@ export default function FirstRun(): JSX.Element {
       key="plan"
       title="The plan"
       said="A plan file holds the tasks, bolt groups, lifts and gates. You can also start empty and load one later."
-      next={plan ? `Go on with ${plan.name}` : "Start empty"}
+      next={plan.file ? `Go on with ${plan.file.name}` : "Start empty"}
       blocked={wrong.length ? "the plan has faults; nothing was loaded" : undefined}
       busy={post.busy}
       problem={post.problem}
       onNext={() => (known ? void make() : setPage(3))}
       onBack={() => setPage(1)}
     >
-      <FileField label="Load a plan file" accept=".yaml,.yml" onFile={(file) => void look(file)} />
-      <PlanFindings findings={findings} file={plan?.name ?? "the file"} />
-      {plan && wrong.length > 0 && (
-        <Button
-          label="Leave this file out"
-          onPress={() => {
-            setPlan(null);
-            setFindings([]);
-          }}
-        />
-      )}
+      <FileField label="Load a plan file" accept=".yaml,.yml" onFile={(file) => void plan.look(file, {})} />
+      <PlanOptions plan={plan} />
+      <PlanFindings findings={plan.checked?.findings ?? []} file={plan.file?.name ?? "the file"} />
+      {plan.file && wrong.length > 0 && <Button label="Leave this file out" onPress={plan.leave} />}
     </OneQuestion>,
     <OneQuestion
       key="me"

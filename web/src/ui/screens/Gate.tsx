@@ -4,7 +4,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, pending } from "../../app/outbox";
-import { iPlan, me, nameOf } from "../../app/session";
+import { iLead, me, nameOf, shortNameOf } from "../../app/session";
 import { useView } from "../../app/views";
 import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
@@ -84,11 +84,7 @@ function Opening({ gate }: { gate: GateView }): JSX.Element | null {
       <SecondIt
         proposal={opening.proposal}
         by={opening.by}
-        label={
-          mine
-            ? `Open it with ${me.value?.name?.split(" ")[0] ?? "them"}`
-            : `Open it with ${nameOf(opening.by)}`
-        }
+        label={mine ? `Open it with ${shortNameOf(me.value?.person)}` : `Open it with ${nameOf(opening.by)}`}
         countersigner
         mayHere={!mine && opening.i_may_second}
       />
@@ -168,7 +164,7 @@ export default function Gate({ id }: { id: string }): JSX.Element {
             kind="gate.want"
             about={{ gate: id }}
             whose={gate.name}
-            lead={iPlan()}
+            lead={iLead()}
           />
         )}
         {gate.guards.length > 0 && <p class="t-dim">Waits behind it: {gate.guards.join(", ")}</p>}

@@ -24,9 +24,10 @@ export default function Hold({ task: id, step }: { task: string; step: string })
   const able = [...rows("member").values()].filter(
     (one) => one.may_countersign && !one.minor && !one.left && !worked.has(one.id),
   );
-  const [who, setWho] = useState<string | undefined>(
-    able.some((one) => one.id === person) ? person : undefined,
-  );
+  // Until somebody else is chosen (null: nobody is yet), oneself: the rows may come after the screen.
+  const [chosen, setChosen] = useState<string | null | undefined>(undefined);
+  const myself = able.some((one) => one.id === person) ? person : undefined;
+  const who = chosen === undefined ? myself : (chosen ?? undefined);
   const [pin, setPin] = useState("");
   const asking = useNow();
   if (!task) {
@@ -86,7 +87,7 @@ export default function Hold({ task: id, step }: { task: string; step: string })
             legend="Who looked and signs?"
             able={able.map((one) => ({ id: one.id, second: where(one) }))}
             who={who}
-            onWho={setWho}
+            onWho={(one) => setChosen(one ?? null)}
             pin={pin}
             onPin={setPin}
             onEnter={() => void sign()}

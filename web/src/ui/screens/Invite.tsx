@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
-import { build, iLead, iPlan } from "../../app/session";
+import { build, iLead, iLeadToday } from "../../app/session";
 import { newId } from "../../local/ids";
 import { type Code, CodeToScan } from "../CodeToScan";
 import { Choice, EmptyState, MainButton, NoticeLine, RefusalPanel, Tick } from "../parts";
@@ -48,7 +48,7 @@ export default function Invite(): JSX.Element {
       />
     );
   }
-  if (!iPlan()) {
+  if (!iLeadToday()) {
     return (
       <Screen title="Invite someone" place="crew">
         <EmptyState sentence="The lead invites people, or the deputy of the day." />

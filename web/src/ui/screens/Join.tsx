@@ -18,6 +18,7 @@ interface Look {
   mode: string;
   device_only: boolean;
   sets_pin: boolean;
+  lifts: boolean;
 }
 
 export default function Join(): JSX.Element {
@@ -48,13 +49,20 @@ export default function Join(): JSX.Element {
   }
 
   async function join(withLimit: boolean): Promise<void> {
-    const joined = await post.send("POST", "/api/join", {
-      code,
-      name: look?.device_only ? look.by : name,
-      pin: typed.pin,
-      ...(withLimit && limit.trim() ? { limit_kg: limit.trim().replace(",", ".") } : {}),
-      ...(withLimit && guideline ? { guideline_kg: Number(guideline) } : {}),
-    });
+    const joined = await post.send(
+      "POST",
+      "/api/join",
+      {
+        code,
+        name: look?.device_only ? look.by : name,
+        pin: typed.pin,
+        ...(withLimit && limit.trim() ? { limit_kg: limit.trim().replace(",", ".") } : {}),
+        ...(withLimit && guideline ? { guideline_kg: Number(guideline) } : {}),
+      },
+      (why) => {
+        if (why.field === "name") setPage(0); // where it is mended
+      },
+    );
     if (joined === null) return;
     await start();
     go("/", { replace: true }); // the code in the address is used up
@@ -106,7 +114,11 @@ export default function Join(): JSX.Element {
       said="Your name, as the crew calls you."
       next="Go on"
       blocked={name.trim() ? undefined : "type your name"}
-      onNext={() => setPage(1)}
+      problem={post.problem?.field === "name" ? post.problem : null}
+      onNext={() => {
+        post.clear();
+        setPage(1);
+      }}
     >
       <TextField label="Your name" value={name} onType={setName} maxLength={60} autocomplete="name" />
       <Choice
@@ -125,12 +137,18 @@ export default function Join(): JSX.Element {
       key="pin"
       title="Your PIN"
       said="You sign with it. Nobody can read it back."
-      next="Go on"
+      next={look.lifts ? "Go on" : "Join the crew"}
+      busy={post.busy}
+      problem={post.problem}
       blocked={newPinTrouble(typed, look.role)}
-      onNext={() => setPage(2)}
+      onNext={() => (look.lifts ? setPage(2) : void join(false))}
       onBack={() => setPage(0)}
     >
-      <NewPin label="PIN, six digits or more" typed={typed} onType={setTyped} />
+      <NewPin
+        label={look.role === "lead" ? "PIN, eight digits or more, or a phrase" : "PIN, six digits or more"}
+        typed={typed}
+        onType={setTyped}
+      />
     </OneQuestion>,
     <OneQuestion
       key="limit"

@@ -8,11 +8,12 @@ import { me } from "../../app/session";
 import { useNow } from "../askNow";
 import { type Code, CodeToScan } from "../CodeToScan";
 import { CalendarAddress } from "../days/CalendarAddress";
+import { NewPin, NOTHING_TYPED, newPinTrouble } from "../NewPin";
 import { Button, Choice, LinkButton, NoticeLine, RefusalPanel, TextField } from "../parts";
 import { Screen } from "../Screen";
+import { ShutOut } from "../ShutOut";
 import { usePost } from "../usePost";
 import { roleWords, skillWords } from "../words/crew";
-import { pinTrouble } from "../words/pin";
 import { moment } from "../words/times";
 
 interface Private {
@@ -81,7 +82,7 @@ function Limit(): JSX.Element {
 
 function Pin({ role }: { role: string }): JSX.Element {
   const [old, setOld] = useState("");
-  const [fresh, setFresh] = useState("");
+  const [fresh, setFresh] = useState(NOTHING_TYPED);
   const [done, setDone] = useState(false);
   const post = usePost();
   return (
@@ -93,22 +94,16 @@ function Pin({ role }: { role: string }): JSX.Element {
         onType={setOld}
         autocomplete="current-password"
       />
-      <TextField
-        label="New PIN"
-        kind="password"
-        value={fresh}
-        onType={setFresh}
-        autocomplete="new-password"
-      />
+      <NewPin label="New PIN" typed={fresh} onType={setFresh} />
       {post.problem && <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />}
       <Button
         label="Change my PIN"
-        blocked={pinTrouble(fresh, role)}
+        blocked={newPinTrouble(fresh, role)}
         onPress={async () => {
-          const changed = (await post.send("PUT", "/api/me/pin", { old, new: fresh })) !== null;
+          const changed = (await post.send("PUT", "/api/me/pin", { old, new: fresh.pin })) !== null;
           setDone(changed);
           if (changed) setOld("");
-          if (changed) setFresh("");
+          if (changed) setFresh(NOTHING_TYPED);
         }}
       />
       {done && <NoticeLine>Your PIN is changed.</NoticeLine>}
@@ -133,18 +128,16 @@ function Phones(): JSX.Element {
           </span>
           <span class="place-second">last seen {moment(phone.last_seen_ms)}</span>
           {!phone.this_one && !phone.shut_out && (
-            <Button
-              label="Shut this phone out"
-              size={48}
-              onPress={async () => {
-                const person = me.value?.person;
-                if (await asking.ask(`/devices/${phone.device}/shut-out`, { person })) fetch();
-              }}
+            <ShutOut
+              device={phone.device}
+              person={me.value?.person ?? ""}
+              which={`${phone.name ?? "Another phone"} of yours, last seen ${moment(phone.last_seen_ms)}`}
+              asking={asking}
+              onDone={fetch}
             />
           )}
         </li>
       ))}
-      {asking.problem && <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />}
     </ul>
   );
 }
@@ -169,8 +162,12 @@ export default function Mine(): JSX.Element {
         {mine && <p>{[roleWords(mine), skillWords(mine)].filter(Boolean).join(" · ")}</p>}
         {mine?.role === "lead" && <LinkButton label="Change my role or skills" href={`/crew/${mine.id}`} />}
         <LinkButton label="Hours I can come" href="/crew/me/hours" />
-        <h2>What I lift</h2>
-        <Limit />
+        {mine && !mine.minor && mine.role !== "viewer" && (
+          <>
+            <h2>What I lift</h2>
+            <Limit />
+          </>
+        )}
         <h2>My calendar</h2>
         <CalendarAddress whose="mine" />
         <h2>PIN</h2>

@@ -4,12 +4,14 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { inSince } from "../../app/presence";
-import { build, fullNameOf, iLead, me, people, typingFor } from "../../app/session";
+import { build, fullNameOf, iLead, me, people, shortNameOf, typingFor } from "../../app/session";
 import { useNow } from "../askNow";
 import { type Code, CodeToScan } from "../CodeToScan";
 import { go } from "../go";
 import { Button, Choice, EmptyState, LinkButton, NoticeLine, RefusalPanel, Tick } from "../parts";
 import { Screen } from "../Screen";
+import { ShutOut } from "../ShutOut";
+import { TakeOff } from "../TakeOff";
 import { usePost } from "../usePost";
 import { roleWords, skillWords } from "../words/crew";
 import { moment } from "../words/times";
@@ -30,8 +32,10 @@ function LeadPart({ person }: { person: string }): JSX.Element {
   const [sign, setSign] = useState(member?.may_countersign ?? false);
   const [age, setAge] = useState<"adult" | "no" | "watch" | "with_adult">(member?.minor ?? "adult");
   const [phones, setPhones] = useState<Device[]>([]);
+  const [kept, setKept] = useState<string | null>(null);
   const post = usePost();
   const asking = useNow();
+  const shutting = useNow();
   const fetch = () =>
     void post
       .send<Device[]>("GET", `/api/builds/${build.value?.id ?? ""}/people/${person}/devices`)
@@ -52,6 +56,12 @@ function LeadPart({ person }: { person: string }): JSX.Element {
           { key: "viewer", word: "Viewer" },
         ]}
       />
+      {role === "lead" && member?.role !== "lead" && (
+        <NoticeLine>
+          Who leads needs a longer PIN: eight digits or more, or a phrase. If theirs is shorter, they are
+          asked for another the next time they type it.
+        </NoticeLine>
+      )}
       <Choice
         legend="Age"
         chosen={age}
@@ -79,18 +89,20 @@ function LeadPart({ person }: { person: string }): JSX.Element {
       <Button
         label="Change role"
         kind="act"
-        onPress={() =>
-          void asking.ask(
-            `/members/${person}/change`,
-            { role, skills, minor: age, may_countersign: sign && age === "adult" },
-            { seen: true },
-          )
-        }
+        onPress={async () => {
+          const gives = { role, skills, minor: age, may_countersign: sign && age === "adult" };
+          const done = await asking.ask(`/members/${person}/change`, gives, { seen: true });
+          setKept(done && `${shortNameOf(person)} is kept as chosen here.`);
+        }}
       />
       <Button
         label="Deputy for today"
-        onPress={() => void asking.ask(`/members/${person}/deputy`, { until_ms: tonight.getTime() })}
+        onPress={async () => {
+          const done = await asking.ask(`/members/${person}/deputy`, { until_ms: tonight.getTime() });
+          setKept(done && `${shortNameOf(person)} is deputy until midnight.`);
+        }}
       />
+      {kept && <p role="status">{kept}</p>}
       <h2>Phones</h2>
       {phones.length === 0 && (
         <EmptyState sentence="No phone is enrolled. Invite them, or let them use the garage tablet." />
@@ -103,12 +115,12 @@ function LeadPart({ person }: { person: string }): JSX.Element {
               {phone.shut_out ? "shut out" : `last seen ${moment(phone.last_seen_ms)}`}
             </span>
             {!phone.shut_out && (
-              <Button
-                label="Shut this phone out"
-                size={48}
-                onPress={async () => {
-                  if (await asking.ask(`/devices/${phone.device}/shut-out`, { person })) fetch();
-                }}
+              <ShutOut
+                device={phone.device}
+                person={person}
+                which={`${phone.name ?? "A phone"} of ${shortNameOf(person)}, last seen ${moment(phone.last_seen_ms)}`}
+                asking={shutting}
+                onDone={fetch}
               />
             )}
           </li>
@@ -131,7 +143,7 @@ export default function Person({ person }: { person: string }): JSX.Element {
     );
   }
   const since = inSince(member);
-  const first = fullNameOf(person).split(" ")[0] ?? "";
+  const first = shortNameOf(person);
   if (code) {
     return (
       <CodeToScan
@@ -145,21 +157,25 @@ export default function Person({ person }: { person: string }): JSX.Element {
   return (
     <Screen title={fullNameOf(person)} place="crew">
       <div class="stack">
-        <p>{[roleWords(member), skillWords(member)].filter(Boolean).join(" · ")}</p>
+        <p>
+          {member.left
+            ? "Off the crew."
+            : [roleWords(member), skillWords(member)].filter(Boolean).join(" · ")}
+        </p>
         <NoticeLine>
           {since ? `In since ${moment(since)}.` : "Not in today."}{" "}
           {people.value.get(person)?.pin_set ? "PIN set." : "No PIN yet."}
         </NoticeLine>
-        {member.role !== "viewer" && (
+        {member.role !== "viewer" && !member.left && (
           <Button
-            label={`Type for ${fullNameOf(person).split(" ")[0]}`}
+            label={`Type for ${first}`}
             onPress={() => {
               typingFor.value = person;
               go("/");
             }}
           />
         )}
-        {lead && member.id !== me.value?.person && (
+        {lead && !member.left && member.id !== me.value?.person && (
           <Button
             label={`A code for a new phone of ${first}'s`}
             onPress={async () =>
@@ -175,7 +191,8 @@ export default function Person({ person }: { person: string }): JSX.Element {
         )}
         {post.problem && <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />}
         {lead && <LinkButton label="Hours they can come" href={`/crew/${person}/hours`} />}
-        {lead && <LeadPart key={person} person={person} />}
+        {lead && !member.left && <LeadPart key={person} person={person} />}
+        {lead && !member.left && member.id !== me.value?.person && <TakeOff key={person} person={person} />}
       </div>
     </Screen>
   );

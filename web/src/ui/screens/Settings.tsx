@@ -7,7 +7,7 @@ import { build, iLead, me, openBuild, wake } from "../../app/session";
 import type { RowKinds } from "../../wire/rows";
 import { useNow } from "../askNow";
 import { go } from "../go";
-import { type Finding, faultsOf, PlanFindings } from "../PlanFindings";
+import { PlanFindings } from "../PlanFindings";
 import {
   Button,
   Choice,
@@ -18,62 +18,37 @@ import {
   RefusalPanel,
   TextField,
 } from "../parts";
+import { PlanOptions, usePlanFile } from "../planFile";
 import { Screen } from "../Screen";
 import { usePost } from "../usePost";
 
-interface Checked {
-  findings: Finding[];
-  name: string | null;
-  options: { id: string; say: string; default: string; choices: { id: string; say: string }[] }[];
-}
-
 function LoadPlan(): JSX.Element {
-  const [file, setFile] = useState<{ name: string; text: string } | null>(null);
-  const [checked, setChecked] = useState<Checked | null>(null);
-  const [options, setOptions] = useState<Record<string, string>>({});
   const [loaded, setLoaded] = useState(false);
   const post = usePost();
-
-  async function check(text: string, chosen: Record<string, string>): Promise<void> {
-    const answer = await post.send<Checked>("POST", "/api/plan/check", { text, options: chosen });
-    if (!answer) return;
-    setChecked(answer);
-    setOptions({ ...Object.fromEntries(answer.options.map((one) => [one.id, one.default])), ...chosen });
-  }
-  async function pick(picked: File): Promise<void> {
-    const text = await picked.text();
-    setFile({ name: picked.name, text });
-    setLoaded(false);
-    await check(text, rows("build").get("build")?.options ?? {});
-  }
-  const errors = faultsOf(checked?.findings ?? []);
+  const plan = usePlanFile(post);
+  const { file, checked, faults, chosen } = plan;
   return (
     <div class="stack">
-      <FileField label="Load a plan file" accept=".yaml,.yml" onFile={(file) => void pick(file)} />
-      {checked?.options.map((option) => (
-        <Choice
-          key={option.id}
-          legend={option.say}
-          chosen={options[option.id]}
-          options={option.choices.map((choice) => ({ key: choice.id, word: choice.say }))}
-          onChoose={(choice) => {
-            const chosen = { ...options, [option.id]: choice };
-            setOptions(chosen);
-            if (file) void check(file.text, chosen);
-          }}
-        />
-      ))}
+      <FileField
+        label="Load a plan file"
+        accept=".yaml,.yml"
+        onFile={(picked) => {
+          setLoaded(false);
+          void plan.look(picked, rows("build").get("build")?.options ?? {});
+        }}
+      />
+      <PlanOptions plan={plan} />
       <PlanFindings findings={checked?.findings ?? []} file={file?.name ?? "the file"} />
       {post.problem && <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />}
       {file && checked && (
         <MainButton
           label={`Load ${file.name}`}
-          blocked={errors.length ? "it has faults" : post.busy ? "one moment" : undefined}
+          blocked={faults.length ? "it has faults" : post.busy ? "one moment" : undefined}
           onPress={async () => {
             const answer = await post.send("POST", `/api/builds/${build.value?.id ?? ""}/plan`, {
               seen: head.value?.number ?? 0,
               text: file.text,
-              options,
+              options: chosen,
             });
             if (answer !== null) {
               setLoaded(true);

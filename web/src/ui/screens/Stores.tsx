@@ -4,7 +4,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
-import { iPlan, me, nameOf } from "../../app/session";
+import { iLead, me, nameOf } from "../../app/session";
 import { DateSaid } from "../days/DateSaid";
 import { PlaceList } from "../PlaceList";
 import { Button, EmptyState, LinkButton, SwitchBar } from "../parts";
@@ -53,7 +53,7 @@ function Tools(): JSX.Element {
 
 function Parts(): JSX.Element {
   const parts = [...rows("part").values()];
-  const lead = iPlan();
+  const lead = iLead();
   if (parts.length === 0) return <EmptyState sentence="No parts are listed. The plan file brings them." />;
   return (
     <ul class="place-list">

@@ -6,7 +6,7 @@ import { isLanded } from "../../app/lifts";
 import { loaded, rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { isIn } from "../../app/presence";
-import { actor, iLead, nameOf, plans, typingFor } from "../../app/session";
+import { actor, iLead, leadsToday, nameOf, typingFor } from "../../app/session";
 import { isOn, matesOf, type TaskRow, taskSeen } from "../../app/tasks";
 import { isUnder } from "../../app/under";
 import { useView } from "../../app/views";
@@ -83,12 +83,17 @@ function asMate(task: TaskRow, person: string): string {
   return member ? mateWords(task, member) : "";
 }
 
-/** May I take it over from whoever has it: stuck or gone home, anybody; a lead or the deputy of the day, any (R10). */
+/** Is it stuck, or its holder not here? Then others may take it up (R10). */
+function stuckOrLeft(task: TaskRow): boolean {
+  return task.stuck !== null || !isIn(rows("member").get(task.holder ?? ""));
+}
+
+/** May I take it over from whoever has it: stuck or left, anybody; a lead, any (R10). */
 function takesOver(task: TaskRow, me: RowKinds["member"] | undefined): { main: boolean } | null {
   if (task.state !== "taken" || !me || me.role === "viewer" || task.holder === me.id) return null;
   if (me.minor || joinsAs(task, me) !== "hand") return null; // whoever may not lead it joins
-  const left = task.stuck !== null || !isIn(rows("member").get(task.holder ?? ""));
-  return left || plans(me.id) ? { main: left } : null;
+  const left = stuckOrLeft(task);
+  return left || me.role === "lead" ? { main: left } : null;
 }
 
 function People({ task, told }: { task: TaskRow; told: TaskRow }): JSX.Element {
@@ -134,6 +139,12 @@ function Around({ task }: { task: TaskRow }): JSX.Element {
         </RefusalPanel>
       )}
       <Handed task={task} />
+      {task.to_be_undone && (
+        <RefusalPanel
+          sentence="Left out of this build, and signed: it is to be undone."
+          remedy="Take it off the car as far as it is in the way, then say so: This was undone."
+        />
+      )}
       {(task.built_on_undone ?? []).length > 0 && (
         <RefusalPanel
           sentence={`Built on undone work: ${(task.built_on_undone ?? []).join(", ")}.`}
@@ -230,7 +241,8 @@ export default function Task({ id }: { id: string }): JSX.Element {
   if (task.state === "taken" && !signed) {
     if (!on && takes && !takes.main) items.push(takeOver);
     if (!on && takes?.main && as) items.push(joinIt);
-    if (holder || plans(person)) items.push({ label: "Pass on", onPress: () => setLeave("pass_on") });
+    const moves = me?.role === "lead" || (stuckOrLeft(task) && leadsToday(person));
+    if (holder || moves) items.push({ label: "Pass on", onPress: () => setLeave("pass_on") });
   }
   if (mayGoUnder && !underHere) items.push({ label: "I'm under", onPress: goUnder });
   items.push(
@@ -247,8 +259,9 @@ export default function Task({ id }: { id: string }): JSX.Element {
   if (task.state === "done" && plan.hold_point && !task.holds?.end) {
     items.push({ label: "Sign the hold point", onPress: () => go(`/hold/${id}/end`) });
   }
-  if (task.state === "done" || task.state === "closed") {
-    items.push({ label: "This was undone", onPress: () => go(`/undo/task/${id}`) });
+  const undone = () => go(`/undo/task/${id}`);
+  if (task.state === "done" || task.state === "closed" || task.to_be_undone) {
+    items.push({ label: "This was undone", onPress: undone });
   }
 
   let main: JSX.Element | null = null;
@@ -278,6 +291,7 @@ export default function Task({ id }: { id: string }): JSX.Element {
         wide
       />
     );
+  else if (task.to_be_undone) main = <MainButton label="This was undone" onPress={undone} />;
   else if (holder && on && task.state === "taken")
     main = <MainButton label="Sign it off" onPress={() => void dispatch("task.sign_off", { task: id })} />;
 

@@ -4,7 +4,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, madeHere, pending } from "../../app/outbox";
-import { iPlan, me, nameOf, typingFor } from "../../app/session";
+import { iLeadToday, me, nameOf, typingFor } from "../../app/session";
 import { isOn, type TaskRow } from "../../app/tasks";
 import type { RowKinds } from "../../wire/rows";
 import { Payload } from "../Payload";
@@ -92,7 +92,7 @@ export function Differently({ one, task }: Props): JSX.Element {
         {one.critical && accepted.length === 1 && one.state === "waiting" && " · one more must"}
       </p>
       <RefusedHere about={{ deviation: one.id }} />
-      {one.state === "waiting" && iPlan() && !typingFor.value && <Accept one={one} task={task} />}
+      {one.state === "waiting" && iLeadToday() && !typingFor.value && <Accept one={one} task={task} />}
     </section>
   );
 }

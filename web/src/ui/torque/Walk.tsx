@@ -3,11 +3,12 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { pending } from "../../app/outbox";
-import { fullNameOf, me, nameOf } from "../../app/session";
+import { me } from "../../app/session";
 import { link } from "../../sync/link";
 import type { components } from "../../wire/schema";
 import { useNow } from "../askNow";
-import { MainButton, NoticeLine, PinPad, RefusalPanel } from "../parts";
+import { handedOver, PinProblem } from "../gates/Second";
+import { MainButton, NoticeLine, PinPad } from "../parts";
 import { some } from "../words/counts";
 
 type Stop = components["schemas"]["WalkStop"];
@@ -16,7 +17,8 @@ export interface WalkProps {
   walk: readonly Stop[];
   /** Somebody else signs on this phone (handed over): their id. */
   signer?: string | undefined;
-  onSigned?: (() => void) | undefined;
+  /** The names of the groups that were signed. */
+  onSigned?: ((groups: string[]) => void) | undefined;
 }
 
 export function Walk({ walk, signer, onSigned }: WalkProps): JSX.Element {
@@ -41,7 +43,7 @@ export function Walk({ walk, signer, onSigned }: WalkProps): JSX.Element {
       { pin, seen: true, ...(signer ? { for_person: signer } : {}) },
     );
     setPin("");
-    if (done) onSigned?.();
+    if (done) onSigned?.(signable.map((stop) => stop.name));
   }
   return (
     <section class="stack card" aria-label="Countersign">
@@ -54,20 +56,14 @@ export function Walk({ walk, signer, onSigned }: WalkProps): JSX.Element {
         ))}
       </ul>
       <PinPad
-        who={
-          signer && signer !== me.value?.person
-            ? `You are ${fullNameOf(who)}, on ${nameOf(me.value?.person) === "you" ? (me.value?.name ?? "another") : "another"}'s phone`
-            : `You are ${fullNameOf(who)}`
-        }
+        who={handedOver(who)}
         label="Your PIN"
         value={pin}
         onType={setPin}
         onEnter={() => void sign()}
-        wrong={asking.problem ? `${asking.problem.detail} ${asking.problem.way_on ?? ""}` : undefined}
+        wrong={asking.problem?.code === "pin_wrong" ? asking.problem.detail : undefined}
       />
-      {asking.problem && asking.problem.code !== "pin_wrong" && (
-        <RefusalPanel sentence={asking.problem.detail} remedy={asking.problem.way_on} />
-      )}
+      <PinProblem asking={asking} who={who} />
       {!link.value.up && <NoticeLine>The PIN needs signal. What you checked is kept.</NoticeLine>}
       <MainButton
         label={signable.length === 1 ? "Countersign" : `Countersign ${signable.length} groups`}

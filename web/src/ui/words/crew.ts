@@ -1,7 +1,7 @@
 /** A member in words. */
 
 import { rows } from "../../app/mirror";
-import { serverNow } from "../../app/session";
+import { isDeputy } from "../../app/session";
 import type { RowKinds } from "../../wire/rows";
 
 type Member = RowKinds["member"];
@@ -22,7 +22,7 @@ export function roleWords(member: Member): string {
   const parts: string[] = [ROLE[member.role]];
   if (member.minor) parts.push(MINOR[member.minor] ?? "under 18");
   if (member.may_countersign) parts.push("may countersign");
-  if (member.deputy_until_ms && member.deputy_until_ms > serverNow()) parts.push("deputy today");
+  if (isDeputy(member)) parts.push("deputy today");
   return parts.join(", ");
 }
 

@@ -7,6 +7,6 @@ export function pinTrouble(pin: string, role: string): string | undefined {
   if (digits && new Set(pin).size === 1) return "not all the same digit";
   if (digits && pin.length < least)
     return least === 8 ? "eight digits or more, or a phrase" : "six digits or more";
-  if (!digits && pin.length < 12) return "a phrase has twelve letters or more";
+  if (!digits && pin.length < 8) return "a phrase has eight letters or more";
   return undefined;
 }

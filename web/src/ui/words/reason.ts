@@ -1,6 +1,6 @@
 /** A prepared reason with names and times filled in: the service knows people by ids only. */
 
-import { fullNameOf } from "../../app/session";
+import { shortNameOf } from "../../app/session";
 import type { components } from "../../wire/schema";
 import { moment } from "./times";
 
@@ -8,7 +8,7 @@ type Reason = components["schemas"]["Reason"];
 
 /** The name, also for whoever reads it: "Bram is under the car", never "you is". */
 function named(person: unknown): string {
-  return fullNameOf(String(person)).split(" ")[0] ?? "somebody";
+  return shortNameOf(String(person));
 }
 
 function filled(template: string, params: Record<string, unknown>): string {
@@ -16,7 +16,7 @@ function filled(template: string, params: Record<string, unknown>): string {
     const value = params[name];
     if (value === undefined || value === null) return name.endsWith("person") ? "somebody" : whole;
     if (name.endsWith("_person") || name === "person") return named(value);
-    if (name.endsWith("_people") && Array.isArray(value)) return value.map(named).join(", ");
+    if (name.endsWith("_people") && Array.isArray(value)) return value.map(named).join(", ") || "the lead";
     if (name.endsWith("_ms")) return moment(Number(value));
     return String(value);
   });

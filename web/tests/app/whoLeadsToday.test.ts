@@ -1,7 +1,7 @@
 import "fake-indexeddb/auto";
 import { expect, it } from "vitest";
 import { takeInMirror } from "../../src/app/mirror";
-import { iPlan, me, plans } from "../../src/app/session";
+import { iLeadToday, leadsToday, me } from "../../src/app/session";
 import type { SyncAnswer } from "../../src/wire/core";
 
 const HOUR = 3_600_000;
@@ -11,14 +11,15 @@ it.each([
   ["a builder", "builder", null, false],
   ["a builder who is the day's deputy", "builder", HOUR, true],
   ["a builder whose day as deputy is over", "builder", -HOUR, false],
+  ["a deputy who was made a viewer since", "viewer", HOUR, false],
 ])("R30: what a lead or the day's deputy decides is offered to %s", (_who, role, left, offered) => {
   const deputy_until_ms = left === null ? null : Date.now() + left;
   me.value = { person: "aled" } as typeof me.value;
   takeInMirror({
     rows: [{ kind: "member", id: "aled", body: { id: "aled", role, deputy_until_ms } }],
   } as unknown as SyncAnswer);
-  expect(iPlan()).toBe(offered);
+  expect(iLeadToday()).toBe(offered);
   me.value = { person: "sam" } as typeof me.value; // Sam types for Aled: judged by whose act it is
-  expect(plans("aled")).toBe(offered);
-  expect(iPlan()).toBe(false);
+  expect(leadsToday("aled")).toBe(offered);
+  expect(iLeadToday()).toBe(false);
 });
