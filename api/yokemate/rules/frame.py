@@ -69,6 +69,7 @@ class Facts:
 
     pin_ok: bool | None = None  # None: no PIN came with it
     suits: Mapping[tuple[str, str], bool] = field(default_factory=dict)  # (person, place id) -> suits
+    figure_unsaid: frozenset[tuple[str, str]] = frozenset()  # unsuited only because they said no figure
     own_kg: Fraction | None = (
         None  # what the viewer alone bears at most, for what is shown to them alone (R21)
     )
