@@ -70,7 +70,12 @@ export function VerdictPart({ view }: { view: LiftView }): JSX.Element | null {
     <section class="stack" aria-label="Verdict">
       {best.verdict === "within guidance" ? (
         <p class="t-strong">
-          Within guidance{borne ? ` for people of the ${both} kg figure` : ": machines bear it, people guide"}
+          Within guidance
+          {borne
+            ? ` for people of the ${both} kg figure`
+            : view.places.some((place) => place.kind === "lifter")
+              ? ": what is borne by hand, one person of the 16 kg figure could bear alone"
+              : ": machines bear it, people guide"}
         </p>
       ) : (
         <RefusalPanel
