@@ -1,7 +1,6 @@
 """The list of all calculations that are offered, made from their docstrings and signatures."""
 
 import inspect
-import re
 import types
 import typing
 from collections.abc import Callable, Iterable, Sequence
@@ -268,6 +267,7 @@ def _result_fields(cls: type) -> tuple[Result, ...]:
     return _labelled(found)
 
 
+_WRITTEN = {"cog": "centre of gravity", "awg": "AWG", "sae": "SAE"}
 _One = typing.TypeVar("_One", Argument, Result)
 
 
@@ -285,8 +285,7 @@ def _labelled(parts: Iterable[_One]) -> tuple[_One, ...]:
 
 def _words(name: str, unit: str) -> str:
     """`cog_x_mm` in mm is "Centre of gravity x"."""
-    bare = name.removesuffix(f"_{unit}")
-    said = re.sub(r"^cog(?=_|$)", "centre of gravity", bare).replace("_", " ")
+    said = " ".join(_WRITTEN.get(word, word) for word in name.removesuffix(f"_{unit}").split("_"))
     return said[:1].upper() + said[1:]
 
 

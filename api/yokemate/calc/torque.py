@@ -310,7 +310,7 @@ def lubrication_change(torque: Fraction, nut_factor_given: Fraction, nut_factor_
         nut_factor_given [-]: K that the figure assumed; 0.05..0.6
         nut_factor_now [-]: K of the thread as it is; 0.05..0.6
     Returns:
-        torque [-]: same unit, exact
+        torque [-]: same unit, by exactly that ratio
     Figures: 2 because the nut factor is known as a range only
     Source: from T = K·d·F; published cuts in percent conflict, so none is used
     Example:

@@ -173,20 +173,20 @@ describe("as many figures as mean something", () => {
 
   test("where a factor is known as a range, two, and three where the first is a 1", () => {
     const two = round(WHOLE, 2);
-    expect([61.54, 84.87, 113.6, 0.1874, -25.08, 9.96].map(two)).toEqual([62, 85, 114, 0.187, -25, 10]);
+    expect([61.54, 84.87, 113.6, 0.1874, -25.08, 9.96].map(two.round)).toEqual([62, 85, 114, 0.187, -25, 10]);
     expect(figure(84.87, two)).toBe("85");
-    expect(figure("75", two)).toBe("75");
+    expect(["75", "37.62375", "8.8"].map((one) => figure(one, two))).toEqual(["75", "38", "8.8"]);
   });
 
   test("else as many as the least exact figure typed has, four at least, six at most", () => {
-    expect(round({})(951.8049)).toBe(951.8);
-    expect(round({ stock_mm: mm("1500"), kerf_mm: mm("0.050") })(951.8049)).toBe(951.8);
+    expect(round({}).round(951.8049)).toBe(951.8);
+    expect(round({ stock_mm: mm("1500"), kerf_mm: mm("0.050") }).round(951.8049)).toBe(951.8);
     expect(
-      round({ stock_mm: mm("1500.0"), pieces: [{ length_mm: mm("62,050"), count: "2" }] })(951.8049),
+      round({ stock_mm: mm("1500.0"), pieces: [{ length_mm: mm("62,050"), count: "2" }] }).round(951.8049),
     ).toBe(951.8);
-    expect(round({ stock_mm: mm("1500.00") })(951.80494)).toBe(951.805);
-    expect(round({ stock_mm: mm("1500.000"), marks_mm: [mm("-30.500")] })(951.80494)).toBe(951.8);
-    expect(round({ stock_mm: { value: "12 7/16", unit: "in" } })(951.80494)).toBe(951.8);
+    expect(round({ stock_mm: mm("1500.00") }).round(951.80494)).toBe(951.805);
+    expect(round({ stock_mm: mm("1500.000"), marks_mm: [mm("-30.500")] }).round(951.80494)).toBe(951.8);
+    expect(round({ stock_mm: { value: "12 7/16", unit: "in" } }).round(951.80494)).toBe(951.8);
   });
 
   test("counts and exact decimals stay; one without an end does not fill the screen", () => {

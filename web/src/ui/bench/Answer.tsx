@@ -2,29 +2,31 @@
 
 import type { JSX } from "preact";
 import type { components } from "../../wire/schema";
-import { type Round, usual } from "./figures";
+import { type Rounding, usual } from "./figures";
 import { choiceWord } from "./inputs";
 import { bareOf, records } from "./read";
 
 export type Told = components["schemas"]["Told"];
 
+const DECIMAL = /^-?\d+\.\d+$/;
 /** An exact decimal that does not end comes with twelve figures. */
-const ENDLESS = /^-?[\d.]{13,}$/;
+const ENDS = 12;
 
 /** Rounded to what means something, without noise at the end; exact decimals and counts stay as they came. */
-export function figure(value: unknown, round: Round = usual): string {
+export function figure(value: unknown, { round, exact }: Rounding = usual): string {
   if (typeof value === "number") return String(Number.isInteger(value) ? value : round(value));
-  if (typeof value === "string" && ENDLESS.test(value)) return String(round(Number(value)));
+  if (typeof value === "string" && DECIMAL.test(value) && (!exact || value.length > ENDS))
+    return String(round(Number(value)));
   if (typeof value === "boolean") return value ? "yes" : "no";
   return value === null || value === undefined || value === "" ? "none" : choiceWord(String(value));
 }
 
 /** "107.387 kg", "45°", "1, 5, 3": a figure, or a list of them, as it is written. */
-export function written(result: unknown, told: Told, round: Round = usual): string {
+export function written(result: unknown, told: Told, rounding: Rounding = usual): string {
   const bare = bareOf(result);
   const figures = Array.isArray(bare)
-    ? bare.map((one) => figure(bareOf(one), round)).join(", ")
-    : figure(bare, round);
+    ? bare.map((one) => figure(bareOf(one), rounding)).join(", ")
+    : figure(bare, rounding);
   const unit = unitOf(result, told);
   if (bare === null || bare === "" || unit === "") return figures;
   return unit === "°" ? `${figures}${unit}` : `${figures} ${unit}`;
@@ -40,19 +42,19 @@ function unitOf(result: unknown, told: Told): string {
 interface Answered {
   result: unknown;
   told: Told;
-  round: Round;
+  rounding: Rounding;
 }
 
-export function Answer({ result, told, round }: Answered): JSX.Element {
+export function Answer({ result, told, rounding }: Answered): JSX.Element {
   if (told.parts.length === 0) {
     return (
       <div>
-        <p class="t-strong">{written(result, told, round)}</p>
+        <p class="t-strong">{written(result, told, rounding)}</p>
         {told.text && <p class="field-help">{told.text}</p>}
       </div>
     );
   }
-  if (told.many) return <Records rows={records(result)} told={told} round={round} />;
+  if (told.many) return <Records rows={records(result)} told={told} rounding={rounding} />;
   const record = result as Record<string, unknown>;
   const lists = told.parts.filter((part) => part.many && part.parts.length > 0);
   return (
@@ -63,7 +65,7 @@ export function Answer({ result, told, round }: Answered): JSX.Element {
           .map((part) => (
             <div key={part.name} class="answer-line">
               <dt>{part.label}</dt>
-              <dd>{written(record[part.name], part, round)}</dd>
+              <dd>{written(record[part.name], part, rounding)}</dd>
               <dd class="answer-says">{part.text}</dd>
             </div>
           ))}
@@ -71,7 +73,7 @@ export function Answer({ result, told, round }: Answered): JSX.Element {
       {lists.map((part) => (
         <section key={part.name} class="stack">
           <h3>{part.label}</h3>
-          <Records rows={records(record[part.name])} told={part} round={round} />
+          <Records rows={records(record[part.name])} told={part} rounding={rounding} />
         </section>
       ))}
     </div>
@@ -82,11 +84,11 @@ export function Answer({ result, told, round }: Answered): JSX.Element {
 function Records({
   rows,
   told,
-  round,
+  rounding,
 }: {
   rows: readonly Readonly<Record<string, unknown>>[];
   told: Told;
-  round: Round;
+  rounding: Rounding;
 }): JSX.Element {
   return (
     <>
@@ -109,7 +111,7 @@ function Records({
                 .map((part) => (
                   <div key={part.name} class={Array.isArray(row[part.name]) ? "answer-wide" : undefined}>
                     <dt>{part.label}</dt>
-                    <dd>{written(row[part.name], part, round)}</dd>
+                    <dd>{written(row[part.name], part, rounding)}</dd>
                   </div>
                 ))}
             </dl>

@@ -2,13 +2,17 @@
 
 import { type AskedFor, type Given, type Inputs, itemsOf, rowsOf, type Single } from "./inputs";
 
-export type Round = (value: number) => number;
+export interface Rounding {
+  round: (value: number) => number;
+  /** Exact decimals of the answer stay as they came: nothing in it is known as a range only. */
+  exact: boolean;
+}
 
 /** As the pictures write them. */
 const USUAL = 4;
 const MOST = 6;
 
-export const usual: Round = (value) => Number(value.toPrecision(USUAL));
+export const usual = to(USUAL);
 
 /**
  * How the figures of an answer are rounded: to those that the calculation itself says mean something, else to as many as
@@ -17,11 +21,15 @@ export const usual: Round = (value) => Number(value.toPrecision(USUAL));
 export function rounding(
   one: { figures: number | null; inputs: readonly AskedFor[] },
   inputs: Inputs,
-): Round {
+): Rounding {
   const { figures } = one;
-  if (figures !== null) return (value) => Number(value.toPrecision(figures + (beginsWithOne(value) ? 1 : 0)));
-  const typed = carried(one.inputs, inputs);
-  return (value) => Number(value.toPrecision(Math.min(Math.max(typed, USUAL), MOST)));
+  if (figures === null) return to(Math.min(Math.max(carried(one.inputs, inputs), USUAL), MOST));
+  const round = (value: number) => Number(value.toPrecision(figures + (beginsWithOne(value) ? 1 : 0)));
+  return { round, exact: false };
+}
+
+function to(figures: number): Rounding {
+  return { round: (value) => Number(value.toPrecision(figures)), exact: true };
 }
 
 /** Two figures of 1.2 say no more than one of 8: then one more is written. */

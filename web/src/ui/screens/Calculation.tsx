@@ -120,7 +120,7 @@ export default function Calculation({ name }: { name: string }): JSX.Element {
                 void workOut(one, inputs, units);
               }}
             />
-            <Answer result={worked.answer.result} told={one.answer} round={rounding(one, inputs)} />
+            <Answer result={worked.answer.result} told={one.answer} rounding={rounding(one, inputs)} />
             {one.figures !== null && (
               <p class="t-dim">
                 Written with {one.figures} figures, one more where it begins with a 1: {one.figures_why}.
