@@ -559,6 +559,10 @@ def test_words_of_a_command_line() -> None:
         "torque_n_m": "50 N·m",
         "nut_factor": "0.2",
     }
+    rows = [{"name": "crank", "radius_mm": "21 mm"}]
+    assert from_words(["pulleys=" + json.dumps(rows)]) == {"pulleys": rows}
+    with pytest.raises(CalcError, match="pulleys: is not JSON"):
+        from_words(["pulleys=[{"])
     with pytest.raises(CalcError, match="not name=value"):
         from_words(["50 N·m"])
 
@@ -685,6 +689,9 @@ def test_a_picture_is_drawn_in_its_own_units() -> None:
     assert legs["result"]["near_kg"]["value"] == pytest.approx(111.803 / 0.45359237, rel=1e-5)
     assert passes["drawn"] == compute("pattern_places", example_inputs("pattern_places"))["result"]
     assert compute("scatter", example_inputs("scatter"))["drawn"] is None
+    per_kg = pytest.approx(1 / 0.45359237)
+    assert legs["drawn_in"] == {"kg": {"name": "lb", "per": per_kg}}
+    assert compute("unequal_legs", example_inputs("unequal_legs"), ["kg"])["drawn_in"] == {}
 
 
 @pytest.mark.parametrize(

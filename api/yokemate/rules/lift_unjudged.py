@@ -50,8 +50,8 @@ def _slope(plan: LiftPlan) -> Iterator[Unjudged]:
             "tilt_not_judged", ("phases",),
             f"The load is tilted ({where}), and these shares and their verdict are for level ground: how high its centre of "
             "gravity is above the hands is not in the plan.",
-            "Measure it (the Bench has how, with scales and the load tilted) and write `cg_above_hands_mm: ...`; below the hands "
-            "it is negative.",
+            "Measure it (the Bench has how, with scales and the load tilted) and type it where the load is weighed, or write "
+            "`cg_above_hands_mm: ...` in the plan; below the hands it is negative.",
             "HSE L23 par. 119 to 120.",
         )  # fmt: skip
     else:

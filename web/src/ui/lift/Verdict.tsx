@@ -44,10 +44,14 @@ function decidedBy(verdict: One): string | null {
 
 /** EN 1005-2 guards each person's share where L23 discounts the sum: both are shown, neither loosens. */
 function secondOpinion(view: LiftView, verdict: One): string {
-  const each = (verdict.second_opinion_passed ?? []).map(
-    (passed) =>
-      ` By it ${passed.limit_kg} kg for one of several, and ${placeWords(view, passed.place)} bears ${passed.share_kg} kg.`,
-  );
+  const passed = verdict.second_opinion_passed ?? [];
+  const limits = [...new Set(passed.map((one) => one.limit_kg))];
+  const each = limits.map((limit) => {
+    const bear = passed
+      .filter((one) => one.limit_kg === limit)
+      .map((one) => `${one.share_kg} kg at “${placeWords(view, one.place)}”`);
+    return ` By it ${limit} kg for one of several: passed by ${bear.join(", ")}.`;
+  });
   return `Second opinion, EN 1005-2: ${verdict.second_opinion_kg} kg.${each.join("")}`;
 }
 
