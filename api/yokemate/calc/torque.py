@@ -280,7 +280,7 @@ def read_in_each_unit(
         condition [-]: what is on the thread and under the head
         stated_factor [-]: K that the figure's own source states; none takes the usual one; 0.05..0.6
     Returns: ReadAs
-    Figures: 2 because the nut factor is known as a range only
+    Figures: 3 because the nut factor is known as a range only
     Source: an engine maker's table has M12 8.8 = 74 and M12 10.9 = 100 N·m; 40 to 90 % as likely is common
         practice
     Example:

@@ -164,6 +164,7 @@ test("figures are written with their unit", () => {
   ).toBe("620, 480 mm");
   expect(written([1, 5, 3], told("-"))).toBe("1, 5, 3");
   expect(written(null, told("kg", "kg", "lb"))).toBe("none");
+  expect(written([], told("kg", "kg", "lb"))).toBe("none");
   expect(written(true, told("-"))).toBe("yes");
 });
 

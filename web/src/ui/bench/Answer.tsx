@@ -24,6 +24,7 @@ export function figure(value: unknown, { round, exact }: Rounding = usual): stri
 /** "107.387 kg", "45°", "1, 5, 3": a figure, or a list of them, as it is written. */
 export function written(result: unknown, told: Told, rounding: Rounding = usual): string {
   const bare = bareOf(result);
+  if (Array.isArray(bare) && bare.length === 0) return "none";
   const figures = Array.isArray(bare)
     ? bare.map((one) => figure(bareOf(one), rounding)).join(", ")
     : figure(bare, rounding);
