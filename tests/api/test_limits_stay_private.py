@@ -190,22 +190,23 @@ def test_r21_meeting_a_limit_reads_as_declining_to_all_others(twin: Callable[...
     assert own[0] == own[1] != own[2]
 
 
-def test_r20_who_is_of_the_smaller_figure_is_not_offered_a_lift_for_the_larger(
+def test_r20_who_is_of_the_smaller_figure_or_said_none_is_not_offered_a_lift_for_the_larger(
     twin: Callable[..., TwinWorld],
 ) -> None:
     """32 kg by two, 16 each: within two thirds of 25 + 25 (33.3 kg), above two thirds of 16 + 16 (21.3), though 16 is
     nobody's too much alone (HSE L23 par. 120). R20: Bram of the 16 kg figure is told so and lifts it not; at 20 kg he may,
-    and above guidance, with a reason, his own yes is asked. R21: to others it is as if he had not pressed.
+    and above guidance, with a reason, his own yes is asked. Who has not said which figure is his is judged as of the
+    lower one, and told so. R21: to others it is as if he had not pressed.
     """
     worlds, offered = [], []
-    for figure in (16, 25):
-        world = twin(f"figure {figure}", guideline_kg=figure)
+    for figure in (16, 25, None):
+        world = twin(f"figure {figure}", **({"guideline_kg": figure} if figure else {}))
         world.weigh("32")
         world.ines.act("/lifts/L1/call", when_ms=world.garage.clock())
         world.bram.act("/lifts/L1/answer", will_come=True)
         places = world.bram.get(f"{world.bram.home}/lifts/L1")["places"]
         offered.append([(one["offered"], one["proposed"]) for one in places if one["kind"] == "lifter"])
-        if figure == 16:
+        if figure != 25:
             world.try_places()
         world.listen("32 kg")
         world.weigh("20")
@@ -221,11 +222,34 @@ def test_r20_who_is_of_the_smaller_figure_is_not_offered_a_lift_for_the_larger(
         world.garage.close()
         worlds.append(world)
 
-    for here, there in zip(*(world.heard for world in worlds), strict=True):
-        assert here == there, f"{here[1]} can tell by {here[2]} when {here[0]}"
-    assert offered == [[(False, False)] * 2, [(True, True), (True, False)]]
-    assert worlds[0].told[:3] == ["does_not_suit"] * 3
-    assert worlds[0].told[-1] == worlds[1].told[-1] == "yes_wanted"
+    for other in worlds[1:]:
+        for here, there in zip(worlds[0].heard, other.heard, strict=True):
+            assert here == there, f"{here[1]} can tell by {here[2]} when {here[0]}"
+    assert offered == [[(False, False)] * 2, [(True, True), (True, False)], [(False, False)] * 2]
+    assert (worlds[0].told[:3], worlds[2].told[:3]) == (["does_not_suit"] * 3, ["figure_unsaid"] * 3)
+    assert [world.told[-1] for world in worlds] == ["yes_wanted"] * 3
+
+
+def test_r20_once_said_the_larger_figure_is_offered_what_it_may_bear(twin: Callable[..., TwinWorld]) -> None:
+    """Bram's own screen asks for his figure; with 25 kg said the same place is his to take. A limit of his own below its
+    share is no matter of the figure, and reads as that."""
+    world = twin("says it")
+    world.weigh("32")
+    world.ines.act("/lifts/L1/call", when_ms=world.garage.clock())
+
+    def not_offered() -> list[str]:
+        places = world.bram.get(f"{world.bram.home}/lifts/L1")["places"]
+        return [
+            one["not_offered"]["code"] for one in places if one["kind"] == "lifter" and one["not_offered"]
+        ]
+
+    assert not_offered() == ["figure_unsaid"] * 2
+    world.bram.ask("PUT", "/api/me/private", {"limit_kg": "2", "guideline_kg": None})
+    assert not_offered() == ["does_not_suit"] * 2
+    world.bram.ask("PUT", "/api/me/private", {"limit_kg": None, "guideline_kg": 25})
+    assert not_offered() == []
+    world.bram.act("/lifts/L1/places/front")
+    world.garage.close()
 
 
 def test_r20_a_place_that_no_longer_suits_is_free_and_reads_as_left(twin: Callable[..., TwinWorld]) -> None:

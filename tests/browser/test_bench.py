@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from urllib.parse import urlsplit
 
 import pytest
@@ -48,7 +47,7 @@ def fits(page: Page) -> list[str]:
 def test_a_torque_and_a_bad_input(crew: WebCrew) -> None:
     """R32. M10 8.8: stress area 57.99 mm², proof 580 MPa (ISO 898-1), so 33.63 kN; 75 % of it is 25.23 kN; with
     K 0.20 on 10 mm that is 0.2 × 10 × 25.23 = 50.45 N·m (two service manuals print 52, rounded up), over 1.35582 in
-    lbf·ft: 37.21.
+    lbf·ft: 37.21; K is known to two figures at best, and more are not shown.
     """
     bram = crew.opened("bram", "/bench", "Bench")
     bram.fill("What do you want to know?", "torque that loads")
@@ -67,10 +66,10 @@ def test_a_torque_and_a_bad_input(crew: WebCrew) -> None:
     assert fits(bram.page) == []
     field.fill("75")
     bram.press("Work it out")
-    assert "50.4" in answer(bram)
-    assert "N·m" in answer(bram)
+    assert "50 N·m" in answer(bram)
+    bram.sees("the nut factor is known as a range only")
     bram.page.get_by_label("Unit of the answer").select_option("lbf_ft")
-    bram.sees(re.compile(r"37\.2\d* lbf·ft"))
+    bram.sees("37 lbf·ft")
     assert "&in=lbf_ft" in bram.page.url
     bram.sees("Formula:")
     bram.sees("Source:")
@@ -94,7 +93,7 @@ def test_a_wire_and_a_link_by_hand(crew: WebCrew) -> None:
     put(bram, "Area", "2,5")
     bram.press("Work it out")
     said = answer(bram)
-    for figure in ("27.58", "0.2758", "2.29"):
+    for figure in ("27.59", "0.2759", "2.299"):
         assert figure in said
     bram.press("Share the link")
     link = bram.page.get_by_label("The link, with the inputs")

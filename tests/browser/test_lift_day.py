@@ -126,6 +126,7 @@ def test_a_lift_from_the_call_through_a_stop_to_the_signature(crew: WebCrew) -> 
 
 def test_a_private_limit_is_offered_another_place_and_nobody_else_sees_why(crew: WebCrew) -> None:
     """R21: Priya, who bears 15 kg at most, is offered the guide's place only; Ines and Bram read of no limit."""
+    crew.says_figure("ines", 25)
     crew.act("ines", "/lifts/L1/call", when_ms=int(time.time() * 1000) + 3_600_000)
     priya, bram, ines = (open_lift(crew, name) for name in ("priya", "bram", "ines"))
     priya.press("I will be there")
@@ -139,6 +140,27 @@ def test_a_private_limit_is_offered_another_place_and_nobody_else_sees_why(crew:
         assert "suits" not in words
         assert not re.search(r"\b15\s*kg", words)
         assert "limit" not in words.lower()
+
+
+def test_who_has_not_said_which_figure_is_theirs_is_asked_and_then_offered_the_place(crew: WebCrew) -> None:
+    """R20, R21: 32 kg by two is within guidance for people of 25 kg (HSE L23: 33.3), not for those of 16 (21.3). Ines, who
+    never said which she is, is judged for 16 and led to where she says so; Bram's screen does not change by it.
+    """
+    crew.act("ines", "/lifts/L1/call", when_ms=int(time.time() * 1000) + 3_600_000)
+    ines, bram = (open_lift(crew, name) for name in ("ines", "bram"))
+    ines.press("I will be there")
+    ines.sees(re.compile("You have not said which published figure suits you"))
+    expect(ines.button(re.compile("^Take this place: front"))).to_have_count(0)
+    bram.sees(re.compile("Will be there: .*Ines"))
+    assert "figure suits" not in bram.page.locator("main").inner_text()
+
+    ines.follow("Say which figure suits me")
+    ines.sees("As long as you have not said, places are judged for 16 kg.")
+    ines.page.get_by_role("radio", name=re.compile("^25 kg")).check()
+    ines.press("Set my limit")
+    ines.sees(re.compile("^Kept"))
+    ines.go("/lifts/L1")
+    expect(ines.button("Take this place: front left")).to_be_visible()
 
 
 def test_without_a_link_the_roll_is_read_aloud_and_the_lift_is_reported_afterwards(crew: WebCrew) -> None:

@@ -5,7 +5,7 @@ import inspect
 import json
 import re
 import typing
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import fields, is_dataclass
 from fractions import Fraction
 from functools import partial
@@ -129,11 +129,57 @@ def test_a_docstring_taken_apart() -> None:
     assert scatter.returns == contract.Described("scatter_percent", "percent", "either way")
     assert scatter.source.endswith("for torque wrenches, a = 1.4 to 1.6)")
     assert scatter.example == ">>> round(scatter(1.6), 1)\n23.1"
+    assert (scatter.figures, scatter.figures_why) == (2, "a tightening factor is an estimate")
+    assert (tip.figures, tip.figures_why) == (None, "")
     assert contract.read_promise(function("heat_cycles_left")).title.endswith(
         "clamps after heat)"
     )  # over two lines
     assert tip.returns == "CraneTip"
     assert (tip.args[1].low, tip.args[1].high) == ("0", "5000")
+
+
+def test_what_rests_on_a_nut_factor_says_that_it_is_known_as_a_range() -> None:
+    """Published factors for one surface go from 0.10 to 0.26 (light oil): an answer to six figures would be a pretence."""
+    rests = {
+        name
+        for name, entry in catalogue().items()
+        if any(arg.name in ("condition", "stated_factor") or "nut_factor" in arg.name for arg in entry.args)
+    }
+    assert len(rests) == 7
+    # read in each unit: the torque itself is exact, and one more figure tells 726 from 730
+    assert {catalogue()[name].figures for name in rests - {"read_in_each_unit"}} == {2}
+    assert catalogue()["read_in_each_unit"].figures == 3
+    assert {catalogue()[name].figures_why for name in rests} == {"the nut factor is known as a range only"}
+
+
+def labels(parts: Iterable[Argument | Result]) -> Iterator[list[str]]:
+    """What stands beside each other on a screen: of one form, row or record."""
+    yield [one.label for one in parts]
+    for one in parts:
+        yield from labels(one.columns if isinstance(one, Argument) else one.fields)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_two_of_one_form_or_record_read_alike(name: str) -> None:
+    entry = catalogue()[name]
+    for beside in (*labels(entry.args), *labels([entry.result])):
+        assert len(set(beside)) == len(beside)
+        assert all(word[0].isupper() and "_" not in word for word in beside if word)
+
+
+def test_what_each_measures_stands_behind_names_that_read_alike() -> None:
+    """By reading: the unit is left away, and comes back as what it measures where two would read the same."""
+    legs, stock = catalogue()["unequal_legs"].result.fields, catalogue()["crane_tip"].args
+    error = next(
+        [one.label for one in record]
+        for entry in catalogue().values()
+        if (record := entry.result.fields) and {"error", "error_percent"} <= {one.name for one in record}
+    )
+    assert [one.label for one in legs] == ["Near, mass", "Far, mass", "Near, angle", "Far, angle"]
+    assert [one.label for one in stock][:3] == ["Crane, mass", "Crane, length", "Front"]
+    assert {"Error", "Error, percent"} <= set(error)
+    assert catalogue()["support_shares"].args[2].label == "Centre of gravity x"
+    assert catalogue()["torque_for_preload"].args[2].label == "Percent of proof"
 
 
 def test_what_is_no_number_is_in_no_range() -> None:
@@ -232,6 +278,7 @@ EXAMPLES: dict[str, dict[str, Any]] = {
         "cog_above_hands_mm": "300 mm",
         "tilt_deg": "20 °",
     },
+    "shift_on_slope": {"cog_above_hands_mm": "300 mm", "tilt_deg": "20 °"},
     "weigh": {"front_kg": "52 kg", "rear_kg": "43 kg", "length_mm": "2400 mm"},
     "weigh_tilted": {
         "mass_kg": "960 kg",
@@ -514,6 +561,10 @@ def test_words_of_a_command_line() -> None:
         "torque_n_m": "50 N·m",
         "nut_factor": "0.2",
     }
+    rows = [{"name": "crank", "radius_mm": "21 mm"}]
+    assert from_words(["pulleys=" + json.dumps(rows)]) == {"pulleys": rows}
+    with pytest.raises(CalcError, match="pulleys: is not JSON"):
+        from_words(["pulleys=[{"])
     with pytest.raises(CalcError, match="not name=value"):
         from_words(["50 N·m"])
 
@@ -640,6 +691,9 @@ def test_a_picture_is_drawn_in_its_own_units() -> None:
     assert legs["result"]["near_kg"]["value"] == pytest.approx(111.803 / 0.45359237, rel=1e-5)
     assert passes["drawn"] == compute("pattern_places", example_inputs("pattern_places"))["result"]
     assert compute("scatter", example_inputs("scatter"))["drawn"] is None
+    per_kg = pytest.approx(1 / 0.45359237)
+    assert legs["drawn_in"] == {"kg": {"name": "lb", "per": per_kg}}
+    assert compute("unequal_legs", example_inputs("unequal_legs"), ["kg"])["drawn_in"] == {}
 
 
 @pytest.mark.parametrize(

@@ -19,7 +19,8 @@ from yokemate.calc.rigging import (
     unequal_legs,
 )
 from yokemate.calc.sling_tables import Use, sling_limit
-from yokemate.calc.slope import slope_shares, weigh, weigh_tilted
+from yokemate.calc.slope import shift_on_slope, slope_shares, weigh, weigh_tilted
+from yokemate.calc.statics import Support, support_shares
 
 
 @pytest.mark.parametrize(
@@ -197,6 +198,31 @@ def test_slope_limit() -> None:
     assert slope_shares(1200, 2400, -200, 0).tips_at_deg is None
     with pytest.raises(CalcError, match="turns over"):
         slope_shares(100, 2400, 300, 30)
+
+
+@pytest.mark.parametrize("above", [300, -200, 0])
+@pytest.mark.parametrize("tilt", [0, 10, 30, 60])
+def test_a_tilted_load_is_a_level_one_with_its_centre_moved(above: float, tilt: float) -> None:
+    """Turned in space by plain rotation and looked at from above, four supports bear what they bear level with the centre
+    moved: x·cos t - z·sin t for each point, the lower end at x = 0. For two it is K1 and K2 again.
+    """
+    corners = [(0.0, 0.0), (2400.0, 0.0), (2400.0, 1200.0), (0.0, 1200.0)]
+    turn = math.radians(tilt)
+
+    def seen(points: list[tuple[float, float]], x: float) -> list[float]:
+        places = [Support(str(n), *point) for n, point in enumerate(points)]
+        return [share.nominal_kg for share in support_shares(80, places, x, 500).shares]
+
+    turned = seen(
+        [(x * math.cos(turn), y) for x, y in corners], 1300 * math.cos(turn) - above * math.sin(turn)
+    )
+    assert seen(corners, 1300 - shift_on_slope(above, tilt)) == pytest.approx(turned, abs=1e-6)
+    ends = [Support("lower", 0), Support("upper", 2400)]
+    borne = support_shares(100, ends, 1200 - shift_on_slope(above, tilt)).shares
+    by_formula = slope_shares(1200, 2400, above, tilt)
+    assert [one.nominal_kg for one in borne] == pytest.approx(
+        [by_formula.lower_percent, by_formula.upper_percent]
+    )
 
 
 def test_slope_at_its_ends() -> None:

@@ -53,7 +53,11 @@ def test_awg_table(gauge: str) -> None:
 
 
 def test_gauge_law() -> None:
-    """W1, W2: 36 is 0.0050 in, 4/0 is 0.4600 in; 3 gauges double the area, 6 the diameter, 10 are tenfold."""
+    """W1, W2: 36 is 0.0050 in, 4/0 is 0.4600 in; one gauge is 1.26098 in area and 1.12293 in diameter, 3 gauges double the
+    area, 6 the diameter, 10 are tenfold.
+    """
+    assert awg("17").area_mm2 / awg("18").area_mm2 == pytest.approx(1.26098, abs=0.00001)
+    assert awg("17").diameter_mm / awg("18").diameter_mm == pytest.approx(1.12293, abs=0.00001)
     assert awg("36").diameter_mm == pytest.approx(0.127)
     assert awg("4/0").diameter_mm / 25.4 == pytest.approx(0.46)
     assert awg("10").area_mm2 / awg("13").area_mm2 == pytest.approx(2.0050, abs=0.0001)

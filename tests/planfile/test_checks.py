@@ -314,6 +314,14 @@ ONE_FAULT: list[tuple[Path, Any, str, str, str]] = [
     ((*T2, "minors"), "with_adult", "doubt", "minor_in_lift", "task T2, minors"),
     ((*T4, "lift"), "L1", "error", "lift_twice", "lift L1"),
     ((*LIFT, "mass_kg"), None, "doubt", "load_unknown", "lift L1"),
+    ((*LIFT, "cg_above_hands_mm"), "-2001", "error", "tilt_out_of_range", "lift L1, cg_above_hands_mm"),
+    (
+        (*LIFT, "phases"),
+        [{"say": "Up", "supports": ["a", "b"], "tilt_deg": "61"}],
+        "error",
+        "tilt_out_of_range",
+        "lift L1, phase 1, tilt_deg",
+    ),
     (
         (*LIFT, "phases"),
         [{"say": "Up", "supports": ["a", "b"]}, {"say": "Up", "supports": ["b"]}],

@@ -117,7 +117,7 @@ def test_r20_two_supports_at_one_place_are_a_fault_of_the_plan() -> None:
 
 
 def test_r2_shares_say_what_worked_them_out() -> None:
-    assert lift_row().shares_by == SHARES_BY == "statics 2"
+    assert lift_row().shares_by == SHARES_BY == "statics 3"
 
 
 def test_r18_a_lift_moves_as_its_places_fill() -> None:

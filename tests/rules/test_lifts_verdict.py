@@ -106,6 +106,31 @@ def one_phase(mass_kg: str, **hands: str) -> dict[str, Verdict]:
     return verdicts(w.lift(mass_kg=mass_kg, phases=[phase]))
 
 
+@pytest.mark.parametrize(
+    ("alone", "more", "hands"),
+    [
+        ("16", "16.1", {}),  # HSE L23, women, between elbow and knuckle
+        ("7", "7.1", {"hands_height_cm": "150"}),  # above the shoulder
+    ],
+)
+def test_what_one_person_could_bear_alone_needs_no_sums(alone: str, more: str, hands: dict[str, str]) -> None:
+    """R20, 5-lifts 9b: no sums for a load that the weakest lifter could bear alone; no team's figure, no second opinion. But
+    what is not known is refused first, in that order, however light the load.
+    """
+    for found in one_phase(alone, **hands).values():
+        assert (found.verdict, found.passed, found.person_kg) == ("within guidance", [], None)
+        assert (found.team_limit_kg, found.second_opinion_kg, found.team_share_kg) == (
+            None,
+            None,
+            f"{alone}.0",
+        )
+    for found in one_phase(more, **hands).values():
+        assert found.verdict == "within guidance"
+        assert found.team_limit_kg is not None
+        assert found.second_opinion_kg is not None
+    assert work_out_shares(w.lift(mass_kg="2", cg_x_mm=None))[:2] == ([], "cg_unknown")
+
+
 def test_the_end_that_allows_less_decides() -> None:
     """N8 and N9 of 5-lifts, by the printed formula: off a stand at 45 cm, reach 35, fair grip, 50 cm up, 12.92 kg; set down
     at 95, reach 40, 12.30, which governs. L23's zones there at arm's length: 10 (knuckle to mid lower leg). So of 24 kg
@@ -279,7 +304,7 @@ def test_a_new_weighing_is_judged_anew(new_world: Any) -> None:
         "bram", "lift.weigh", lift="L1", mass_kg="36", cg_x_mm="500", cg_y_mm="0", how_known_text="scales"
     )
     assert {v.verdict for v in world.get(Lift, "L1").verdicts if v.figure_kg == "25"} == {"above guidance"}
-    assert world.entries[-1].data["verdicts"][0]["by"] == "lifting 4"
+    assert world.entries[-1].data["verdicts"][0]["by"] == "lifting 5"
 
 
 def test_older_plans_and_ledgers_say_travel_otherwise() -> None:

@@ -288,11 +288,12 @@ def test_words_typed_with_a_refused_ask_are_kept_as_a_payload(crew: Service) -> 
     assert kept.body == "gone home"
 
 
+@pytest.mark.parametrize("code", ["does_not_suit", "figure_unsaid"])
 def test_a_place_beyond_a_private_limit_leaves_no_trace(
-    crew: Service, monkeypatch: pytest.MonkeyPatch
+    crew: Service, monkeypatch: pytest.MonkeyPatch, code: str
 ) -> None:
     """R21: an entry about it would tell the crew; what was refused before for another reason is kept as ever."""
-    unsuited = {TakePlace: "does_not_suit", SayReady: "no_place", TakeTask: "taken_by"}
+    unsuited = {TakePlace: code, SayReady: "no_place", TakeTask: "taken_by"}
 
     def refuse(d: Deciding, cmd: Command) -> None:
         raise Refused(unsuited[type(cmd)], task="T1", holder_person="person-ines", taken_ms=0)
@@ -308,7 +309,7 @@ def test_a_place_beyond_a_private_limit_leaves_no_trace(
 
     [bundle] = evidence(crew)
     assert [one.entries is None for one in answers] == [True, True, True, False]
-    assert [one.code for one in answers[:2]] == ["does_not_suit", "built_on_refused"]
+    assert [one.code for one in answers[:2]] == [code, "built_on_refused"]
     assert [one["kind"] for one in bundle.asks] == ["task.take"]
     assert again == answers[:2]
 

@@ -61,6 +61,10 @@ class WebCrew:
         """A command by its own route, as this person's phone would send it."""
         return self.phones[name].post(f"{self.home}{path}", {"body": body})
 
+    def says_figure(self, name: str, guideline_kg: int) -> None:
+        """Which published figure suits them, as they say it for themselves."""
+        self.phones[name].put("/api/me/private", {"guideline_kg": guideline_kg})
+
     def view(self, name: str, path: str) -> Any:
         return self.phones[name].get(f"{self.home}{path}")
 

@@ -82,9 +82,14 @@ class WebPhone:
 
     def post(self, path: str, body: Any) -> Any:
         """What a screen would send, for what a test needs but is not about."""
-        answer = self.context.request.post(
-            f"{self.url}{path}", data=body, headers={"X-Yokemate": "1", "Origin": self.url}
-        )
+        return self._send("POST", path, body)
+
+    def put(self, path: str, body: Any) -> Any:
+        return self._send("PUT", path, body)
+
+    def _send(self, method: str, path: str, body: Any) -> Any:
+        headers = {"X-Yokemate": "1", "Origin": self.url}
+        answer = self.context.request.fetch(f"{self.url}{path}", method=method, data=body, headers=headers)
         assert answer.ok, f"{path}: {answer.status} {answer.text()}"
         return answer.json()
 

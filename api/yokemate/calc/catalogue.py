@@ -3,8 +3,8 @@
 import inspect
 import types
 import typing
-from collections.abc import Callable, Sequence
-from dataclasses import asdict, dataclass, fields, is_dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import asdict, dataclass, fields, is_dataclass, replace
 from datetime import date
 from fractions import Fraction
 from functools import cache
@@ -91,22 +91,26 @@ class Argument:
     default: str | None
     choices: tuple[str, ...] = ()
     columns: tuple["Argument", ...] = ()
+    label: str = ""  # its name as a form writes it; no two of one form, row or record read the same
 
 
 @dataclass(frozen=True)
 class Result:
-    """One output. `many` when there is a list of it; `fields` when it is made of parts."""
+    """One output. `many` when there is a list of it; `fields` when it is made of parts; `label` as of an argument."""
 
     name: str
     unit: str
     text: str
     many: bool
     fields: tuple["Result", ...] = ()
+    label: str = ""
 
 
 @dataclass(frozen=True)
 class Entry:
-    """One calculation. `picture_of`: whose answer its picture draws; `hazards`: of the work that it is about."""
+    """One calculation. `picture_of`: whose answer its picture draws; `hazards`: of the work that it is about; `figures`: how
+    many figures of the answer mean something, where it rests on what is known as a range.
+    """
 
     name: str
     title: str
@@ -119,6 +123,8 @@ class Entry:
     picture: Picture | None = None
     picture_of: str = ""
     hazards: tuple[str, ...] = ()
+    figures: int | None = None
+    figures_why: str = ""
 
 
 @cache
@@ -158,7 +164,7 @@ def _entry(name: str, subject: str, calculation: Callable[..., Any]) -> Entry:
     promise = read_promise(calculation)
     hints = typing.get_type_hints(calculation)
     described = {arg.name: arg for arg in promise.args}
-    args = tuple(
+    args = _labelled(
         _argument(described[key], hints[key], parameter.default)
         for key, parameter in inspect.signature(calculation).parameters.items()
     )
@@ -175,6 +181,8 @@ def _entry(name: str, subject: str, calculation: Callable[..., Any]) -> Entry:
         promise.picture,
         (promise.picture_of or name) if promise.picture else "",
         hazards_of(subject, name),
+        promise.figures,
+        promise.figures_why,
     )
 
 
@@ -222,7 +230,7 @@ def _argument(described: Described, hint: Any, default: Any) -> Argument:
 def _columns(row: type) -> tuple[Argument, ...]:
     hints = typing.get_type_hints(row)
     described = {field.name: field for field in read_promise(row).fields}
-    return tuple(
+    return _labelled(
         _argument(
             described[field.name],
             hints[field.name],
@@ -243,7 +251,7 @@ def _result(hint: Any, returns: str | Described | None) -> Result:
     if is_dataclass(hint):
         return Result(getattr(hint, "__name__", ""), "-", "", many, _result_fields(hint))  # type: ignore[arg-type]
     assert isinstance(returns, Described)
-    return Result(returns.name, returns.unit, returns.text, many)
+    return _labelled([Result(returns.name, returns.unit, returns.text, many)])[0]
 
 
 def _result_fields(cls: type) -> tuple[Result, ...]:
@@ -256,4 +264,30 @@ def _result_fields(cls: type) -> tuple[Result, ...]:
             hint = typing.get_args(hint)[0]
         parts = _result_fields(hint) if is_dataclass(hint) else ()  # type: ignore[arg-type]
         found.append(Result(field.name, field.unit, field.text, many, parts))
-    return tuple(found)
+    return _labelled(found)
+
+
+_WRITTEN = {"cog": "centre of gravity", "awg": "AWG", "sae": "SAE"}
+_One = typing.TypeVar("_One", Argument, Result)
+
+
+def _labelled(parts: Iterable[_One]) -> tuple[_One, ...]:
+    """With what each is called: its name without the unit, and with what it measures where another is called the same."""
+    those = list(parts)
+    bare = [_words(one.name, one.unit) for one in those]
+    return tuple(
+        replace(
+            one, label=f"{said}, {_measured(one.unit)}" if bare.count(said) > 1 and one.unit != "-" else said
+        )
+        for one, said in zip(those, bare, strict=True)
+    )
+
+
+def _words(name: str, unit: str) -> str:
+    """`cog_x_mm` in mm is "Centre of gravity x"."""
+    said = " ".join(_WRITTEN.get(word, word) for word in name.removesuffix(f"_{unit}").split("_"))
+    return said[:1].upper() + said[1:]
+
+
+def _measured(unit: str) -> str:
+    return "percent" if unit == "percent" else UNITS[unit].dimension

@@ -2,8 +2,8 @@
 
 Every public function says its formula, a unit in square brackets for each argument and result, the range
 after the last semicolon (`low..high`), its source and an example. One that is easier to look at than to read
-says which picture it has, and whose answer that draws if not its own. Forms, command line and REST are made
-from this.
+says which picture it has, and whose answer that draws if not its own; one that rests on what is known as a range
+only says how many figures of its answer mean something, and why. Forms, command line and REST are made from this.
 """
 
 import inspect
@@ -15,7 +15,8 @@ from typing import Any, Literal, get_args
 
 _LINE = re.compile(r"^([a-z_0-9]+) \[([^\]]+)\]: (.*)$")
 _RANGE = re.compile(r"^(.*); (-?[0-9.]+)\.\.(-?[0-9.]+)$")
-_SECTION = re.compile(r"^(Formula|Args|Fields|Returns|Picture|Source|Example):(?: (.*))?$")
+_SECTION = re.compile(r"^(Formula|Args|Fields|Returns|Figures|Picture|Source|Example):(?: (.*))?$")
+_FIGURES = re.compile(r"^(\d) because (.+)$")
 _PICTURE = re.compile(r"^([a-z_]+)(?: of ([a-z_]+))?$")
 
 Picture = Literal["bolt_pattern", "lift_from_above", "sling", "belt", "cut_bars"]
@@ -47,6 +48,8 @@ class Promise:
     picture_of: str
     source: str
     example: str
+    figures: int | None = None
+    figures_why: str = ""
 
 
 def read_promise(thing: Callable[..., Any] | type) -> Promise:
@@ -63,6 +66,8 @@ def read_promise(thing: Callable[..., Any] | type) -> Promise:
     result = " ".join(part.strip() for part in sections.get("Returns", [])).strip()
     described = _described(sections.get("Returns", []))
     picture, picture_of = _picture(sections.get("Picture", []))
+    figures = _FIGURES.match(" ".join(part.strip() for part in sections.get("Figures", [])))
+    assert figures is not None or "Figures" not in sections
     return Promise(
         title=" ".join(takewhile(str.strip, lines)).rstrip("."),
         formula=" ".join(part.strip() for part in sections.get("Formula", [])).strip(),
@@ -73,6 +78,8 @@ def read_promise(thing: Callable[..., Any] | type) -> Promise:
         picture_of=picture_of,
         source=" ".join(part.strip() for part in sections.get("Source", [])).strip(),
         example="\n".join(line.strip() for line in sections.get("Example", [])).strip(),
+        figures=int(figures.group(1)) if figures else None,
+        figures_why=figures.group(2) if figures else "",
     )
 
 

@@ -60,6 +60,7 @@ def long_form(
         hole_mm [mm]: clearance hole; none takes ISO 273 medium M8 to M20; 3..80
         utilisation [-]: part of yield in combined stress; 0.1..1
     Returns: LongForm
+    Figures: 3 because friction in the thread and under the head is an estimate
     Source: VDI 2230:2001 (formula from memory, accepted because it reproduces its published values M8 to M20)
     Example:
         >>> round(long_form("M12", "8.8", 0.12, 0.12).torque_n_m, 1)

@@ -70,13 +70,32 @@ def slope_shares(
     """
     check_range("length_mm", length_mm, 100, 10000)
     check_range("cog_from_lower_mm", cog_from_lower_mm, 0, length_mm)
-    check_range("cog_above_hands_mm", cog_above_hands_mm, -2000, 2000)
-    check_range("tilt_deg", tilt_deg, 0, 60)
-    upper = (cog_from_lower_mm - cog_above_hands_mm * math.tan(math.radians(tilt_deg))) / length_mm
+    upper = (cog_from_lower_mm - shift_on_slope(cog_above_hands_mm, tilt_deg)) / length_mm
     if not 0 <= upper <= 1:
         raise CalcError("tilt_deg", "the load turns over at this tilt.", "Carry it lower or less steep.")
     tips = math.degrees(math.atan2(cog_from_lower_mm, cog_above_hands_mm)) if cog_above_hands_mm > 0 else None
     return SlopeShares((1 - upper) * 100, upper * 100, tips)
+
+
+def shift_on_slope(cog_above_hands_mm: float, tilt_deg: float) -> float:
+    """How far the centre of gravity of a tilted load moves towards its lower end, seen from above.
+
+    With it moved that far along the load, what each support bears is worked out as if the load was level.
+
+    Formula: s = h·tan t (vertical hand forces)
+    Args:
+        cog_above_hands_mm [mm]: h, above the plane of hands and other supports; below it is negative; -2000..2000
+        tilt_deg [deg]: t; 0..60
+    Returns:
+        shift_mm [mm]: measured along the load; negative towards the upper end
+    Source: balance of moments, as in slope_shares
+    Example:
+        >>> round(shift_on_slope(300, 20), 1)
+        109.2
+    """
+    check_range("cog_above_hands_mm", cog_above_hands_mm, -2000, 2000)
+    check_range("tilt_deg", tilt_deg, 0, 60)
+    return cog_above_hands_mm * math.tan(math.radians(tilt_deg))
 
 
 def weigh(front_kg: float, rear_kg: float, length_mm: float, scale_error_kg: float = 0.5) -> Weighed:

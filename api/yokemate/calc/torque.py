@@ -113,6 +113,7 @@ def nut_factor(condition: Condition) -> NutFactor:
     Args:
         condition [-]: what is on the thread and under the head
     Returns: NutFactor
+    Figures: 2 because the nut factor is known as a range only
     Source: published nut factor tables of fastener makers and dealers; they disagree, hence ranges
     Example:
         >>> nut_factor("dry").usual
@@ -132,6 +133,7 @@ def short_torque(nut_factor: float, diameter_mm: float, preload_kn: float) -> fl
         preload_kn [kn]: wanted; 0..2000
     Returns:
         torque_n_m [n_m]: tightening torque
+    Figures: 2 because the nut factor is known as a range only
     Source: short form in use with every nut factor table
     Example:
         >>> round(short_torque(0.2, 10, 25.08), 2)
@@ -153,6 +155,7 @@ def short_preload(torque_n_m: float, nut_factor: float, diameter_mm: float) -> f
         diameter_mm [mm]: major diameter; 1..100
     Returns:
         preload_kn [kn]: squeeze in the joint
+    Figures: 2 because the nut factor is known as a range only
     Source: short form in use with every nut factor table
     Example:
         >>> round(short_preload(50.165, 0.2, 10), 2)
@@ -177,6 +180,7 @@ def torque_for_preload(
         nut_factor [-]: K; 0.05..0.6
     Returns:
         torque_n_m [n_m]: tightening torque
+    Figures: 2 because the nut factor is known as a range only
     Source: 75 % of proof for joints that will be undone (fastener dealers' charts); ISO 898-1, SAE J429 proof
         loads
     Example:
@@ -226,6 +230,7 @@ def plausibility(
         condition [-]: what is on the thread and under the head
         stated_factor [-]: K that the figure's own source states; none takes the usual one; 0.05..0.6
     Returns: Plausibility
+    Figures: 2 because the nut factor is known as a range only
     Source: ISO 898-1, SAE J429; nut factor tables; levels are this project's judgement; lower loads of galvanised M8 and
         M10 by ISO 10684 Annex A are said only
     Example:
@@ -275,6 +280,7 @@ def read_in_each_unit(
         condition [-]: what is on the thread and under the head
         stated_factor [-]: K that the figure's own source states; none takes the usual one; 0.05..0.6
     Returns: ReadAs
+    Figures: 3 because the nut factor is known as a range only
     Source: an engine maker's table has M12 8.8 = 74 and M12 10.9 = 100 N·m; 40 to 90 % as likely is common
         practice
     Example:
@@ -304,7 +310,8 @@ def lubrication_change(torque: Fraction, nut_factor_given: Fraction, nut_factor_
         nut_factor_given [-]: K that the figure assumed; 0.05..0.6
         nut_factor_now [-]: K of the thread as it is; 0.05..0.6
     Returns:
-        torque [-]: same unit, exact
+        torque [-]: same unit, by exactly that ratio
+    Figures: 2 because the nut factor is known as a range only
     Source: from T = K·d·F; published cuts in percent conflict, so none is used
     Example:
         >>> lubrication_change(Fraction(100), Fraction("0.2"), Fraction("0.15"))
@@ -324,6 +331,7 @@ def scatter(tightening_factor: float) -> float:
         tightening_factor [-]: a; 1..4
     Returns:
         scatter_percent [percent]: either way
+    Figures: 2 because a tightening factor is an estimate
     Source: VDI 2230 tightening factor (a fastener maker's sheet prints 17 to 23 % for torque wrenches, a =
         1.4 to 1.6)
     Example:

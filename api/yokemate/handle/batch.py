@@ -35,7 +35,7 @@ from yokemate.rules.rows import Group, Task
 from yokemate.store import payloads, receipts
 from yokemate.store.payloads import Kept
 
-PRIVATE = frozenset({"does_not_suit"})  # between the service and whom it is about (R21)
+PRIVATE = frozenset({"does_not_suit", "figure_unsaid"})  # between the service and whom it is about (R21)
 NOT_BY_HAND = frozenset({"build.make", "crew.join", "crew.recover_lead", "crew.renew_pin", "evidence.keep"})
 
 

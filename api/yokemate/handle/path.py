@@ -10,7 +10,7 @@ from typing import Any
 
 from sqlalchemy import Connection
 
-from yokemate.handle.facts import suits
+from yokemate.handle.facts import suited
 from yokemate.handle.parse import body_digest, command_of, swap
 from yokemate.handle.photos import mark_of
 from yokemate.handle.shapes import Actor, Answer, Envelope, OtherBody, RuleFault
@@ -142,10 +142,12 @@ class Handler:
         who = envelope.for_person or actor.person
         swapped = swap(command)
         lift = getattr(command, "lift", None)
+        own = suited(work.connection, loaded.state, lift)
         facts = Facts(
             pin_ok=None if tried is None else tried.is_ == "right",
             pin_short=tried is not None and tried.short,
-            suits=suits(work.connection, loaded.state, lift),
+            suits=own.suits,
+            figure_unsaid=own.figure_unsaid,
             phones_alive=self.alive(build) if lift else frozenset(),
             over_open_network=actor.open_network,
             offer=self.offered(build, command.offer) if isinstance(command, TakeDays) else None,

@@ -6,7 +6,7 @@ import uuid
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from yokemate.handle.facts import suits
+from yokemate.handle.facts import suited
 from yokemate.handle.path import Handler
 from yokemate.handle.shapes import Actor, Envelope
 from yokemate.rules.lift_crew import lifter_places
@@ -53,7 +53,7 @@ def _unsuited(handler: Handler, build: str, person: str) -> list[str]:
         if not held or not has_effect(lift, "lift.leave_place"):
             continue
         with handler.database.read() as connection:
-            own = suits(connection, loaded.state, lift.id, only=person)
+            own = suited(connection, loaded.state, lift.id, only=person).suits
         if not all(own.get((person, place), True) for place in held):
             found.append(lift.id)
     return found

@@ -8,6 +8,8 @@ from yokemate.planfile.findings import Loc
 from yokemate.planfile.model import LiftPlan, Plan, TaskPlan
 from yokemate.planfile.told import Told
 
+MOST_TILT_DEG, MOST_ABOVE_MM = 60, 2000  # what `calc` reckons with
+
 
 def need_findings(plan: Plan, told: Told) -> None:
     """`plan`: as the options leave it."""
@@ -74,12 +76,28 @@ def _lifts(plan: Plan, told: Told) -> None:
                 "load_unknown", ("lifts", n), "mass or centre of gravity is not known: it will be refused.",
                 "Weigh it and write `mass_kg`, `cg_x_mm`, `cg_y_mm`.",
             )  # fmt: skip
+        _tilt(lift, ("lifts", n), told)
     times = Counter(task.lift for task in plan.tasks if task.lift is not None)
     for name, count in times.items():
         if count > 1:
             told.error(
                 "lift_twice", told.at("lifts", name), f"{count} tasks make this lift, and a lift is made once.",
                 "Write the lift again under an id of its own.",
+            )  # fmt: skip
+
+
+def _tilt(lift: LiftPlan, loc: Loc, told: Told) -> None:
+    """Shares are worked out for so much and no more."""
+    if lift.cg_above_hands_mm is not None and abs(float(lift.cg_above_hands_mm)) > MOST_ABOVE_MM:
+        told.error(
+            "tilt_out_of_range", (*loc, "cg_above_hands_mm"), "no centre of gravity lies that far from the hands.",
+            f"Write mm, at most {MOST_ABOVE_MM} either way.",
+        )  # fmt: skip
+    for n, phase in enumerate(lift.phases):
+        if phase.tilt_deg is not None and not 0 <= float(phase.tilt_deg) <= MOST_TILT_DEG:
+            told.error(
+                "tilt_out_of_range", (*loc, "phases", n, "tilt_deg"), "nobody carries a load tilted like that.",
+                f"Write degrees, 0 to {MOST_TILT_DEG}; either end may be the lower one.",
             )  # fmt: skip
 
 

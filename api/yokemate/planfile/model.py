@@ -286,7 +286,8 @@ class Support(PlanPart):
 
 
 class LiftPhase(PlanPart):
-    """One phase of a lift: which supports bear the load, hand height and reach where it is taken and set down."""
+    """One phase of a lift: which supports bear the load, hand height and reach where it is taken and set down, and how far
+    it is tilted along its length (on a ramp, a step or stairs; either end may be the lower one)."""
 
     say: Line
     supports: list[PlanId] = Field(min_length=1)
@@ -297,6 +298,7 @@ class LiftPhase(PlanPart):
     vertical_travel_cm: Decimal | None = None  # how far the hands go up or down; along the floor is the path
     twist_deg: Decimal | None = None
     grip: Literal["good", "fair", "poor"] | None = None
+    tilt_deg: Decimal | None = None
 
     @model_validator(mode="before")
     @classmethod
@@ -325,6 +327,9 @@ class LiftPlan(PlanPart):
     cg_x_mm: Decimal | None = None
     cg_y_mm: Decimal | None = None
     cg_plus_minus_mm: Decimal = "0"
+    cg_above_hands_mm: Decimal | None = (
+        None  # above the plane of the supports, below it negative: for tilted phases
+    )
     how_known: Line | None = None
     outline_mm: list[tuple[Decimal, Decimal]] = []
     supports: list[Support] = Field(min_length=1)

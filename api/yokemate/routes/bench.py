@@ -27,6 +27,7 @@ class AskedFor(BaseModel):
     """One input of a calculation: what a form needs to ask for it. `columns` describes the rows of a table."""
 
     name: str
+    label: str = Field(description="what a form calls it: no two of one form or row alike")
     kind: str
     unit: str
     units: list[OfferedUnit] = Field(description="what it may be given in; empty where it has no unit")
@@ -43,6 +44,7 @@ class Told(BaseModel):
     """One figure of an answer, or, with `parts`, a record of them; `many` where there is a list of it."""
 
     name: str
+    label: str = Field(description="what a screen calls it: no two of one record alike")
     unit: str
     units: list[OfferedUnit] = Field(description="what it may be asked for in; empty where it has no unit")
     text: str
@@ -65,6 +67,10 @@ class Calculation(Line):
     inputs: list[AskedFor]
     answer: Told
     picture: Picture | None
+    figures: int | None = Field(
+        description="how many figures of the answer mean something, where it rests on what is known as a range"
+    )
+    figures_why: str
     hazards: list[str] = Field(description="kinds of hazard of the work that it is about, as in a plan")
 
 
@@ -108,6 +114,7 @@ def _offered(dimension: str) -> list[OfferedUnit]:
 def _asked(argument: Argument) -> AskedFor:
     return AskedFor(
         name=argument.name,
+        label=argument.label,
         kind=argument.kind,
         unit=argument.unit,
         units=_offered(argument.dimension),
@@ -124,6 +131,7 @@ def _asked(argument: Argument) -> AskedFor:
 def _told(result: Result) -> Told:
     return Told(
         name=result.name,
+        label=result.label,
         unit=result.unit,
         units=_offered(UNITS[result.unit].dimension if result.unit in UNITS else ""),
         text=result.text,
@@ -154,6 +162,8 @@ def calculation(name: str) -> Calculation:
         inputs=[_asked(argument) for argument in entry.args],
         answer=_told(entry.result),
         picture=entry.picture,
+        figures=entry.figures,
+        figures_why=entry.figures_why,
         hazards=list(entry.hazards),
     )
 

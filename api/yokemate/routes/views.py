@@ -21,7 +21,7 @@ from pydantic_core import PydanticUndefined
 from starlette.responses import Response
 
 from yokemate import __version__
-from yokemate.handle.facts import own_kg, suits
+from yokemate.handle.facts import own_kg, suited
 from yokemate.routes.doors import Inside, inside, not_your_role
 from yokemate.routes.refused import INSIDE, listed
 from yokemate.routes.service import Service, service
@@ -81,10 +81,11 @@ def facts_for(at: Service, here: Inside, spec: ViewSpec, params: BaseModel) -> F
     if lift is None:
         return Facts(over_open_network=here.actor.open_network)
     with at.database.read() as connection:
-        own = suits(connection, here.loaded.state, lift, only=here.member.id)
+        own = suited(connection, here.loaded.state, lift, only=here.member.id)
         bears = own_kg(connection, here.loaded.state, lift, here.member.id)
     return Facts(
-        suits=own,
+        suits=own.suits,
+        figure_unsaid=own.figure_unsaid,
         own_kg=bears,
         phones_alive=at.beats.alive(here.build),
         over_open_network=here.actor.open_network,
@@ -114,6 +115,7 @@ def prepare(at: Service, answers: Answers, spec: ViewSpec, here: Inside, params:
             _shape(spec),
             digest,
             sorted(facts.suits.items()),
+            sorted(facts.figure_unsaid),
             facts.own_kg,
             sorted(facts.phones_alive),
             facts.hours,

@@ -70,6 +70,7 @@ class Facts:
     pin_ok: bool | None = None  # None: no PIN came with it
     pin_short: bool = False  # the PIN that came is too easy to guess for a lead (R29)
     suits: Mapping[tuple[str, str], bool] = field(default_factory=dict)  # (person, place id) -> suits
+    figure_unsaid: frozenset[tuple[str, str]] = frozenset()  # unsuited only because they said no figure
     own_kg: Fraction | None = (
         None  # what the viewer alone bears at most, for what is shown to them alone (R21)
     )

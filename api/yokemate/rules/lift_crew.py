@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Any
 
 from yokemate.planfile.model import LiftPlan
-from yokemate.rules.frame import State
+from yokemate.rules.frame import Facts, State
 from yokemate.rules.lift_verdict import FIGURES_KG
 from yokemate.rules.presence import is_gone
 from yokemate.rules.rows import Lift, Member, Task, Under, Visit
@@ -114,6 +114,11 @@ def could_stand(state: State, lift: Lift, place: str, now_ms: int) -> list[str]:
         )
 
     return sorted(member.id for member in state.all(Member) if may(member))
+
+
+def unsuited_code(facts: Facts, person: str, place: str) -> str:
+    """What somebody is told about a place that does not suit them; nobody else hears it (R21)."""
+    return "figure_unsaid" if (person, place) in facts.figure_unsaid else "does_not_suit"
 
 
 def is_up(lift: Lift) -> bool:

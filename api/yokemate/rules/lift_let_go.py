@@ -14,7 +14,7 @@ from yokemate.calc.statics import Support as Rest
 from yokemate.planfile.model import LiftPhase, LiftPlan, Support
 from yokemate.rules.lift_crew import lifter_places, place_words
 from yokemate.rules.lift_person_figure import person_figure
-from yokemate.rules.lift_shares import phases_of
+from yokemate.rules.lift_shares import LoadAt, loads_of, phases_of
 from yokemate.rules.lift_verdict import FIGURES_KG
 from yokemate.units import format_decimal
 
@@ -82,19 +82,23 @@ def _cases(plan: LiftPlan) -> list[_Case]:
     if plan.mass_kg is None or plan.cg_x_mm is None or plan.cg_y_mm is None:
         return []
     cases: list[_Case] = []
-    known: dict[frozenset[str], tuple[LetGo, ...]] = {}  # most phases rest on the same supports
+    known: dict[
+        tuple[frozenset[str], LoadAt], tuple[LetGo, ...]
+    ] = {}  # most phases rest on the same supports
     for phase in phases_of(plan):
         names = frozenset(phase.supports)
-        if names not in known:
-            known[names] = _each(plan, names)
-        cases += [
-            _Case(case, _over(plan, phase, case), _machines(plan, phase, case)) for case in known[names]
-        ]
+        for load in loads_of(plan, phase):
+            if (names, load) not in known:
+                known[(names, load)] = _each(plan, names, load)
+            cases += [
+                _Case(case, _over(plan, phase, case), _machines(plan, phase, case))
+                for case in known[(names, load)]
+            ]
     return cases
 
 
-def _each(plan: LiftPlan, names: frozenset[str]) -> tuple[LetGo, ...]:
-    assert plan.mass_kg is not None and plan.cg_x_mm is not None and plan.cg_y_mm is not None
+def _each(plan: LiftPlan, names: frozenset[str], load: LoadAt) -> tuple[LetGo, ...]:
+    assert plan.mass_kg is not None
     rests = [
         Rest(one.id, float(one.x_mm), float(one.y_mm), stiff=one.kind != "lifter")
         for one in plan.supports
@@ -104,7 +108,7 @@ def _each(plan: LiftPlan, names: frozenset[str]) -> tuple[LetGo, ...]:
         return ()
     mass = float(plan.mass_kg) + float(plan.mass_plus_minus_kg)
     try:
-        return let_go(mass, rests, float(plan.cg_x_mm), float(plan.cg_y_mm), float(plan.cg_plus_minus_mm))
+        return let_go(mass, rests, load.x_mm, load.y_mm, max(load.off_x_mm, load.off_y_mm))
     except CalcError:
         return ()  # one person alone, or it tips from the start: said elsewhere
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from yokemate.calc.lifting_filter import CARRIED_M
 from yokemate.planfile.model import LiftPlan
 from yokemate.rules.lift_crew import lifter_places
+from yokemate.rules.lift_shares import phases_of, tilt_deg
 
 MOST_TOGETHER = 4  # HSE L23 par. 120: more are unlikely to work together
 
@@ -24,7 +25,7 @@ class Unjudged:
 
 
 def unjudged(plan: LiftPlan) -> list[Unjudged]:
-    return [*_carried(plan), *_steps(plan), *_many(plan)]
+    return [*_carried(plan), *_slope(plan), *_steps(plan), *_many(plan)]
 
 
 def _carried(plan: LiftPlan) -> Iterator[Unjudged]:
@@ -37,15 +38,44 @@ def _carried(plan: LiftPlan) -> Iterator[Unjudged]:
         )  # fmt: skip
 
 
+def _slope(plan: LiftPlan) -> Iterator[Unjudged]:
+    """A tilted phase is judged, but only for hands that push straight up; and not without the height of the centre of
+    gravity."""
+    phases = [phase for phase in phases_of(plan) if tilt_deg(phase) > 0]
+    if not phases:
+        return
+    where = " and ".join(f"“{phase.say}”, {phase.tilt_deg}°" for phase in phases)
+    if plan.cg_above_hands_mm is None:
+        yield Unjudged(
+            "tilt_not_judged", ("phases",),
+            f"The load is tilted ({where}), and these shares and their verdict are for level ground: how high its centre of "
+            "gravity is above the hands is not in the plan.",
+            "Measure it (the Bench has how, with scales and the load tilted) and type it where the load is weighed, or write "
+            "`cg_above_hands_mm: ...` in the plan; below the hands it is negative.",
+            "HSE L23 par. 119 to 120.",
+        )  # fmt: skip
+    else:
+        yield Unjudged(
+            "slope_at_least", ("phases",),
+            f"The load is tilted ({where}), either end the lower one, and these shares are for hands that push straight up. "
+            "Whoever also holds it against the slope bears more: take them as at least.",
+            "Let a rope or a winch hold it along the slope, and stand out of its way downhill.",
+            "Balance of moments; HSE L23 par. 119 to 120: most of the weight may fall on the lower handlers.",
+        )  # fmt: skip
+
+
 def _steps(plan: LiftPlan) -> Iterator[Unjudged]:
-    """How steep they are and how high the centre of gravity is above the hands is not in the plan."""
+    """Steps on the way, and no phase that tells how far they tilt the load."""
+    if any(tilt_deg(phase) > 0 for phase in phases_of(plan)):
+        return
     if plan.path is not None and plan.path.steps > 0:
         steps = f"{plan.path.steps} {'step' if plan.path.steps == 1 else 'steps'}"
         yield Unjudged(
             "steps_not_judged", ("path", "steps"),
             f"{steps} on the way, and these shares and their verdict are for level ground: on steps or a slope most of the "
             "weight may fall on the lower hands.",
-            "Go another way, let machines bear it, or work out the slope on the Bench and hold it against each person's figure.",
+            "Go another way, let machines bear it, or give the phase on them its tilt (`tilt_deg: ...`) and the load its "
+            "`cg_above_hands_mm: ...`: then it is judged.",
             "HSE L23 par. 119 to 120.",
         )  # fmt: skip
 

@@ -18,7 +18,7 @@ from yokemate.rules.lift_shares import by_phase, people_most_kg, unmarked
 from yokemate.rules.rows.lifts import PassedFigure, Share, Verdict, VerdictWord
 from yokemate.units import format_decimal
 
-VERDICT_BY = "lifting 4"
+VERDICT_BY = "lifting 5"
 FIGURES_KG = ("25", "16")
 _WORSE: tuple[VerdictWord, ...] = get_args(VerdictWord)
 
@@ -87,7 +87,8 @@ def _phase(
         machine = support.kind != "lifter"
         limit = min(float(support.rated_kg or 0), 50_000.0) if machine else person.kg
         places.append(Place(support.id, float(share.worst_kg), limit, machine))
-    return judge(places, people_most_kg(plan, phase)), person
+    weakest = person_figure(phase, FIGURES_KG[-1]).kg  # who could bear alone what all bear needs no sums
+    return judge(places, people_most_kg(plan, phase), weakest), person
 
 
 def _kg(value: float) -> str:

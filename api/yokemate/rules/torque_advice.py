@@ -8,6 +8,7 @@ torque, they and not it make the preload.
 from __future__ import annotations
 
 from fractions import Fraction
+from math import floor, log10
 
 from yokemate.calc.errors import CalcError
 from yokemate.calc.torque import Plausibility, lubrication_change, nut_factor, plausibility
@@ -49,9 +50,9 @@ def highest(spec: TorqueSpec) -> str:
 
 
 def same_preload(spec: TorqueSpec, found: str) -> tuple[str, str] | None:
-    """With threads found so: the torque for the same preload (spec's unit, one decimal; "46.4 to 60.0" for a castle nut),
-    and how many times the preload the given torque would make. From the K that the figure's source states, else from the
-    usual one. None where it makes no difference or nothing is known.
+    """With threads found so: the torque for the same preload (spec's unit; "46 to 60" for a castle nut), and how many times
+    the preload the given torque would make, to two figures: K is known as a range. From the K that the figure's source
+    states, else from the usual one. None where it makes no difference or nothing is known.
     """
     given, now = condition_of(spec.lubrication), FOUND.get(found)
     if given is None or now is None or spec.property_class is None or spec.turns_deg:
@@ -64,9 +65,16 @@ def same_preload(spec: TorqueSpec, found: str) -> tuple[str, str] | None:
         return None
     try:
         ends = [
-            format_decimal(lubrication_change(Fraction(torque), before, after), 1)
+            _about(lubrication_change(Fraction(torque), before, after))
             for torque in dict.fromkeys([spec.target.torque, highest(spec)])
         ]
     except CalcError:
         return None
-    return " to ".join(ends), format_decimal(before / after, 2)
+    return " to ".join(ends), _about(before / after)
+
+
+def _about(value: Fraction) -> str:
+    """Two figures, three where the first is a 1; whole numbers stay whole."""
+    begins = floor(log10(value))
+    figures = 3 if value < 2 * Fraction(10) ** begins else 2
+    return format_decimal(value, max(figures - 1 - begins, 0))

@@ -83,7 +83,11 @@ WHY_NOT: dict[str, WhyNot] = {
         "R11", "That is above its range, {lowest} to {highest}.", "Take a larger torque wrench."
     ),
     "off_level": WhyNot("R11", "Pass {pass_no} wants {low} to {high}.", "Bring it to this pass's level."),
-    "outside_high": WhyNot("R12", "{value} is over {high}.", "Back it off, tighten, read again."),
+    "outside_high": WhyNot(
+        "R12",
+        "{value} is over {high}.",
+        "Back it off with a spanner, never with the torque wrench; tighten, read again.",
+    ),
     "outside_low": WhyNot("R12", "{value} is under {low}.", "Tighten on, read again."),
     "outside_angle": WhyNot("R12", "{value}° is not {low} to {high}.", "Ask the lead what to do with it."),
     "outside_gap": WhyNot("R12", "{value} mm is not {low} to {high}.", "Put it right, measure again."),

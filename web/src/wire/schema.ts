@@ -149,6 +149,11 @@ export interface components {
             high: string | null;
             /** Kind */
             kind: string;
+            /**
+             * Label
+             * @description what a form calls it: no two of one form or row alike
+             */
+            label: string;
             /** Low */
             low: string | null;
             /** Name */
@@ -533,6 +538,13 @@ export interface components {
             answer: components["schemas"]["Told"];
             /** Example */
             example: string;
+            /**
+             * Figures
+             * @description how many figures of the answer mean something, where it rests on what is known as a range
+             */
+            figures: number | null;
+            /** Figures Why */
+            figures_why: string;
             /** Formula */
             formula: string;
             /**
@@ -2643,7 +2655,8 @@ export interface components {
         };
         /**
          * LiftPhase
-         * @description One phase of a lift: which supports bear the load, hand height and reach where it is taken and set down.
+         * @description One phase of a lift: which supports bear the load, hand height and reach where it is taken and set down, and how far
+         *     it is tilted along its length (on a ramp, a step or stairs; either end may be the lower one).
          */
         LiftPhase: {
             /**
@@ -2676,6 +2689,11 @@ export interface components {
             /** Supports */
             supports: string[];
             /**
+             * Tilt Deg
+             * @default null
+             */
+            tilt_deg: string | null;
+            /**
              * Twist Deg
              * @default null
              */
@@ -2703,6 +2721,11 @@ export interface components {
              * @default false
              */
             caller_lifts: boolean;
+            /**
+             * Cg Above Hands Mm
+             * @default null
+             */
+            cg_above_hands_mm: string | null;
             /**
              * Cg Plus Minus Mm
              * @default 0
@@ -2964,6 +2987,8 @@ export interface components {
         };
         /** LoadView */
         LoadView: {
+            /** Cg Above Hands Mm */
+            cg_above_hands_mm: string | null;
             /** Cg Plus Minus Mm */
             cg_plus_minus_mm: string;
             /** Cg X Mm */
@@ -2983,6 +3008,8 @@ export interface components {
                 string,
                 string
             ][];
+            /** Tilted */
+            tilted: boolean;
         };
         /** LookAt */
         LookAt: {
@@ -5677,6 +5704,11 @@ export interface components {
          * @description One figure of an answer, or, with `parts`, a record of them; `many` where there is a list of it.
          */
         Told: {
+            /**
+             * Label
+             * @description what a screen calls it: no two of one record alike
+             */
+            label: string;
             /** Many */
             many: boolean;
             /** Name */
@@ -6335,6 +6367,11 @@ export interface components {
          * @description Enter the load's mass and centre of gravity as found by weighing; shares are worked out anew.
          */
         WeighLoad: {
+            /**
+             * Cg Above Hands Mm
+             * @default null
+             */
+            cg_above_hands_mm: string | null;
             /**
              * Cg Plus Minus Mm
              * @description a number as typed, with comma or point; inches also as 12 7/16

@@ -1,5 +1,6 @@
 import { describe, expect, test, vi } from "vitest";
-import { type Told, written } from "../../src/ui/bench/Answer";
+import { figure, type Told, written } from "../../src/ui/bench/Answer";
+import { rounding } from "../../src/ui/bench/figures";
 import {
   type AskedFor,
   fieldsOf,
@@ -8,7 +9,6 @@ import {
   type Inputs,
   missing,
   sentenceOf,
-  words,
 } from "../../src/ui/bench/inputs";
 import { inputsIn, linkTo, wantedIn } from "../../src/ui/bench/link";
 import { pass } from "../../src/ui/bench/share";
@@ -20,7 +20,8 @@ const MM = [
 
 function asked(name: string, kind: string, more: Partial<AskedFor> = {}): AskedFor {
   const bare = { unit: "-", units: [], text: "what", low: null, high: null, optional: false, default: null };
-  return { name, kind, ...bare, choices: [], columns: [], ...more };
+  const label = name.replace(/_mm$/, "").replace(/^./, (first) => first.toUpperCase());
+  return { name, label, kind, ...bare, choices: [], columns: [], ...more };
 }
 
 const FORM: readonly AskedFor[] = [
@@ -48,9 +49,7 @@ const WHOLE: Inputs = {
 };
 
 describe("what a form asks for", () => {
-  test("names are said without their unit, limits with it, and what else counts", () => {
-    expect(words("cog_plus_minus_x_mm", "mm")).toBe("Centre of gravity plus minus x");
-    expect(words("percent", "percent")).toBe("Percent");
+  test("limits are said with their unit, and what else counts", () => {
     expect(help(FORM[0] as AskedFor)).toBe("what, 10 to 100000 mm");
     expect(help(FORM[2] as AskedFor)).toBe("what, 0 to 20 mm (else 0 mm)");
     expect(help(asked("percents", "numbers", { default: "(30, 60, 100)" }))).toBe("what (else 30, 60, 100)");
@@ -149,10 +148,10 @@ describe("passing it on", () => {
 test("figures are written with their unit", () => {
   const told = (unit: string, ...names: string[]): Told => {
     const units = names.map((name, at) => ({ id: at === 0 ? unit : name, name }));
-    return { name: "x", unit, units, text: "", many: false, parts: [] };
+    return { name: "x", label: "X", unit, units, text: "", many: false, parts: [] };
   };
-  expect(written({ value: 107.387150069, unit: "kg" }, told("kg", "kg", "lb"))).toBe("107.387 kg");
-  expect(written({ value: 246.48, unit: "lb" }, told("kg", "kg", "lb"))).toBe("246.48 lb");
+  expect(written({ value: 107.387150069, unit: "kg" }, told("kg", "kg", "lb"))).toBe("107.4 kg");
+  expect(written({ value: 246.48, unit: "lb" }, told("kg", "kg", "lb"))).toBe("246.5 lb");
   expect(written({ value: 45, unit: "deg" }, told("deg", "°"))).toBe("45°");
   expect(
     written(
@@ -165,11 +164,42 @@ test("figures are written with their unit", () => {
   ).toBe("620, 480 mm");
   expect(written([1, 5, 3], told("-"))).toBe("1, 5, 3");
   expect(written(null, told("kg", "kg", "lb"))).toBe("none");
+  expect(written([], told("kg", "kg", "lb"))).toBe("none");
   expect(written(true, told("-"))).toBe("yes");
 });
 
+describe("as many figures as mean something", () => {
+  const round = (inputs: Inputs, figures: number | null = null) =>
+    rounding({ figures, inputs: FORM }, inputs);
+
+  test("where a factor is known as a range, two, and three where the first is a 1", () => {
+    const two = round(WHOLE, 2);
+    expect([61.54, 84.87, 113.6, 0.1874, -25.08, 9.96].map(two.round)).toEqual([62, 85, 114, 0.187, -25, 10]);
+    expect(figure(84.87, two)).toBe("85");
+    expect(["75", "37.62375", "8.8"].map((one) => figure(one, two))).toEqual(["75", "38", "8.8"]);
+  });
+
+  test("else as many as the least exact figure typed has, four at least, six at most", () => {
+    expect(round({}).round(951.8049)).toBe(951.8);
+    expect(round({ stock_mm: mm("1500"), kerf_mm: mm("0.050") }).round(951.8049)).toBe(951.8);
+    expect(
+      round({ stock_mm: mm("1500.0"), pieces: [{ length_mm: mm("62,050"), count: "2" }] }).round(951.8049),
+    ).toBe(951.8);
+    expect(round({ stock_mm: mm("1500.00") }).round(951.80494)).toBe(951.805);
+    expect(round({ stock_mm: mm("1500.000"), marks_mm: [mm("-30.500")] }).round(951.80494)).toBe(951.8);
+    expect(round({ stock_mm: { value: "12 7/16", unit: "in" } }).round(951.80494)).toBe(951.8);
+  });
+
+  test("counts and exact decimals stay; one without an end does not fill the screen", () => {
+    expect(figure(123456)).toBe("123456");
+    expect(figure("284.559375")).toBe("284.559375");
+    expect(figure("117.391304348")).toBe("117.4");
+    expect(figure("8.8")).toBe("8.8");
+  });
+});
+
 test("words that are offered are written as words and units, what a person typed stays", () => {
-  const plain = { name: "unit", unit: "-", units: [], text: "", many: false, parts: [] };
+  const plain = { name: "unit", label: "Unit", unit: "-", units: [], text: "", many: false, parts: [] };
   expect(["lbf_ft", "kgf_cm", "strong_warn", "zinc_dry"].map((one) => written(one, plain))).toEqual([
     "lbf·ft",
     "kgf·cm",

@@ -24,6 +24,7 @@ def weighed(
     cg_x_mm: str,
     cg_y_mm: str,
     cg_plus_minus_mm: str,
+    cg_above_hands_mm: str | None = None,
     how_known: str | None = None,
     how_known_text: str | None = None,
     shares: list[dict[str, Any]],
@@ -33,15 +34,16 @@ def weighed(
     round: int | None = None,
 ) -> None:
     """`round`: everybody is asked anew, and this is what tells it from before (entries of before raised none)."""
+    old = draft.get(Lift, lift)
     load = {
         "mass_kg": mass_kg,
         "mass_plus_minus_kg": mass_plus_minus_kg,
         "cg_x_mm": cg_x_mm,
         "cg_y_mm": cg_y_mm,
         "cg_plus_minus_mm": cg_plus_minus_mm,
+        "cg_above_hands_mm": old.plan.cg_above_hands_mm if cg_above_hands_mm is None else cg_above_hands_mm,
         "how_known": how_known,
     }
-    old = draft.get(Lift, lift)
     draft.change(
         Lift,
         lift,

@@ -34,6 +34,7 @@ class WeighLoad(Command):
     cg_x_mm: Number
     cg_y_mm: Number
     cg_plus_minus_mm: Number = "0"
+    cg_above_hands_mm: Number | None = None  # for tilted phases; not typed, it stays as the plan has it
     how_known_text: Text
 
     @model_validator(mode="before")
@@ -84,8 +85,8 @@ class AnswerLift(Command):
 @command(
     "lift.take_place", "/lifts/{lift}/places/{place}",
     refusals=(
-        "place_taken", "does_not_suit", "own_yes", "yes_wanted", "share_changed", "minor_no_place", "caller_skill",
-        "one_place", *_ASKED,
+        "place_taken", "does_not_suit", "figure_unsaid", "own_yes", "yes_wanted", "share_changed", "minor_no_place",
+        "caller_skill", "one_place", *_ASKED,
     ),
 )  # fmt: skip
 class TakePlace(Command):

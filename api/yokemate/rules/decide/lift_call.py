@@ -28,9 +28,10 @@ from yokemate.rules.lift_crew import (
     place_words,
     places_of,
     stands_at,
+    unsuited_code,
     verdict_wants,
 )
-from yokemate.rules.lift_shares import work_out_shares, worst_share_kg
+from yokemate.rules.lift_shares import MOST_ABOVE_MM, work_out_shares, worst_share_kg
 from yokemate.rules.lift_verdict import judge_lift
 from yokemate.rules.lift_ways import way_called
 from yokemate.rules.refusals import Refused
@@ -60,12 +61,18 @@ def weigh(d: Deciding, cmd: WeighLoad) -> None:
         )
     if cg_by < 0:
         raise _bad("cg_plus_minus_mm", "It can't be below nothing.", "Type how far off it may be, in mm.")
+    above = None if cmd.cg_above_hands_mm is None else _figure("cg_above_hands_mm", cmd.cg_above_hands_mm)
+    if above is not None and abs(above) > MOST_ABOVE_MM:
+        raise _bad(
+            "cg_above_hands_mm", "No such height is reckoned with.", "Type mm: -2000 to 2000, below the hands with a minus."
+        )  # fmt: skip
     figures = {
         "mass_kg": exact_decimal(mass),
         "mass_plus_minus_kg": exact_decimal(mass_by),
         "cg_x_mm": exact_decimal(_figure("cg_x_mm", cmd.cg_x_mm)),
         "cg_y_mm": exact_decimal(_figure("cg_y_mm", cmd.cg_y_mm)),
         "cg_plus_minus_mm": exact_decimal(cg_by),
+        **({} if above is None else {"cg_above_hands_mm": exact_decimal(above)}),
     }
     weighed = lift.plan.model_copy(update=figures)
     shares, unfit, version = work_out_shares(weighed)
@@ -227,7 +234,7 @@ def take_place(d: Deciding, cmd: TakePlace) -> None:
         if d.ctx.typed_by is not None:
             raise Refused("own_yes")
         if not d.ctx.facts.suits.get((d.who, cmd.place), True):
-            raise Refused("does_not_suit")
+            raise Refused(unsuited_code(d.ctx.facts, d.who, cmd.place))
         bears = worst_share_kg(lift.shares, cmd.place)
         if called_above(lift) and not cmd.yes_to_my_share:
             raise Refused("yes_wanted", share_kg=bears)

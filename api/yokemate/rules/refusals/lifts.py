@@ -88,6 +88,13 @@ LIST: dict[str, Refusal] = {
         "This place asks more than suits you. Only you see this.",
         "Take another place, or the lookout's.",
     ),
+    "figure_unsaid": Refusal(
+        403,
+        "R20",
+        "You have not said which published figure suits you, so this place is judged for the lower one, and asks more. "
+        "Only you see this.",
+        "Say it under What I lift, or take another place.",
+    ),
     "own_yes": Refusal(
         403,
         "R21",

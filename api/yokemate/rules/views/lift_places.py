@@ -17,6 +17,7 @@ from yokemate.rules.lift_crew import (
     may_call,
     may_share_person,
     place_words,
+    unsuited_code,
 )
 from yokemate.rules.lift_shares import worst_share_kg
 from yokemate.rules.rows import Lift, Member
@@ -99,5 +100,5 @@ def _why_not_me(state: State, lift: Lift, place: str, viewer: Viewer) -> str | N
     if place == caller_place(lift.plan) and not may_call(me):
         return "caller_skill"
     if place in lifter_places(lift.plan) and not viewer.facts.suits.get((viewer.person, place), True):
-        return "does_not_suit"
+        return unsuited_code(viewer.facts, viewer.person, place)
     return None

@@ -28,7 +28,7 @@ from yokemate.rules.lift_crew import (
 )
 from yokemate.rules.lift_let_go import let_go_words
 from yokemate.rules.lift_proposal import proposed_place
-from yokemate.rules.lift_shares import worst_share_kg
+from yokemate.rules.lift_shares import tilt_deg, worst_share_kg
 from yokemate.rules.lift_unjudged import unjudged
 from yokemate.rules.lift_ways import fewest_words, goal_of, lightest_words, ways
 from yokemate.rules.rows import Lift, Member, Under
@@ -89,6 +89,8 @@ class LoadView(ViewPart):
     cg_x_mm: str | None
     cg_y_mm: str | None
     cg_plus_minus_mm: str
+    cg_above_hands_mm: str | None
+    tilted: bool  # in some phase: then that height counts
     how_known: str | None
     how_known_text: str | None  # payload id
     outline_mm: list[tuple[str, str]]
@@ -207,6 +209,8 @@ def one_lift(state: State, viewer: Viewer, params: LiftParams) -> LiftView:
             cg_x_mm=plan.cg_x_mm,
             cg_y_mm=plan.cg_y_mm,
             cg_plus_minus_mm=plan.cg_plus_minus_mm,
+            cg_above_hands_mm=plan.cg_above_hands_mm,
+            tilted=any(tilt_deg(phase) > 0 for phase in plan.phases),
             how_known=plan.how_known,
             how_known_text=lift.how_known_text,
             outline_mm=list(plan.outline_mm),

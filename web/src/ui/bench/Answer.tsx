@@ -2,23 +2,32 @@
 
 import type { JSX } from "preact";
 import type { components } from "../../wire/schema";
-import { choiceWord, words } from "./inputs";
+import { type Rounding, usual } from "./figures";
+import { choiceWord } from "./inputs";
 import { bareOf, records } from "./read";
 
 export type Told = components["schemas"]["Told"];
 
-/** At most six figures, without noise at the end; exact decimals stay as they came. */
-export function figure(value: unknown): string {
-  if (typeof value === "number")
-    return Number.isInteger(value) ? String(value) : String(Number(value.toPrecision(6)));
+const DECIMAL = /^-?\d+\.\d+$/;
+/** An exact decimal that does not end comes with twelve figures. */
+const ENDS = 12;
+
+/** Rounded to what means something, without noise at the end; exact decimals and counts stay as they came. */
+export function figure(value: unknown, { round, exact }: Rounding = usual): string {
+  if (typeof value === "number") return String(Number.isInteger(value) ? value : round(value));
+  if (typeof value === "string" && DECIMAL.test(value) && (!exact || value.length > ENDS))
+    return String(round(Number(value)));
   if (typeof value === "boolean") return value ? "yes" : "no";
   return value === null || value === undefined || value === "" ? "none" : choiceWord(String(value));
 }
 
 /** "107.387 kg", "45°", "1, 5, 3": a figure, or a list of them, as it is written. */
-export function written(result: unknown, told: Told): string {
+export function written(result: unknown, told: Told, rounding: Rounding = usual): string {
   const bare = bareOf(result);
-  const figures = Array.isArray(bare) ? bare.map((one) => figure(bareOf(one))).join(", ") : figure(bare);
+  if (Array.isArray(bare) && bare.length === 0) return "none";
+  const figures = Array.isArray(bare)
+    ? bare.map((one) => figure(bareOf(one), rounding)).join(", ")
+    : figure(bare, rounding);
   const unit = unitOf(result, told);
   if (bare === null || bare === "" || unit === "") return figures;
   return unit === "°" ? `${figures}${unit}` : `${figures} ${unit}`;
@@ -31,16 +40,22 @@ function unitOf(result: unknown, told: Told): string {
   return told.units.find((unit) => unit.id === id)?.name ?? "";
 }
 
-export function Answer({ result, told }: { result: unknown; told: Told }): JSX.Element {
+interface Answered {
+  result: unknown;
+  told: Told;
+  rounding: Rounding;
+}
+
+export function Answer({ result, told, rounding }: Answered): JSX.Element {
   if (told.parts.length === 0) {
     return (
       <div>
-        <p class="t-strong">{written(result, told)}</p>
+        <p class="t-strong">{written(result, told, rounding)}</p>
         {told.text && <p class="field-help">{told.text}</p>}
       </div>
     );
   }
-  if (told.many) return <Records rows={records(result)} told={told} />;
+  if (told.many) return <Records rows={records(result)} told={told} rounding={rounding} />;
   const record = result as Record<string, unknown>;
   const lists = told.parts.filter((part) => part.many && part.parts.length > 0);
   return (
@@ -50,16 +65,16 @@ export function Answer({ result, told }: { result: unknown; told: Told }): JSX.E
           .filter((part) => !lists.includes(part))
           .map((part) => (
             <div key={part.name} class="answer-line">
-              <dt>{words(part.name, part.unit)}</dt>
-              <dd>{written(record[part.name], part)}</dd>
+              <dt>{part.label}</dt>
+              <dd>{written(record[part.name], part, rounding)}</dd>
               <dd class="answer-says">{part.text}</dd>
             </div>
           ))}
       </dl>
       {lists.map((part) => (
         <section key={part.name} class="stack">
-          <h3>{words(part.name, part.unit)}</h3>
-          <Records rows={records(record[part.name])} told={part} />
+          <h3>{part.label}</h3>
+          <Records rows={records(record[part.name])} told={part} rounding={rounding} />
         </section>
       ))}
     </div>
@@ -70,9 +85,11 @@ export function Answer({ result, told }: { result: unknown; told: Told }): JSX.E
 function Records({
   rows,
   told,
+  rounding,
 }: {
   rows: readonly Readonly<Record<string, unknown>>[];
   told: Told;
+  rounding: Rounding;
 }): JSX.Element {
   return (
     <>
@@ -81,7 +98,7 @@ function Records({
         <ul class="column-help">
           {told.parts.map((part) => (
             <li key={part.name}>
-              <b>{words(part.name, part.unit)}</b>: {part.text}
+              <b>{part.label}</b>: {part.text}
             </li>
           ))}
         </ul>
@@ -94,8 +111,8 @@ function Records({
                 .filter((part) => row[part.name] !== "" && bareOf(row[part.name]) !== null)
                 .map((part) => (
                   <div key={part.name} class={Array.isArray(row[part.name]) ? "answer-wide" : undefined}>
-                    <dt>{words(part.name, part.unit)}</dt>
-                    <dd>{written(row[part.name], part)}</dd>
+                    <dt>{part.label}</dt>
+                    <dd>{written(row[part.name], part, rounding)}</dd>
                   </div>
                 ))}
             </dl>

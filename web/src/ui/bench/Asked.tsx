@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { Choice, Field, TextField, Tick } from "../parts";
 import { amountOf, FigureInput, UnitChoice } from "./Figure";
-import { type AskedFor, choiceWord, type Given, help, words } from "./inputs";
+import { type AskedFor, choiceWord, type Given, help } from "./inputs";
 import { ListRows } from "./ListRows";
 import { TableRows } from "./TableRows";
 
@@ -20,7 +20,7 @@ export interface AskedProps {
 
 export function Asked(props: AskedProps): JSX.Element {
   const { asked, given, onGive } = props;
-  const label = words(asked.name, asked.unit);
+  const { label } = asked;
   const wrong = props.wrong(asked.name);
   if (asked.kind === "rows") return <TableRows {...props} />;
   if (asked.kind === "numbers" || asked.kind === "texts") return <ListRows {...props} />;

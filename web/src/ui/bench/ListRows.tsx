@@ -4,11 +4,11 @@ import type { JSX } from "preact";
 import { Button, Field } from "../parts";
 import type { AskedProps } from "./Asked";
 import { amountOf, FigureInput, UnitChoice } from "./Figure";
-import { type Amount, help, itemsOf, words } from "./inputs";
+import { type Amount, help, itemsOf } from "./inputs";
 import { useNewRow } from "./newRow";
 
 export function ListRows({ asked, given, wrong, onGive }: AskedProps): JSX.Element {
-  const label = words(asked.name, asked.unit);
+  const { label } = asked;
   const kept = itemsOf(given);
   const measured = asked.units.length > 0;
   const unit = measured ? amountOf(kept[0], asked.unit).unit : "-";

@@ -4,12 +4,12 @@ import type { JSX } from "preact";
 import { Button, Field, TextField, Tick } from "../parts";
 import type { AskedProps } from "./Asked";
 import { amountOf, FigureInput, UnitChoice } from "./Figure";
-import { type AskedFor, help, type Row, rowsOf, type Single, words } from "./inputs";
+import { type AskedFor, help, type Row, rowsOf, type Single } from "./inputs";
 import { useNewRow } from "./newRow";
 
 export function TableRows({ asked, given, wrong, onGive }: AskedProps): JSX.Element {
   const rows = rowsOf(given);
-  const label = words(asked.name, asked.unit);
+  const { label } = asked;
   const { box, added } = useNewRow();
   const change = (index: number, name: string, value: Single) =>
     onGive(rows.map((row, at) => (at === index ? { ...row, [name]: value } : row)));
@@ -28,7 +28,7 @@ export function TableRows({ asked, given, wrong, onGive }: AskedProps): JSX.Elem
       <ul class="column-help">
         {asked.columns.map((column) => (
           <li key={column.name}>
-            <b>{words(column.name, column.unit)}</b>: {help(column)}
+            <b>{column.label}</b>: {help(column)}
           </li>
         ))}
       </ul>
@@ -41,7 +41,7 @@ export function TableRows({ asked, given, wrong, onGive }: AskedProps): JSX.Elem
         const columns = alike(unit);
         const [first] = columns;
         if (!first) return null;
-        const names = columns.map((one) => words(one.name, one.unit).toLowerCase()).join(", ");
+        const names = columns.map((one) => one.label.toLowerCase()).join(", ");
         return (
           <Field key={unit} label={`Unit of ${names}`}>
             {({ id }) => (
@@ -129,7 +129,7 @@ interface CellProps {
 }
 
 function Cell({ column, unit, given, wrong, onGive }: CellProps): JSX.Element {
-  const label = words(column.name, column.unit);
+  const { label } = column;
   if (column.kind === "yes_no") {
     const ticked = typeof given === "boolean" ? given : column.default === "True";
     return <Tick word={label} ticked={ticked} onTick={onGive} />;

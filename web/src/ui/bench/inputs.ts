@@ -17,13 +17,6 @@ export type Row = { readonly [column: string]: Single };
 export type Given = Single | readonly (string | Amount)[] | readonly Row[];
 export type Inputs = { readonly [name: string]: Given };
 
-/** "cog_x_mm" in mm is "Centre of gravity x". */
-export function words(name: string, unit: string): string {
-  const bare = unit !== "-" && name.endsWith(`_${unit}`) ? name.slice(0, -unit.length - 1) : name;
-  const said = bare.replace(/^cog\b|^cog(?=_)/, "centre of gravity").replaceAll("_", " ");
-  return said.charAt(0).toUpperCase() + said.slice(1);
-}
-
 /** A word that is offered or answered, as it is written: "lbf·ft", "strong warn"; what a person typed stays. */
 export function choiceWord(word: string): string {
   if (!/^[a-z]+(_[a-z]+)+$/.test(word)) return word;
@@ -64,11 +57,11 @@ function needed(asked: AskedFor): boolean {
 export function missing(form: readonly AskedFor[], inputs: Inputs): string | undefined {
   for (const asked of form) {
     const given = inputs[asked.name];
-    const name = words(asked.name, asked.unit);
+    const name = asked.label;
     if (asked.kind === "rows") {
       for (const [index, row] of rowsOf(given).entries()) {
         const open = asked.columns.find((column) => needed(column) && !typed(row[column.name]));
-        if (open) return `${words(open.name, open.unit)} in row ${index + 1} of ${name.toLowerCase()}`;
+        if (open) return `${open.label} in row ${index + 1} of ${name.toLowerCase()}`;
       }
     } else if (needed(asked)) {
       const there = Array.isArray(given) ? itemsOf(given).some(typed) : typed(given as Single | undefined);

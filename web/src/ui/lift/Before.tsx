@@ -8,7 +8,7 @@ import { link } from "../../sync/link";
 import type { Asking } from "../askNow";
 import { FindTime } from "../days/FindTime";
 import { Payload } from "../Payload";
-import { Button, MainButton, Stub, TextField } from "../parts";
+import { Button, LinkButton, MainButton, Stub, TextField } from "../parts";
 import { filled } from "../words/reason";
 import { capital } from "../words/who";
 import type { LiftView } from "./Drawing";
@@ -193,6 +193,9 @@ export function Places({ view }: { view: LiftView }): JSX.Element {
         <p class="t-dim">Say first whether you come; then places are offered to you.</p>
       )}
       {reason && <p>{reason}</p>}
+      {view.places.some((one) => one.not_offered?.code === "figure_unsaid") && (
+        <LinkButton label="Say which figure suits me" href="/crew/me" />
+      )}
       <ul class="place-list">
         {view.places.map((place) => (
           <Place key={place.place} view={view} place={place} saidOnce={reason !== null} />

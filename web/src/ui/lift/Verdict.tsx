@@ -44,10 +44,14 @@ function decidedBy(verdict: One): string | null {
 
 /** EN 1005-2 guards each person's share where L23 discounts the sum: both are shown, neither loosens. */
 function secondOpinion(view: LiftView, verdict: One): string {
-  const each = (verdict.second_opinion_passed ?? []).map(
-    (passed) =>
-      ` By it ${passed.limit_kg} kg for one of several, and ${placeWords(view, passed.place)} bears ${passed.share_kg} kg.`,
-  );
+  const passed = verdict.second_opinion_passed ?? [];
+  const limits = [...new Set(passed.map((one) => one.limit_kg))];
+  const each = limits.map((limit) => {
+    const bear = passed
+      .filter((one) => one.limit_kg === limit)
+      .map((one) => `${one.share_kg} kg at “${placeWords(view, one.place)}”`);
+    return ` By it ${limit} kg for one of several: passed by ${bear.join(", ")}.`;
+  });
   return `Second opinion, EN 1005-2: ${verdict.second_opinion_kg} kg.${each.join("")}`;
 }
 
@@ -70,7 +74,12 @@ export function VerdictPart({ view }: { view: LiftView }): JSX.Element | null {
     <section class="stack" aria-label="Verdict">
       {best.verdict === "within guidance" ? (
         <p class="t-strong">
-          Within guidance{borne ? ` for people of the ${both} kg figure` : ": machines bear it, people guide"}
+          Within guidance
+          {borne
+            ? ` for people of the ${both} kg figure`
+            : view.places.some((place) => place.kind === "lifter")
+              ? ": what is borne by hand, one person of the 16 kg figure could bear alone"
+              : ": machines bear it, people guide"}
         </p>
       ) : (
         <RefusalPanel

@@ -6,6 +6,7 @@ import type { components } from "../../wire/schema";
 import { Answer } from "../bench/Answer";
 import { AnswerUnits, choices } from "../bench/AnswerUnits";
 import { Asked } from "../bench/Asked";
+import { rounding } from "../bench/figures";
 import { fieldOf, fieldsOf, filled, type Inputs, missing, sentenceOf } from "../bench/inputs";
 import { inputsIn, linkTo, wantedIn } from "../bench/link";
 import { Picture } from "../bench/Picture";
@@ -119,7 +120,12 @@ export default function Calculation({ name }: { name: string }): JSX.Element {
                 void workOut(one, inputs, units);
               }}
             />
-            <Answer result={worked.answer.result} told={one.answer} />
+            <Answer result={worked.answer.result} told={one.answer} rounding={rounding(one, inputs)} />
+            {one.figures !== null && (
+              <p class="t-dim">
+                Written with {one.figures} figures, one more where it begins with a 1: {one.figures_why}.
+              </p>
+            )}
             <ShareLink link={worked.link} title={title} />
           </section>
         )}

@@ -175,6 +175,7 @@ export default function Join(): JSX.Element {
           { key: "16", word: "16 kg", second: "the figure it prints for women" },
         ]}
       />
+      <p class="field-help">Not said, places in a lift are judged for 16 kg. You can say it later.</p>
       <Button label="Skip" onPress={() => void join(false)} />
     </OneQuestion>,
   ];

@@ -59,6 +59,9 @@ function Limit(): JSX.Element {
           { key: "16", word: "16 kg", second: "the figure it prints for women" },
         ]}
       />
+      {mine.guideline_kg === null && (
+        <p class="field-help">As long as you have not said, places are judged for 16 kg.</p>
+      )}
       {post.problem && <RefusalPanel sentence={post.problem.detail} remedy={post.problem.way_on} />}
       <Button
         label="Set my limit"

@@ -197,6 +197,9 @@ export default function Torque({ id }: { id: string }): JSX.Element {
           />
         )}
         <Pattern view={view} />
+        {view.wrenches.find((one) => one.wrench === setting?.wrench)?.shows === "click" && (
+          <p>Before {setting?.wrench} is put away: back to its lowest setting, and never below it.</p>
+        )}
       </>,
     );
   const asks = view.passes.find((one) => one.pass_no === seen.pass);

@@ -26,6 +26,13 @@ const THREADS = [
   { key: "damaged", word: "Damaged" },
 ] as const;
 
+function whyUnfit(one: TorqueView["wrenches"][number]): string {
+  const so = one.counts_as_deviation
+    ? "Its readings count as done differently."
+    : "Its readings won't count here.";
+  return [...(one.why ?? []).map(reasonWords), so].join(" ");
+}
+
 export function SettingCard(props: {
   view: TorqueView;
   /** The pass that is on. */
@@ -126,14 +133,13 @@ export function SettingCard(props: {
             options={unfit.map((one) => ({
               key: one.wrench,
               word: `${one.wrench} · ${one.name}`,
-              second: `${(one.why ?? []).map(reasonWords).join(" ")} ${
-                one.counts_as_deviation
-                  ? "Its readings count as done differently."
-                  : "Its readings won't count here."
-              }`,
+              second: whyUnfit(one),
             }))}
           />
         </details>
+      )}
+      {chosen && !chosen.fit && !trouble && (
+        <RefusalPanel sentence={`${chosen.wrench} is unfit here.`} remedy={whyUnfit(chosen)} />
       )}
       {chosen && pass && (
         <div class="card">
