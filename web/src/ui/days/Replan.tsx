@@ -11,7 +11,7 @@ import { Button, MainButton, NoticeLine, RefusalPanel } from "../parts";
 import { usePost } from "../usePost";
 import { moment } from "../words/times";
 import { WhyNot } from "./WhyNot";
-import { movesWords } from "./words";
+import { movesWords, pieceWords } from "./words";
 
 type Offered = components["schemas"]["PlanOffered"];
 type Line = Offered["differences"][number];
@@ -28,7 +28,7 @@ function standing(offered: Offered): string {
 }
 
 function said(line: Line): string {
-  const about = `${line.check ? "Check of " : ""}${line.task}`;
+  const about = pieceWords(line.task, line.check, line.step);
   if (line.kind === "added") return `${about}: new, ${line.now_ms ? moment(line.now_ms) : ""}`;
   if (line.kind === "removed") return `${about}: no place any more`;
   if (line.kind === "team") return `${about}: ${namesOf(line.was_people)} → ${namesOf(line.now_people)}`;
@@ -74,7 +74,7 @@ export function Replan(): JSX.Element {
           <p>{movesWords(lines.length, offered.stays, offered.shifted)}</p>
           <ul class="place-list">
             {(all ? lines : lines.slice(0, 8)).map((line) => (
-              <li key={`${line.task}-${line.check}`} class="place-line">
+              <li key={`${line.task}-${line.check}-${line.step}`} class="place-line">
                 <span class="place-word">{said(line)}</span>
                 <span class="place-second">{line.title}</span>
               </li>
@@ -98,7 +98,23 @@ export function Replan(): JSX.Element {
               if (await asking.ask("/days/take", { offer: offered.offer })) setOffered(null);
             }}
           />
-          <Button label="Leave it as it is" kind="quiet" onPress={() => setOffered(null)} />
+          {working && (
+            <Button
+              label="Look no further"
+              onPress={async () => {
+                const best = await post.send<Offered>("POST", `${path}/end`, {});
+                if (best) setOffered(best);
+              }}
+            />
+          )}
+          <Button
+            label="Leave it as it is"
+            kind="quiet"
+            onPress={() => {
+              if (working) void post.send("POST", `${path}/end`, {});
+              setOffered(null);
+            }}
+          />
         </section>
       )}
     </div>
