@@ -199,7 +199,8 @@ export interface components {
         };
         /**
          * Block
-         * @description One stretch of work. `check`: the countersign of the task, not the task itself. `company`: there, not at work.
+         * @description One stretch of work. `check`: the countersign of the task, not the task itself. `step`: the hold step up to which the
+         *     work goes, or that is signed. `company`: there, not at work.
          */
         Block: {
             /**
@@ -219,6 +220,11 @@ export interface components {
              * @default []
              */
             joiners: string[];
+            /**
+             * Step
+             * @default null
+             */
+            step: string | null;
             /** Task */
             task: string;
             /** Team */
@@ -1205,7 +1211,8 @@ export interface components {
         };
         /**
          * DifferenceLine
-         * @description What moves: `moved`, `team` (same time, other people), `added`, `removed`.
+         * @description What moves: `moved`, `team` (same time, other people), `added`, `removed`. `step`: the hold step up to which the work goes,
+         *     or that is signed.
          */
         DifferenceLine: {
             /** Check */
@@ -1219,6 +1226,8 @@ export interface components {
             now_ms: number | null;
             /** Now People */
             now_people: string[];
+            /** Step */
+            step: string | null;
             /** Task */
             task: string;
             /** Title */
@@ -4000,6 +4009,7 @@ export interface components {
          * PlannedBlock
          * @description `from_min`, `to_min`: minutes after midnight by the garage's clock. `chain`: it carries the finish. `company`: this
          *     person is in the garage beside it, so that nobody is alone, and not at work (R28); `beside`: who is so beside the others.
+         *     `hold`: what the hold step says up to which the work goes, or that is signed.
          */
         PlannedBlock: {
             /**
@@ -4020,6 +4030,8 @@ export interface components {
             from_min: number;
             /** From Ms */
             from_ms: number;
+            /** Hold */
+            hold?: string | null;
             /**
              * State
              * @enum {string}
@@ -6411,11 +6423,14 @@ export interface components {
         /**
          * WhyNotLine
          * @description Why work has no place or a gate is late, and small changes that would do, each tried. `causes`: what is in the way
-         *     only together; `open`: what it takes is not found out, or not yet. The words leave a place for each name: `params`.
+         *     only together; `open`: what it takes is not found out; `looking`: it may be yet, while better plans are looked for. The words
+         *     leave a place for each name: `params`.
          */
         WhyNotLine: {
             /** Causes */
             causes: string[];
+            /** Looking */
+            looking: boolean;
             /** Note */
             note: string;
             /** Open */
