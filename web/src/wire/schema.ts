@@ -2147,7 +2147,7 @@ export interface components {
         };
         /**
          * HoursSaid
-         * @description `typed_by`, `at_ms` null: nothing was said yet.
+         * @description `typed_by`, `at_ms` null: nothing was said yet. `today`: by the garage's clock.
          */
         HoursSaid: {
             /** At Ms */
@@ -2155,6 +2155,8 @@ export interface components {
             hours: components["schemas"]["Hours"];
             /** Time Zone */
             time_zone: string;
+            /** Today */
+            today: string;
             /** Typed By */
             typed_by?: string | null;
         };
