@@ -109,6 +109,8 @@ class Planner:
                 offers.begin(connection, build, job.id, job.best.id, "waiting" if looks else "over", _ms())
         if before is not None:
             before.stop()
+            if before.thread is not None:
+                before.thread.join(1)  # so that its turn is free
         if looks:
 
             def better(found: p.Schedule, out: FoundOut) -> Offer:
@@ -121,7 +123,7 @@ class Planner:
             with self._lock:
                 if self._jobs.get(build) is job:  # else another request has ended it before it began
                     self._start(job, asked, schedule, better, clearer)
-        return Standing(job.best, looks, looks, False, 0)
+        return Standing(job.best, looks, job.waiting, False, 0)
 
     def job(self, build: str) -> Job | None:
         """What this process works on for a build, or did last."""
@@ -165,9 +167,13 @@ class Planner:
                 job.thread.join(5)
 
     def _start(self, job: Job, asked: p.Problem, start: p.Schedule, better: Said, clearer: Said) -> None:
-        job.working = job.waiting = True
+        has_turn = self._turns.acquire(blocking=False)
+        job.working, job.waiting = True, not has_turn
         job.thread = threading.Thread(
-            target=self._in_turn, args=(job, asked, start, better, clearer), name="yokemate-plan", daemon=True
+            target=self._in_turn,
+            args=(has_turn, job, asked, start, better, clearer),
+            name="yokemate-plan",
+            daemon=True,
         )
         job.thread.start()
         threading.Thread(target=self._watch, args=(job,), name="yokemate-plan-watch", daemon=True).start()
@@ -194,9 +200,11 @@ class Planner:
             with contextlib.suppress(Exception):  # the service may be going down
                 self._say(job, "broke" if job.broke else "over")
 
-    def _in_turn(self, job: Job, asked: p.Problem, start: p.Schedule, better: Said, clearer: Said) -> None:
+    def _in_turn(
+        self, has_turn: bool, job: Job, asked: p.Problem, start: p.Schedule, better: Said, clearer: Said
+    ) -> None:
         """One after the other where more builds plan than the machine bears; the plan that was there at once stands till then."""
-        while not self._turns.acquire(timeout=0.2):
+        while not has_turn and not self._turns.acquire(timeout=0.2):
             if not job.working:
                 self._end(job)
                 return

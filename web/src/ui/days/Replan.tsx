@@ -55,6 +55,10 @@ export function Replan(): JSX.Element {
     return () => clearInterval(timer);
   }, [working, path]);
   const lines = offered?.differences ?? [];
+  const leave = () => {
+    if (working) void post.send("POST", `${path}/end`, {});
+    setOffered(null);
+  };
   return (
     <div class="stack">
       {problem && <RefusalPanel sentence={problem.detail} remedy={problem.way_on} />}
@@ -95,7 +99,7 @@ export function Replan(): JSX.Element {
           <MainButton
             label="Take this plan"
             onPress={async () => {
-              if (await asking.ask("/days/take", { offer: offered.offer })) setOffered(null);
+              if (await asking.ask("/days/take", { offer: offered.offer })) leave();
             }}
           />
           {working && (
@@ -107,14 +111,7 @@ export function Replan(): JSX.Element {
               }}
             />
           )}
-          <Button
-            label="Leave it as it is"
-            kind="quiet"
-            onPress={() => {
-              if (working) void post.send("POST", `${path}/end`, {});
-              setOffered(null);
-            }}
-          />
+          <Button label="Leave it as it is" kind="quiet" onPress={leave} />
         </section>
       )}
     </div>
