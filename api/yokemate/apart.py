@@ -36,6 +36,8 @@ def better_plan(asked: p.Problem, start: p.Schedule, seconds: float, memory_mb: 
     better plan."""
     begun = time.monotonic()
     found = find_out(asked, start, lambda: time.monotonic() > begun + seconds / 2, tell)
+    if found.reasons:
+        tell(found)
     left = max(0.5, begun + seconds - time.monotonic())
     limits = p.Limits(seconds=left, workers=2, memory_mb=memory_mb // 2)
     solved = improve(

@@ -53,7 +53,7 @@ def make_service(settings: Settings, demo_crew: Sequence[DemoPerson] = ()) -> Se
     """The parts of one process, on a database brought up to date."""
     database = Database(settings.database_url)
     migrate(database)
-    hub, beats, planner = Hub(), Beats(settings.clock), Planner()
+    hub, beats, planner = Hub(), Beats(settings.clock), Planner(database)
     handler = handle.new(
         database,
         settings.secret,
@@ -61,9 +61,8 @@ def make_service(settings: Settings, demo_crew: Sequence[DemoPerson] = ()) -> Se
         settings.argon2_memory_kib,
         poke=hub.poke,
         alive=beats.alive,
-        offered=planner.offered,
     )
-    return Service(settings, database, handler, hub, beats, list(demo_crew), planner)
+    return Service(settings, database, handler, hub, beats, planner, list(demo_crew))
 
 
 def make_app(at: Service) -> FastAPI:

@@ -229,8 +229,8 @@ class _Player:
             self._done(f"wanting {gate}", self._send(lead, "gate.want", {"gate": gate, "on": on}))
         with at.database.read() as connection:
             said_hours = hours.of_build(connection, BUILD)
-        offer = at.planner.plan(BUILD, self._state(), said_hours, self._now_ms)
-        self._done("the plan of the days", self._send(lead, "days.take", {"offer": offer.id}))
+        found = at.planner.plan(BUILD, self._state(), said_hours, self._now_ms)
+        self._done("the plan of the days", self._send(lead, "days.take", {"offer": found.best.id}))
 
     def _hours(self, said: dict[str, str], zone: ZoneInfo) -> Hours:
         weekly = []

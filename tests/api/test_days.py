@@ -19,9 +19,9 @@ from support.small_plan import SMALL
 from yokemate import planner
 from yokemate.planfile.model import Step, ToolPlan
 from yokemate.planfile.write import write
-from yokemate.planner import Job
+from yokemate.planner import Job, Planner
 from yokemate.planning.windows import windows_for
-from yokemate.store import hours
+from yokemate.store import hours, ledger, offers
 
 WEEK = {
     "weekly": [{"weekday": day, "begins": "09:00", "ends": "17:00"} for day in range(7)],
@@ -161,6 +161,80 @@ def test_a_plan_that_no_longer_holds_is_not_taken(ready: Garage) -> None:
     ines.act("/days/take", offer=ines.post(f"{ines.home}/days/plan", {}, 200)["offer"])
 
 
+def test_where_nobody_gives_hours_any_more_no_plan_is_taken(ready: Garage) -> None:
+    """R32: everybody takes back what they said after it was worked out."""
+    ines = ready.phones["ines"]
+    offered = ines.post(f"{ines.home}/days/plan", {}, 200)
+    for name in ("ines", "bram", "kofi"):
+        path = f"{ines.home}/people/{ready.phones[name].person}/hours"
+        assert ines.ask("PUT", path, {"weekly": [], "exceptions": []}).status_code == 200
+    head = ines.head()
+
+    assert ines.act("/days/take", 409, offer=offered["offer"])["code"] == "offer_stale"
+    assert ines.head() == head
+
+
+def test_what_one_process_found_is_taken_by_another(ready: Garage) -> None:
+    """A second process on the same database: it says how the search of the first stands, hands on its offer, and ends it by
+    asking itself; so does ending it there. What it offers is taken through the first."""
+    ready.service.settings = replace(ready.service.settings, plan_seconds=60)
+    here, there = ready.service.planner, Planner(ready.service.database)
+    ines = ready.phones["ines"]
+    offered = ines.post(f"{ines.home}/days/plan", {}, 200)
+    first = here.job(ready.build)
+    assert first is not None
+    seen = there.standing(ready.build)
+    assert seen is not None
+    assert (seen.working, seen.broke) == (True, False)
+    assert seen.best.offer.data["blocks"]
+
+    loaded = ready.service.handler.states.current(ready.build)
+    assert loaded is not None
+    with ready.service.database.read() as connection:
+        said = hours.of_build(connection, ready.build)
+    second = there.plan(ready.build, loaded.state, said, ready.clock.now_ms)
+    assert ended(first), "the second request came to another process, and ends it all the same"
+    shown = ines.get(f"{ines.home}/days/plan")
+    assert (shown["offer"], shown["working"], shown["broke"]) == (second.best.id, False, False)
+    ines.act("/days/take", offer=second.best.id)
+    ines.act("/days/take", offer=offered["offer"])
+
+    ines.post(f"{ines.home}/days/plan", {}, 200)
+    third = here.job(ready.build)
+    assert third is not None
+    found = there.end(ready.build)
+    assert found is not None
+    assert not found.working
+    assert ended(third)
+
+
+def test_a_search_whose_process_is_gone_is_over(ready: Garage) -> None:
+    """It was killed, or the machine went down, and could say nothing: its last plan stands and may be taken."""
+    ines = ready.phones["ines"]
+    offered = ines.post(f"{ines.home}/days/plan", {}, 200)
+    silent_ms = time.time_ns() // 1_000_000 - planner.SILENT_MS - 1000
+    with ready.service.database.write() as connection:
+        offers.begin(connection, ready.build, "search-x", offered["offer"], "working", silent_ms)
+
+    assert not ines.get(f"{ines.home}/days/plan")["working"]
+    ines.act("/days/take", offer=offered["offer"])
+
+
+def test_looking_no_further_leaves_the_best_so_far(ready: Garage) -> None:
+    ready.service.settings = replace(ready.service.settings, plan_seconds=60)
+    ines = ready.phones["ines"]
+    assert ines.post(f"{ines.home}/days/plan/end", {})["code"] == "offer_gone"
+    ines.post(f"{ines.home}/days/plan", {}, 200)
+    job = ready.service.planner.job(ready.build)
+    assert job is not None
+
+    best = ines.post(f"{ines.home}/days/plan/end", {}, 200)
+
+    assert not best["working"]
+    assert ended(job)
+    ines.act("/days/take", offer=best["offer"])
+
+
 def test_a_time_for_a_lift_is_proven_again_when_it_is_chosen(ready: Garage) -> None:
     """The best time is there again until those who would lift cancel that day."""
     ines = ready.phones["ines"]
@@ -184,6 +258,7 @@ def test_r30_planning_is_the_leads(ready: Garage, name: str, code: str) -> None:
     phone = ready.phones[name]
 
     assert phone.post(f"{phone.home}/days/plan", {})["code"] == code
+    assert phone.post(f"{phone.home}/days/plan/end", {})["code"] == code
     assert phone.ask("GET", f"{phone.home}/days/plan").json()["code"] == code
     assert phone.ask("GET", f"{phone.home}/days/lifts/L1/times").json()["code"] == code
     assert phone.ask("GET", f"{phone.home}/days/lifts/L1/times/0").json()["code"] == code
@@ -228,8 +303,9 @@ def test_more_builds_than_the_machine_bears_are_improved_one_after_the_other(rea
     at._turns = threading.Semaphore(1)
     loaded = ready.service.handler.states.current(ready.build)
     assert loaded is not None
-    with ready.service.database.read() as connection:
+    with ready.service.database.write() as connection:
         said = hours.of_build(connection, ready.build)
+        ledger.found_build(connection, "other", ready.clock.now_ms)
     first = at.plan("other", loaded.state, said, ready.clock.now_ms, 60)
     one = at.job("other")
     assert one is not None
@@ -242,7 +318,9 @@ def test_more_builds_than_the_machine_bears_are_improved_one_after_the_other(rea
     for _ in range(25):
         offered = ines.post(f"{ines.home}/days/plan", {}, 200)
     assert (offered["working"], offered["waiting"]) == (True, True)
-    assert at.offered("other", first.id) is not None
+    kept = at.standing("other")
+    assert kept is not None
+    assert kept.best.id == first.best.id
     two = at.job(ready.build)
     assert two is not None
     one.stop()

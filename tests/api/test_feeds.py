@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import json
 from datetime import UTC, datetime
 from typing import Any
+from unittest import mock
+from uuid import uuid4
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -14,9 +17,8 @@ from support.phones import Garage, Phone
 from support.small_plan import SMALL
 from yokemate.planfile.model import Step
 from yokemate.planfile.write import write
-from yokemate.planner import Offered
-from yokemate.rules.days_offer import Offer
 from yokemate.rules.rows import Lift, Member
+from yokemate.store import offers
 
 LONDON = ZoneInfo("Europe/London")
 WITH_A_LIFT = plan(
@@ -38,13 +40,14 @@ SUNDAY = (moment(2026, 10, 25, 9, 0), moment(2026, 10, 25, 10, 0))
 
 
 def take(garage: Garage, *blocks: dict[str, Any]) -> None:
-    """A plan with these blocks, as if it had been worked out and taken."""
+    """A plan with these blocks, as if it had been worked out and taken; that they keep every rule is no matter here."""
     data = {
         "blocks": list(blocks), "unplaced": [], "gates": {}, "finish_ms": SUNDAY[1], "chain": [], "odds": [], "by": "list/1",
     }  # fmt: skip
-    offer = Offered("offer-1", garage.build, Offer(data, [], 0, 0, []))
-    garage.service.planner._offers["offer-1"] = offer
-    garage.phones["ines"].act("/days/take", offer="offer-1")
+    with garage.service.database.write() as connection:
+        offers.keep(connection, garage.build, offer := f"offer-{uuid4()}", json.dumps({"data": data}))
+    with mock.patch("yokemate.rules.decide.days.no_longer", return_value=[]):
+        garage.phones["ines"].act("/days/take", offer=offer)
 
 
 def block(task: str, when: tuple[int, int], *team: str, **more: Any) -> dict[str, Any]:
@@ -100,6 +103,32 @@ def test_the_crews_calendar_holds_everybodys_days_and_is_the_leads_to_make(plann
     assert len(read(planned, made(planned.phones["ines"], "crew"))) == 2
     bram = planned.phones["bram"]
     assert bram.post(f"{bram.home}/feeds/crew", {})["code"] == "role"
+
+
+def test_r5_the_pieces_of_work_that_stops_at_a_hold_step_are_events_of_their_own(one: Garage) -> None:
+    ines = one.phones["ines"]
+    hold = Step(id="h", say="Diagonals looked at", kind="hold")
+    ines.post(
+        f"{ines.home}/plan",
+        {"seen": ines.head(), "text": write(plan(task("T1", "Set it up", hold, "Weld it"))), "options": {}},
+        200,
+    )
+    hour = 3_600_000
+    at = [(SATURDAY[0] + n * hour, SATURDAY[1] + n * hour) for n in range(3)]
+    take(
+        one,
+        block("T1", at[0], ines.person, step="h"),
+        block("T1", at[1], ines.person, check=True, step="h"),
+        block("T1", at[2], ines.person),
+    )
+
+    events = read(one, made(ines))
+    assert [event.summary.value for event in events] == [
+        "T1 Task T1",
+        "Hold step of T1 Task T1",
+        "T1 Task T1",
+    ]
+    assert len({event.uid.value for event in events}) == 3
 
 
 def test_a_new_address_ends_the_old_one(planned: Garage) -> None:

@@ -164,6 +164,29 @@ def test_one_who_cancels_disturbs_as_little_as_can_be(broken: list[Finding]) -> 
     assert rank(now, solved.figures) <= rank(now, figures(now, simple))
 
 
+def test_who_was_stopped_goes_on_in_the_solvers_plan_too(broken: list[Finding]) -> None:
+    """Two tasks with a stop in each, a and b alike: whatever the solver makes shorter, nobody takes over from another."""
+    day = Span(0, 60)
+    both = [("x", 6), ("y", 9)]
+    tasks = [
+        one
+        for name, length in both
+        for one in (
+            Task(f"{name}1", length), Task(f"{name}!", 2, independent_of=(f"{name}1", name), after=(After(f"{name}1"),)),
+            Task(name, length, after=(After(f"{name}!"),), goes_on=f"{name}1"),
+        )
+    ]  # fmt: skip
+    problem = Problem(tuple(tasks), (Person("a", (day,)), Person("b", (day,)), Person("c", (day,))), (day,))
+    start = list_schedule(problem)
+    found: list[Schedule] = [start]
+    solved = room.improve(problem, start, monotonic, QUICK, on_better=lambda one: found.append(one.schedule))
+
+    assert broken == []
+    for schedule in (*found, solved.schedule):
+        team = {stint.task: stint.team for stint in schedule.stints}
+        assert [team[f"{name}1"] == team[name] for name, _ in both] == [True, True]
+
+
 def test_stopping_gives_the_best_so_far() -> None:
     problem = crew_problem(40, 6)
     start = list_schedule(problem)

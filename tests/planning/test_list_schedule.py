@@ -11,7 +11,7 @@ from yokemate.planning.board import Board
 from yokemate.planning.check import check
 from yokemate.planning.counting import Meter, at_least, span_mask, starts_of
 from yokemate.planning.difference import difference
-from yokemate.planning.figures import figures
+from yokemate.planning.figures import figures, rank
 from yokemate.planning.jobs import jobs_of
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.problem import (
@@ -288,6 +288,32 @@ def test_who_stays_away_moves_nobody_elses_day() -> None:
     assert {s.task: (s.start, s.team) for s in schedule.stints} == {
         "a": (30, ("y",)), "b": (0, ("y",)), "c": (10, ("y",)), "d": (20, ("y",)),
     }  # fmt: skip
+
+
+def test_a_few_minutes_at_the_end_move_nobody_but_a_date_does() -> None:
+    """Ten tasks were told for 0 to 6, an eleventh for 54 to 60. To put one of them at 55, so that all ends a slot of five minutes
+    later, weighs 7 + 3; so it is better than to move four, 12, and worse than to move three, 9. Where a gate with a date stands
+    behind them, that is told for the same hour, the slot counts twice: 17 lies between five and six. The next day breaks the date.
+    """
+    days = (Span(0, 100), Span(DAY, DAY + 100))
+    names = [f"t{n}" for n in range(10)]
+    tasks = tuple(Task(name, 6) for name in (*names, "last"))
+    told = Schedule((*(Stint(name, 0, 6, (name,)) for name in names), Stint("last", 54, 60, ("z",))))
+
+    def moved(*starts: int) -> Schedule:
+        stints = (
+            Stint(name, to, to + 6, (name,)) for name, to in zip(names, (*starts, *[0] * 10), strict=False)
+        )
+        return Schedule((*stints, Stint("last", 54, 60, ("z",))))
+
+    for gates, fewer in (((), 3), ((Gate("g", frozenset(names), 60),), 5)):
+        problem = Problem(tasks, (), days, gates=gates, last=told)
+        ranks = {
+            one: rank(problem, figures(problem, moved(*one)))
+            for one in ((55,), (6,) * fewer, (6,) * (fewer + 1), (DAY,), (6,) * 10)
+        }
+        assert ranks[(6,) * fewer] < ranks[(55,)] < ranks[(6,) * (fewer + 1)]
+        assert ranks[(6,) * 10] < ranks[(DAY,)]
 
 
 def test_what_waits_for_what_moved_moves_too() -> None:

@@ -15,13 +15,17 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
-from rules.world import MINUTE, World, gate, group, lift, loose_end, plan, spec, task, wrench
+from rules.world import CREW, MINUTE, World, gate, group, lift, loose_end, plan, spec, task, wrench
 from yokemate.planfile.model import Measure, Plan, Standing, Step
 from yokemate.rules.frame import Entry, Facts, State
+from yokemate.rules.hours import Hours
 from yokemate.rules.rows import Group, Reading
 
 SAMPLES = Path(__file__).parent / "samples"
 WORDS = "0" * 63
+ALWAYS = Hours.model_validate(
+    {"weekly": [{"weekday": day, "begins": "00:00", "ends": "24:00"} for day in range(7)]}
+)
 
 
 def day_plan() -> Plan:
@@ -100,7 +104,7 @@ class EveryKind(World):
         offer = {"blocks": [block], "unplaced": ["T7"], "gates": {"crank": self.now_ms}, "finish_ms": self.now_ms,
                  "chain": ["T4"], "by": "list/1",
                  "odds": [{"gate": "crank", "p50_ms": self.now_ms, "p80_ms": self.now_ms}]}  # fmt: skip
-        self.do("ines", "days.take", offer="o1", facts=Facts(offer=offer))
+        self.do("ines", "days.take", offer="o1", facts=Facts(offer=offer, hours=dict.fromkeys(CREW, ALWAYS)))
 
     def read(self, *bolts: int, pass_no: int = 2) -> None:
         for n in bolts:

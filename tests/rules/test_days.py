@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from typing import Any
+from unittest import mock
 
 import pytest
 
 from rules.world import HOUR, MINUTE, START_MS, World, group, lift, plan, spec, task, wrench
 from yokemate.planfile.model import After, Lag, Step, ToolPlan
+from yokemate.planning import problem as planning
 from yokemate.planning.check import check
 from yokemate.planning.find_out import find_out
 from yokemate.planning.listing import list_schedule
@@ -16,7 +18,8 @@ from yokemate.planning.problem import Problem, Task, Windows
 from yokemate.planning.windows import windows_for
 from yokemate.rules.days_frame import frame_at
 from yokemate.rules.days_offer import at_once, reasons, times
-from yokemate.rules.days_problem import CHECK, COUNTERSIGN, blocks_of, problem
+from yokemate.rules.days_pieces import CHECK
+from yokemate.rules.days_problem import COUNTERSIGN, blocks_of, problem
 from yokemate.rules.frame import Facts
 from yokemate.rules.hours import Hours
 from yokemate.rules.rows import DaysPlan
@@ -100,26 +103,100 @@ def test_r28_a_check_is_planned_where_its_work_was_done() -> None:
     assert (signed.hazards, signed.present) == (frozenset({"under_car"}), 2)
 
 
-def test_r5_a_hold_step_asks_somebody_who_is_not_at_it_to_come() -> None:
-    """R5: ten minutes of somebody who may countersign, what follows waits for them; at once where the work stands at it."""
-    hold = Step(id="h", say="Diagonals looked at", kind="hold")
-    world = World(
+HOLD = Step(id="h", say="Diagonals looked at", kind="hold")
+
+
+@pytest.fixture
+def held() -> World:
+    """T1: an hour, half of it before a hold step and half behind; T2 follows."""
+    return World(
         plan(
-            task("T1", "Set it up", hold, "Weld it", minutes=(60, 60, 60)), task("T2", "Paint", after=["T1"])
+            task("T1", "Set it up", HOLD, "Weld it", minutes=(60, 60, 60)), task("T2", "Paint", after=["T1"])
         )
     )
-    signed = of(asked(world), "T1" + CHECK)
-    assert (signed.independent_of, signed.duration, signed.after[0].task) == (("T1",), 2, "T1")
-    assert {after.task for after in of(asked(world), "T2").after} == {"T1", "T1" + CHECK}
 
-    world.do("aled", "crew.sign_in")
-    world.do("aled", "task.take", task="T1")
-    world.do("aled", "task.tick", task="T1", steps=["s1"])
-    signed = of(asked(world), "T1" + CHECK)
-    assert signed.after == ()
-    assert signed.eligible == {"bram", "ines", "sofia"}
-    world.do("sofia", "task.sign_hold", task="T1", step="h")
-    assert not any(one.id == "T1" + CHECK for one in asked(world).tasks)
+
+def test_r5_work_stops_at_a_hold_step_until_somebody_who_is_not_at_it_has_signed(held: World) -> None:
+    """R5: half an hour, ten minutes of somebody who may countersign, soon; then the other half, and what follows."""
+    found = asked(held)
+    first, signed, rest = (of(found, id) for id in ("T1/work/h", "T1/check/h", "T1"))
+
+    assert [one.duration for one in (first, signed, rest)] == [6, 2, 6]
+    assert (signed.independent_of, signed.needs[0].skill) == (("T1/work/h", "T1"), COUNTERSIGN)
+    assert [one.after for one in (first, signed, rest)] == [
+        (), (planning.After("T1/work/h", soon=6),), (planning.After("T1/check/h"),),
+    ]  # fmt: skip
+    assert [after.task for after in of(found, "T2").after] == ["T1"]
+
+    _, schedule, offered = at_once(held.state, everybody(), held.now_ms)
+    at = {stint.task: stint for stint in schedule.stints}
+    assert at["T1/work/h"].end <= at["T1/check/h"].start
+    assert at["T1/check/h"].end <= at["T1"].start
+    assert at["T1"].team == at["T1/work/h"].team, "who was stopped goes on"
+    assert not set(at["T1/check/h"].team) & set(at["T1"].team)
+    assert [(b["task"], b["check"], b.get("step")) for b in offered.data["blocks"]] == [
+        ("T1", False, "h"), ("T1", True, "h"), ("T1", False, None), ("T2", False, None),
+    ]  # fmt: skip
+
+
+def test_r5_what_stands_at_a_hold_step_is_signed_first_and_goes_on_with_who_has_it(held: World) -> None:
+    held.do("aled", "task.take", task="T1")
+    held.do("aled", "task.tick", task="T1", steps=["s1"])
+    found = asked(held)
+
+    assert [one.id for one in found.tasks] == ["T1/check/h", "T1", "T2"]
+    assert of(found, "T1/check/h").after == ()
+    assert of(found, "T1/check/h").eligible == {"bram", "ines", "sofia"}
+    assert (of(found, "T1").fixed, of(found, "T1").eligible) == (None, {"aled"})
+
+    held.do("sofia", "task.sign_hold", task="T1", step="h")
+    assert [one.id for one in asked(held).tasks] == ["T1", "T2"]
+    assert of(asked(held), "T1").fixed is not None, "it goes on now"
+
+
+def test_r5_a_plan_with_a_hold_step_is_taken_seen_and_grown_old_piece_by_piece(held: World) -> None:
+    """R2, R5: the pieces stand in the entry; what was done and signed since is seen as done, and is no longer planned."""
+    _, _, offered = at_once(held.state, everybody(), held.now_ms)
+    facts = Facts(offer=offered.data, hours=everybody())
+    held.do("ines", "days.take", offer="o1", facts=facts)
+    assert asked(held).last == list_schedule(replace(asked(held), last=None))
+
+    def states() -> list[tuple[str, bool, str | None, str]]:
+        [day] = held.view("ines", "days").days
+        blocks = {(b.from_ms, b.task, b.check, b.hold): b.state for p in day.persons for b in p.blocks}
+        return [(task, check, hold, state) for (_, task, check, hold), state in sorted(blocks.items())]
+
+    say = "Diagonals looked at"
+    assert states() == [
+        ("T1", False, say, "planned"), ("T1", True, say, "planned"), ("T1", False, None, "planned"),
+        ("T2", False, None, "planned"),
+    ]  # fmt: skip
+    held.do("aled", "task.take", task="T1")
+    held.do("aled", "task.tick", task="T1", steps=["s1"])
+    assert [state for *_, state in states()] == ["done", "planned", "taken", "planned"]
+    held.do("sofia", "task.sign_hold", task="T1", step="h")
+    assert [state for *_, state in states()] == ["done", "done", "taken", "planned"]
+    held.do("ines", "days.take", offer="o1", facts=facts)
+    assert [(b.task, b.step) for b in held.get(DaysPlan, "days").blocks] == [("T1", None), ("T2", None)]
+    held.check_ledger()
+
+
+def test_r5_a_hold_step_at_the_end_leaves_the_sign_off_behind_it() -> None:
+    """R5, R9: what is signed off has its hold step signed; a lift stays in one piece, and who signs comes when it is down."""
+    world = World(
+        plan(
+            task("T1", "Weld it", HOLD, minutes=(60, 60, 60)),
+            task("T2", HOLD, Step(id="s", say="Lift it on", kind="lift"), lift="L1", hazards=["lift"]),
+            lifts=[lift("L1", mass_kg="20")],
+        )
+    )
+    found = asked(world)
+
+    assert [(one.id, one.duration) for one in found.tasks if one.id.startswith("T1")] == [
+        ("T1/work/h", 12), ("T1/check/h", 2), ("T1", 1),
+    ]  # fmt: skip
+    assert [one.id for one in found.tasks if one.id.startswith("T2")] == ["T2", "T2" + CHECK]
+    assert of(found, "T2" + CHECK).after[0].task == "T2"
 
 
 def test_r13_who_touched_the_group_in_another_task_signs_for_none_of_it() -> None:
@@ -219,7 +296,7 @@ def test_who_comes_to_a_lift_of_no_task_is_at_no_other_work_then(days: World) ->
 def test_whom_the_plan_has_in_a_called_lift_is_kept_free_until_they_answer(days: World) -> None:
     """Called for when the plan has it, nobody has answered: its people are not planned elsewhere. Who declines is."""
     _, _, first = at_once(days.state, everybody(), days.now_ms)
-    days.do("ines", "days.take", offer="o1", facts=Facts(offer=first.data))
+    days.do("ines", "days.take", offer="o1", facts=Facts(offer=first.data, hours=everybody()))
     block = next(one for one in days.get(DaysPlan, "days").blocks if one.task == "T3")
     days.do("ines", "lift.call", lift="L1", when_ms=block.from_ms)
     fixed = of(asked(days), "T3").fixed
@@ -312,9 +389,15 @@ def offer(world: World, **more: Any) -> dict[str, Any]:
     }  # fmt: skip
 
 
+def taken(world: World, who: str = "ines", id: str = "o1", **more: Any) -> None:
+    """A plan made up by hand is taken, whether or not it keeps the rules: what is seen of it afterwards is what counts."""
+    with mock.patch("yokemate.rules.decide.days.no_longer", return_value=[]):
+        world.do(who, "days.take", offer=id, facts=Facts(offer=offer(world, **more), hours=everybody()))
+
+
 def test_r2_a_taken_plan_stands_in_the_entry_and_replays(days: World) -> None:
     """R2: starts and teams are in the record; nothing is worked out again."""
-    days.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(days)))
+    days.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(days), hours=everybody()))
 
     taken = days.get(DaysPlan, "days")
     assert taken.blocks[0].team == ["bram"]
@@ -331,7 +414,7 @@ def test_r30_only_a_lead_takes_a_plan(days: World) -> None:
 
 
 def test_who_cannot_come_any_more_is_named_to_the_lead_alone(days: World) -> None:
-    days.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(days)))
+    days.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(days), hours=everybody()))
     days.facts = Facts(hours=everybody())
     assert days.view("ines", "days").trouble == []
 
@@ -344,7 +427,7 @@ def test_who_cannot_come_any_more_is_named_to_the_lead_alone(days: World) -> Non
 
 
 def test_a_plan_is_seen_by_day_and_person(days: World) -> None:
-    days.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(days)))
+    days.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(days), hours=everybody()))
     [day] = days.view("priya", "days").days
 
     assert day.day == "Saturday 30 May"
@@ -356,7 +439,7 @@ def test_a_plan_is_seen_by_day_and_person(days: World) -> None:
 def test_r28_who_keeps_somebody_company_is_seen_to_be_there(days: World) -> None:
     """R28: Priya is asked to be in the garage while Bram is under the car; it is no work of hers."""
     block = {**offer(days)["blocks"][0], "task": "T2", "company": ["priya"]}
-    days.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(days, blocks=[block], chain=["T2"])))
+    taken(days, blocks=[block], chain=["T2"])
     [day] = days.view("priya", "days").days
     seen = {one.person: one.blocks[0] for one in day.persons}
 
@@ -442,7 +525,7 @@ def test_a_time_for_a_lift_says_who_and_what_comes_before(days: World) -> None:
 
 def test_a_replan_with_nothing_changed_changes_nothing(days: World) -> None:
     _, _, first = at_once(days.state, everybody(), days.now_ms)
-    days.do("ines", "days.take", offer="o", facts=Facts(offer=first.data))
+    days.do("ines", "days.take", offer="o", facts=Facts(offer=first.data, hours=everybody()))
     _, _, again = at_once(days.state, everybody(), days.now_ms)
 
     assert again.differences == []
@@ -459,7 +542,7 @@ def test_the_queue_says_that_a_planned_lift_waits(days: World) -> None:
         )
     )
     block = {**offer(world)["blocks"][0], "task": "T3"}
-    world.do("ines", "days.take", offer="o", facts=Facts(offer=offer(world, blocks=[block])))
+    taken(world, blocks=[block])
 
     start = world.view("bram", "queue").start_now
     assert start is not None
@@ -486,7 +569,7 @@ def test_work_in_hand_goes_on_as_planned_until_that_is_over(days: World) -> None
     days.do("bram", "crew.sign_in")
     days.do("bram", "task.take", task="T1")
     _, _, first = at_once(days.state, everybody(), days.now_ms)
-    days.do("ines", "days.take", offer="o", facts=Facts(offer=first.data))
+    days.do("ines", "days.take", offer="o", facts=Facts(offer=first.data, hours=everybody()))
     mine = next(b for b in first.data["blocks"] if b["task"] == "T1" and not b["check"])
 
     days.later(minutes=7)
@@ -510,7 +593,7 @@ def test_a_slip_of_a_few_minutes_is_counted_and_not_listed(days: World) -> None:
     """The plan began at 9:00; at 9:08 nobody has begun: what begins 10 minutes later with the same people is no news."""
     days.now_ms = SATURDAY_MS + 5 * HOUR
     _, _, first = at_once(days.state, everybody(), days.now_ms)
-    days.do("ines", "days.take", offer="o", facts=Facts(offer=first.data))
+    days.do("ines", "days.take", offer="o", facts=Facts(offer=first.data, hours=everybody()))
     days.later(minutes=8)
     _, _, again = at_once(days.state, everybody(), days.now_ms)
     assert again.shifted > 0

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from rules.test_days import SATURDAY_MS, asked, everybody, of, offer
+from rules.test_days import SATURDAY_MS, asked, everybody, of, taken
 from rules.world import HOUR, MINUTE, World, group, lift, plan, spec, task, wrench
 from yokemate.planfile.model import Step
 from yokemate.rules.days_frame import frame_at
@@ -73,7 +73,7 @@ def test_r32_figures_that_planning_cannot_count_on(build: World, wrong: dict[str
 
 def test_a_part_that_comes_after_its_task_is_said(build: World) -> None:
     """On its own day it may be there in time; the day after it is late; on the shelf it is no matter."""
-    build.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(build)))
+    taken(build)
     build.do("ines", "part.expect", part="P1", on="2026-05-30")
     assert trouble(build) == []
     build.do("ines", "part.expect", part="P1", on="2026-05-31")
@@ -90,7 +90,7 @@ def test_a_lift_that_was_called_and_not_made_is_said(build: World) -> None:
         "task": "T2", "check": False, "from_ms": called_ms, "to_ms": called_ms + HOUR, "team": ["bram", "aled"],
         "joiners": [], "company": [],
     }  # fmt: skip
-    build.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(build, blocks=[block])))
+    taken(build, blocks=[block])
     build.do("ines", "lift.call", lift="L1", when_ms=called_ms)
     build.now_ms = called_ms + 14 * MINUTE
     assert trouble(build) == []
@@ -112,9 +112,9 @@ def test_a_lift_that_was_called_for_another_hour_than_the_plan_has_it_is_said(bu
 
     build.facts = Facts(hours=everybody())
     build.do("ines", "lift.call", lift="L1", when_ms=called_ms)
-    build.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(build)))
+    taken(build)
     assert said() == [("lift_elsewhen", None, called_ms, None)]
-    build.do("ines", "days.take", offer="o2", facts=Facts(offer=offer(build, blocks=[block])))
+    taken(build, blocks=[block])
     assert said() == []
     build.do("bram", "lift.answer", lift="L1", will_come=False)
     assert said() == [("cannot_come", "bram", called_ms, None)]
@@ -141,9 +141,11 @@ def test_a_called_lift_stands_for_a_quarter_of_an_hour_more(build: World) -> Non
 def test_r30_planning_is_the_leads_and_no_deputys(build: World) -> None:
     """R30: a deputy invites guests, releases what is stuck, accepts deviations and opens gates; the plan is not among it."""
     build.do("ines", "crew.name_deputy", person="sofia", until_ms=build.now_ms + 8 * HOUR)
-    build.refused("sofia", "days.take", "role", offer="o1", facts=Facts(offer=offer(build)))
+    with pytest.raises(Refused) as refused:
+        taken(build, "sofia")
+    assert refused.value.code == "role"
     build.refused("sofia", "part.expect", "role", part="P1", on="2026-06-10")
-    build.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(build)))
+    taken(build, "ines")
     build.do("ines", "part.expect", part="P1", on="2026-06-10")
     assert trouble(build, "ines") == [("part_late", "T1", "Seal")]
     assert trouble(build, "sofia") == []
@@ -151,7 +153,7 @@ def test_r30_planning_is_the_leads_and_no_deputys(build: World) -> None:
 
 def test_who_left_or_is_a_guest_of_another_day_cannot_come(build: World) -> None:
     """Their hours are still there; they are not."""
-    build.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(build)))
+    taken(build)
 
     def gone() -> list[str | None]:
         return [one.person for one in build.view("ines", "days").trouble if one.kind == "cannot_come"]
@@ -175,7 +177,7 @@ def test_r13_who_was_to_check_it_and_worked_on_it_is_said() -> None:
         "task": "T1", "check": True, "from_ms": SATURDAY_MS + 6 * HOUR, "to_ms": SATURDAY_MS + 6 * HOUR + 10 * MINUTE,
         "team": ["sofia"], "joiners": [], "company": [],
     }  # fmt: skip
-    world.do("ines", "days.take", offer="o1", facts=Facts(offer=offer(world, blocks=[block])))
+    taken(world, blocks=[block])
     assert trouble(world) == []
     world.do("sofia", "task.take", task="T1")
     found = world.view("ines", "days").trouble

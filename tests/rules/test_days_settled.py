@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from rules.test_days import SATURDAY_MS, SATURDAYS, asked, everybody, of, offer
+from rules.test_days import SATURDAY_MS, SATURDAYS, asked, everybody, of, offer, taken
 from rules.world import HOUR, World, plan, task
 from yokemate.planning.check import check
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.problem import Problem, Stint
 from yokemate.rules.days_frame import frame_at
 from yokemate.rules.days_offer import at_once
-from yokemate.rules.frame import Facts
 from yokemate.rules.hours import Hours
 
 NINE_MS = SATURDAY_MS + 5 * HOUR
@@ -53,7 +52,7 @@ def test_r7_work_in_hand_with_too_few_is_planned_with_all_it_wants(begun: World)
 def test_who_was_to_come_to_it_is_kept_until_its_time_is_over(begun: World) -> None:
     """The plan has Bram and Priya at T1 from nine to ten; Priya has not said yet that she is at it."""
     block = {**offer(begun)["blocks"][0], "team": ["bram", "priya"]}
-    begun.do("ines", "days.take", offer="o", facts=Facts(offer=offer(begun, blocks=[block])))
+    taken(begun, blocks=[block])
     begun.later(minutes=7)
     fixed = of(asked(begun), "T1").fixed
 

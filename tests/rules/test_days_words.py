@@ -152,14 +152,14 @@ WORDS = [
     (Cause("part", ("P1",)), "P1, expected Saturday 30 May"),
     (Cause("cure", ("", "T4")), "what must still pass before T4, Task T4"),
     (
-        Cause("cure", ("T1.check", "T4")),
+        Cause("cure", ("T1/check", "T4")),
         "1 h 30 min that must pass between the check of T1, Task T1 and T4, Task T4",
     ),
     (Cause("tool", ("torque_wrench",)), "torque wrench, of which there are 2"),
     (Cause("zone", ("frame",)), "Frame bay, which holds 2"),
     (Cause("skill", (COUNTERSIGN,)), "that not everybody may countersign"),
     (Cause("hazard", ("jacking", "under_car")), "jacking and under car, never side by side"),
-    (Cause("independence", ("T1.check",)), "the check of T1, Task T1, by somebody who did not do the work"),
+    (Cause("independence", ("T1/check",)), "the check of T1, Task T1, by somebody who did not do the work"),
     (Cause("company", ("T2",)), "T2, Task T2, never done alone"),
     (Cause("tired", ("T1",)), "T1, Task T1, which is critical and not for a day's end"),
 ]
@@ -172,7 +172,7 @@ def test_each_kind_of_cause_has_words(cause: Cause, words: str) -> None:
     """And as a whole: what many of a kind are called together."""
     world = World(plan(*(task(f"T{n}") for n in range(1, 5))))
     at = frame_at(world.state, world.now_ms)
-    waiting = Task("T4", 6, after=(After("T1.check", lag=18),), release=at.slot(SATURDAY_MS), waits_for="P1")
+    waiting = Task("T4", 6, after=(After("T1/check", lag=18),), release=at.slot(SATURDAY_MS), waits_for="P1")
     asked = Problem((waiting,), tools={"torque_wrench": 2}, zones={"frame": 2})
     names = Words(world.state, at, ZoneInfo("UTC"))
 

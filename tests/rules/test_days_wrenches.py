@@ -10,7 +10,7 @@ from yokemate.planfile.model import Step
 from yokemate.planning.check import check
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.problem import Problem
-from yokemate.rules.days_problem import CHECK
+from yokemate.rules.days_pieces import CHECK
 from yokemate.rules.days_wrenches import pool, united
 
 

@@ -142,6 +142,7 @@ def sitting(garage: Recording) -> None:
     bram.get(f"{home}/payloads/{note['data']['text']}")
     offered = ines.post(f"{home}/days/plan", {})
     ines.get(f"{home}/days/plan")
+    ines.post(f"{home}/days/plan/end", {})
     ines.act("/days/take", offer=offered["offer"])
     for name in (name for name, spec in VIEWS.items() if spec.wants_hours):
         ines.get(f"{home}{VIEWS[name].path}")

@@ -23,7 +23,7 @@ from yokemate.rules.gatekeeper import first_lead
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Reading
 from yokemate.settings import Clock
-from yokemate.store import hours, ledger, payloads, people, receipts, row_tables
+from yokemate.store import hours, ledger, offers, payloads, people, receipts, row_tables
 from yokemate.store.engine import Database
 from yokemate.store.pins import Pins, Tried
 from yokemate.store.states import Loaded, States, Told, tell
@@ -31,14 +31,12 @@ from yokemate.store.states import Loaded, States, Told, tell
 LOG = logging.getLogger("yokemate")
 Poke = Callable[[str, Loaded], None]
 Alive = Callable[[str], frozenset[str]]
-Offered = Callable[[str, str], "dict[str, Any] | None"]
 Also = Callable[[Connection], None]
 
 
 @dataclass
 class Handler:
-    """`poke` is told of a new head after each commit; `alive` says whose phones answered a beat;
-    `offered` finds a plan of the days that was worked out."""
+    """`poke` is told of a new head after each commit; `alive` says whose phones answered a beat."""
 
     database: Database
     states: States
@@ -47,7 +45,6 @@ class Handler:
     clock: Clock
     poke: Poke = lambda build, loaded: None
     alive: Alive = lambda build: frozenset()
-    offered: Offered = lambda build, offer: None
 
     def handle(
         self,
@@ -150,7 +147,9 @@ class Handler:
             figure_unsaid=own.figure_unsaid,
             phones_alive=self.alive(build) if lift else frozenset(),
             over_open_network=actor.open_network,
-            offer=self.offered(build, command.offer) if isinstance(command, TakeDays) else None,
+            offer=offers.data_of(work.connection, build, command.offer)
+            if isinstance(command, TakeDays)
+            else None,
             hours=hours.of_build(work.connection, build) if isinstance(command, TakeDays) else {},
         )
         ctx = Ctx(

@@ -231,8 +231,8 @@ class Board:
         elsewhere. In that order each takes a seat that needs a skill, if those who have one can move up (so that as many
         of the first as can be are seated); who is left takes the plain ones."""
         same: set[int] = set()
-        if job.part_of is not None and job.part_of in self.placed:
-            same = set(self.placed[job.part_of][2])
+        if job.goes_on is not None and job.goes_on in self.placed:
+            same = set(self.placed[job.goes_on][2])
         spare = self._checkers(job)
         crew = self.problem.people
 

@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
+
 from yokemate.planning.jobs import days_of, end_of, ends_of, worked
 from yokemate.planning.problem import Figures, Problem, Schedule, Span, Stint
 
 
 def day_at(days: tuple[Span, ...], slot: int) -> Span | None:
-    return next((day for day in days if day.start <= slot < day.end), None)
+    n = bisect_right(days, slot, key=_start) - 1
+    return days[n] if n >= 0 and slot < days[n].end else None
+
+
+def _start(day: Span) -> int:
+    return day.start
 
 
 def gate_weights(problem: Problem) -> list[int]:
@@ -96,13 +103,13 @@ def _moved(problem: Problem, schedule: Schedule) -> tuple[int, int]:
 
 
 def rank(problem: Problem, found: Figures) -> tuple[int, ...]:
-    """Smaller is better, objectives in order. Against a last plan: first the gates as they were told, then the least
-    disturbance."""
+    """Smaller is better, objectives in order. Against a last plan: first the dates of gates, by the day, then the least
+    disturbance, in which a later hour of the finish counts as well."""
     if problem.last is not None:
         return (
             found.unplaced + found.overtaken,
-            told_late(problem, found),
-            3 * found.moved + found.reteamed,
+            broken_days(problem, found),
+            disturbance(problem, found),
             found.late,
             found.lift_delay + 12 * found.person_days,
         )
@@ -127,13 +134,54 @@ def told(problem: Problem) -> tuple[int | None, dict[str, int]]:
     return finish, gates
 
 
+MOVED, RETEAMED = 3, 1  # what a start that moves and a person who changes weigh
+
+
+def slot_told(problem: Problem) -> int:
+    """What a slot's lateness behind what was told weighs against a start that moves."""
+    return max(1, round(20 * problem.slot_min / 15))
+
+
+def disturbance(problem: Problem, found: Figures) -> int:
+    """Lateness behind what people were told, starts that move, people who change."""
+    return slot_told(problem) * told_late(problem, found) + MOVED * found.moved + RETEAMED * found.reteamed
+
+
+def broken_days(problem: Problem, found: Figures) -> int:
+    """Build days by which gates with a date miss it, by weight; of one that was told for later, that day.
+
+    A date is a day: an hour later on the same day breaks nobody's word, and is weighed against what it would move.
+    """
+    days = days_of(problem)
+    _, gates = told(problem)
+    broken = 0
+    for gate, weight in zip(problem.gates, gate_weights(problem), strict=True):
+        if gate.wanted is not None:
+            by = max(gates[gate.id], worked(days, gate.wanted))
+            reached = found.gates[gate.id]
+            at = worked(days, end_of(problem) if reached is None else reached)
+            broken += weight * max(0, _day_count(days, at) - _day_count(days, by))
+    return broken
+
+
+def _day_count(days: tuple[Span, ...], at: int) -> int:
+    """How many build days have begun by a moment in working time."""
+    begun = 0
+    for day in days:
+        if at <= 0:
+            break
+        at -= day.end - day.start
+        begun += 1
+    return begun
+
+
 def told_late(problem: Problem, found: Figures) -> int:
-    """Weighted lateness behind what was wanted, or told where that was later; the finish of all counts once."""
+    """Slots behind what was wanted of each gate, or told where that was later; and of the finish of all."""
     days = days_of(problem)
     finish, gates = told(problem)
     late = 0 if finish is None else max(0, found.finish_worked - finish)
-    for gate, weight in zip(problem.gates, gate_weights(problem), strict=True):
+    for gate in problem.gates:
         reached = found.gates[gate.id]
         by = max(gates[gate.id], worked(days, gate.wanted or 0))
-        late += weight * max(0, worked(days, end_of(problem) if reached is None else reached) - by)
+        late += max(0, worked(days, end_of(problem) if reached is None else reached) - by)
     return late

@@ -119,7 +119,7 @@ def find_out(
             todo = {asked.name: asked for asked in to_find_out(problem, best)}
         if on_found is not None:
             on_found(_so_far(reasons, todo, best if better else None))
-    return _so_far(reasons, todo, best if better else None)
+    return replace(_so_far(reasons, todo, best if better else None), over=True)
 
 
 def _so_far(reasons: dict[Name, Reason], todo: dict[Name, Asked], better: Schedule | None) -> FoundOut:

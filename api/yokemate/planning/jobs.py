@@ -24,6 +24,7 @@ class Job:
     checks: list[int] = field(default_factory=list)  # jobs that want to begin soon after this one
     soon: int | None = None
     part_of: int | None = None  # the part before this one
+    goes_on: int | None = None  # the work that it takes up again: the part before, or another task's last one
     due: int = 0  # latest finish in working time, for the order
 
 
@@ -74,7 +75,7 @@ def jobs_of(problem: Problem) -> list[Job]:
                 lengths = ((length, False), (task.with_learner, True))
             job = Job(len(jobs), task, length, lengths, asked, holders, task.fixed)
             if index:
-                job.part_of = job.number - 1
+                job.part_of = job.goes_on = job.number - 1
                 job.before.append((job.number - 1, 0))
                 jobs[-1].followers.append((job.number, 0))
             else:
@@ -84,6 +85,8 @@ def jobs_of(problem: Problem) -> list[Job]:
             jobs.append(job)
     for task in problem.tasks:
         first = jobs[firsts[task.id]]
+        if task.goes_on in lasts:
+            first.goes_on = lasts[task.goes_on]
         for after in task.after:
             last = jobs[lasts[after.task]]
             first.before.append((last.number, after.lag))

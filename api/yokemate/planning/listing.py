@@ -110,17 +110,14 @@ def _late_starts(problem: Problem, jobs: list[Job], found: Schedule) -> list[flo
 
 
 def _one_pass(problem: Problem, jobs: list[Job], order: list[float] | None) -> Schedule:
-    """Each job in its turn, earliest first. order: what each job's turn goes by, the smallest first; None: by the last
-    plan's times, or by the latest start."""
+    """Each job in its turn, where it was told if that still holds, else at the first time. order: what each job's turn goes
+    by, the smallest first; None: by the latest start. So whoever lost a place takes one from work that can wait, not from
+    whatever was told for the next hour."""
     board = Board(problem, jobs)
     kept = last_places(jobs, problem.last) if problem.last is not None else {}
 
-    def key(number: int) -> tuple[float, float, int]:
-        if order is not None:
-            return (1.0, order[number], number)
-        if number in kept:
-            return (0.0, float(kept[number][0]), number)
-        return (1.0, float(jobs[number].due - jobs[number].length), number)
+    def key(number: int) -> tuple[float, int]:
+        return (float(jobs[number].due - jobs[number].length) if order is None else order[number], number)
 
     waits = [len(job.before) for job in jobs]
     for job in jobs:
@@ -130,7 +127,7 @@ def _one_pass(problem: Problem, jobs: list[Job], order: list[float] | None) -> S
     heapq.heapify(heap)
     lost: set[int] = set()
     while heap:
-        _, _, number = heapq.heappop(heap)
+        _, number = heapq.heappop(heap)
         job = jobs[number]
         if job.fixed is None and number not in board.placed and number not in lost:
             if any(before in lost for before, _ in job.before):

@@ -10,7 +10,7 @@ relaxation: good for a bound, not a plan).
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from typing import Any
 
 from yokemate.planning.board import Board
@@ -32,7 +32,9 @@ def available() -> bool:
 
 class Model:
     """One problem with some of its jobs. `start`: a plan for exactly these, as warm start and as upper bound; None: all
-    of them are wanted, anywhere before the end. `nowhere`: a job has no start at all, whatever else is going on."""
+    of them are wanted, anywhere before the end. `nowhere`: a job has no start at all, whatever else is going on. `tied`: work
+    that is taken up again stays with the people whom the warm start has in both parts, so that no status proves anything of plans
+    in which it does not."""
 
     def __init__(
         self, problem: Problem, jobs: list[Job], start: Places | None, with_people: bool = True
@@ -43,7 +45,7 @@ class Model:
         self.problem, self.jobs = problem, jobs
         self.start: Places = start or {}
         self.with_people = with_people
-        self.nowhere = False
+        self.nowhere = self.tied = False
         self.board = Board(problem, jobs)
         for job in jobs:
             if job.fixed is not None:
@@ -93,6 +95,10 @@ class Model:
     def _day_worked(self, at: int) -> int:
         return min(bisect_right(self.origin, at), len(self.days)) - 1
 
+    def day_end(self, at: int) -> int:
+        """The end of the build day that a moment of working time lies in; of the day before where it is a day's first."""
+        return self.origin[min(bisect_left(self.origin, at), len(self.days))]
+
     def days_for(self, job: Job) -> list[int]:
         """The days on which a job may begin, by number."""
         bounds = list(self.begin[job.number].proto.domain)  # first, last, first, last
@@ -102,9 +108,10 @@ class Model:
         return sorted(found)
 
     def _cap(self) -> int:
-        """No job ends later than a little after the start plan's finish; with no gates, than it."""
+        """No job ends later than a little after the start plan's finish; with no gates and nothing told, than it."""
         finish = max((self.work(end) for _, end, _ in self.start.values()), default=0)
-        slack = 0 if not self.problem.gates or not self.with_people else finish // 10 + 1
+        trades = bool(self.problem.gates) or self.problem.last is not None
+        slack = finish // 10 + 1 if trades and self.with_people else 0
         return min(self.origin[-1], finish + slack)
 
     # -- jobs
@@ -370,11 +377,22 @@ class Model:
             if len(spans) > 1:
                 self.m.add_no_overlap(spans)
         for job in self.free:
+            self._tie(job)
             for other in job.apart:
                 if other > job.number:
                     for p in range(len(self.problem.people)):
                         if (job.number, p) in self.does and (other, p) in self.does:
                             self.m.add_at_most_one(self.does[job.number, p], self.does[other, p])
+
+    def _tie(self, job: Job) -> None:
+        if job.task.goes_on is None or job.part_of is not None or job.goes_on not in self.begin:
+            return
+        if self.start and set(self.start[job.goes_on][2]) == set(self.start[job.number][2]):
+            self.tied = True
+            for p in range(len(self.problem.people)):
+                pair = [self.does[n, p] for n in (job.goes_on, job.number) if (n, p) in self.does]
+                if len(pair) == 2:
+                    self.m.add(pair[0] == pair[1])
 
     def _hint(self) -> None:
         for job in self.free:

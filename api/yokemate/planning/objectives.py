@@ -4,25 +4,27 @@ from __future__ import annotations
 
 from typing import Any
 
-from yokemate.planning.figures import gate_weights
+from yokemate.planning.figures import MOVED, RETEAMED, gate_weights, slot_told
 from yokemate.planning.model import Model
 
-_LATE, _SLOT_TOLD, _MOVED = 16, 20, 3
+_LATE = 16
 
 
 def gates_and_finish(model: Model) -> Any:
     """Lateness at the gates by weight, then the finish of all."""
-    return _LATE * late(model, {}) + model.finish
+    return _LATE * late(model) + model.finish
 
 
-def late(model: Model, told: dict[str, int]) -> Any:
-    """Slots behind what was wanted of each gate, or told where that was later, by weight."""
+def late(model: Model, told: dict[str, int] | None = None) -> Any:
+    """Slots behind what was wanted of each gate, by weight; or behind what was told where that is later, all alike."""
     of_task: dict[str, list[int]] = {}
     for job in model.jobs:
         of_task.setdefault(job.task.id, []).append(job.number)
     total: Any = 0
     for gate, weight in zip(model.problem.gates, gate_weights(model.problem), strict=True):
-        by = max(model.work(gate.wanted) if gate.wanted is not None else 0, told.get(gate.id, 0))
+        by = model.work(gate.wanted) if gate.wanted is not None else 0
+        if told is not None:
+            by, weight = max(by, told.get(gate.id, 0)), 1
         behind = model.m.new_int_var(0, model.origin[-1], "")
         for task in gate.tasks:
             for n in of_task[task]:
@@ -38,10 +40,12 @@ def least_disturbance(
     told_finish: int,
     told_gates: dict[str, int],
 ) -> Any:
-    """Gates and finish no later than they were told, then as few starts and people changed as can be."""
+    """Gates with a date no more days behind it than in the start plan; then as little later than told, and as few starts and people
+    changed, as can be."""
+    _keep_dates(model, told_gates)
     over = model.m.new_int_var(0, model.origin[-1], "")
     model.m.add(over >= model.finish - told_finish)
-    cost: Any = _SLOT_TOLD * (late(model, told_gates) + over)
+    cost: Any = slot_told(model.problem) * (late(model, told_gates) + over)
     for job in model.free:
         if job.number not in told_starts:
             continue
@@ -49,11 +53,21 @@ def least_disturbance(
         moved = model.m.new_bool_var("")
         model.m.add(model.begin[job.number] == model.work(start)).only_enforce_if(~moved)
         model.m.add_hint(moved, model.start[job.number][0] != start)
-        cost = cost + _MOVED * moved
+        cost = cost + MOVED * moved
         for p in team:
             if (job.number, p) in model.does:
-                cost = cost + (1 - model.does[job.number, p])
+                cost = cost + RETEAMED * (1 - model.does[job.number, p])
     return cost
+
+
+def _keep_dates(model: Model, told: dict[str, int]) -> None:
+    for gate in model.problem.gates:
+        ends = [job.number for job in model.free if job.task.id in gate.tasks]
+        if gate.wanted is not None and ends:
+            reached = max(model.work(model.start[n][1]) for n in ends)
+            by = model.day_end(max(reached, model.work(gate.wanted), told.get(gate.id, 0)))
+            for n in ends:
+                model.m.add(model.end[n] <= by)
 
 
 def peak_load(model: Model) -> Any:

@@ -127,6 +127,7 @@ class Task:
     not_last: never in the last `Problem.tired_slots` of a build day (critical torque).
     part [slots]: may be stopped and taken up another day, by others if need be, in stretches at least so long;
         None: done in one go. 1 <= part <= duration.
+    goes_on: the task whose work this one takes up again after a stop: by the same people, where they can.
     fixed: see `Fixed`; such a task is done in one go.
     quick, slow [slots]: the other two of the three figures, for `odds`; None: as `duration`. quick <= duration <= slow.
     """
@@ -151,6 +152,7 @@ class Task:
     lift: bool = False
     not_last: bool = False
     part: int | None = None
+    goes_on: str | None = None
     fixed: Fixed | None = None
     quick: int | None = None
     slow: int | None = None

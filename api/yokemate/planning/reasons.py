@@ -96,8 +96,9 @@ class Reason:
 @dataclass(frozen=True, slots=True)
 class FoundOut:
     """What `find_out` found. reasons: held or not_found_out, for what the schedule leaves over. better: a plan that has
-    a place for some of that, proven by the checker; what it places has no reason.
+    a place for some of that, proven by the checker; what it places has no reason. over: nothing more is looked for.
     """
 
     reasons: tuple[Reason, ...]
     better: Schedule | None = None
+    over: bool = False

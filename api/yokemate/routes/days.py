@@ -8,7 +8,7 @@ from typing import Literal
 from fastapi import APIRouter, Request
 from pydantic import BaseModel
 
-from yokemate.planner import Offered
+from yokemate.planner import Standing
 from yokemate.routes.doors import Inside, inside, not_your_role
 from yokemate.routes.fields import Taken
 from yokemate.routes.refused import INSIDE, listed
@@ -28,12 +28,14 @@ class Nothing(Taken):
 
 
 class DifferenceLine(BaseModel):
-    """What moves: `moved`, `team` (same time, other people), `added`, `removed`."""
+    """What moves: `moved`, `team` (same time, other people), `added`, `removed`. `step`: the hold step up to which the work goes,
+    or that is signed."""
 
     kind: Literal["moved", "team", "added", "removed"]
     task: str
     title: str
     check: bool
+    step: str | None
     was_ms: int | None
     now_ms: int | None
     was_people: list[str]
@@ -48,7 +50,8 @@ class GateByPlan(BaseModel):
 
 class WhyNotLine(BaseModel):
     """Why work has no place or a gate is late, and small changes that would do, each tried. `causes`: what is in the way
-    only together; `open`: what it takes is not found out, or not yet. The words leave a place for each name: `params`."""
+    only together; `open`: what it takes is not found out; `looking`: it may be yet, while better plans are looked for. The words
+    leave a place for each name: `params`."""
 
     task: str
     says: str
@@ -56,6 +59,7 @@ class WhyNotLine(BaseModel):
     causes: list[str]
     note: str
     open: bool
+    looking: bool
     params: dict[str, str]
 
 
@@ -121,7 +125,7 @@ def plan_days(request: Request, build: str, asked: Nothing) -> PlanOffered:
     at = service(request)
     state = here.loaded.state
     found = at.planner.plan(build, state, _hours(at, build), at.now_ms(), at.settings.plan_seconds)
-    return _offered(at, here, found)
+    return _offered(here, found)
 
 
 @router.get("/plan", operation_id="plan_so_far", responses=listed(*INSIDE, "role", "viewer", "offer_gone"))
@@ -129,40 +133,52 @@ def plan_so_far(request: Request, build: str) -> PlanOffered:
     """The best plan so far, and whether better ones are still looked for. It may be taken at any time."""
     here = _planning(request, build)
     at = service(request)
-    job = at.planner.job(build)
-    if job is None:
+    found = at.planner.standing(build)
+    if found is None:
         raise Refused("offer_gone")
-    return _offered(at, here, job.best)
+    return _offered(here, found)
 
 
-def _offered(at: Service, here: Inside, found: Offered) -> PlanOffered:
-    state = here.loaded.state
-    job = at.planner.job(here.build)
+@router.post(
+    "/plan/end",
+    operation_id="end_planning",
+    responses=listed(*INSIDE, "role", "viewer", "bad_input", "offer_gone"),
+)
+def end_planning(request: Request, build: str, asked: Nothing) -> PlanOffered:
+    """Look for no better plan: the best so far stands, and may be taken."""
+    here = _planning(request, build)
+    found = service(request).planner.end(build)
+    if found is None:
+        raise Refused("offer_gone")
+    return _offered(here, found)
+
+
+def _offered(here: Inside, found: Standing) -> PlanOffered:
+    state, best = here.loaded.state, found.best.offer
     zone = zone_of(state.get(Build, "build").time_zone)
     titles = {task.id: task.plan.title for task in state.all(Task)}
     return PlanOffered(
-        offer=found.id,
-        finish=date_word(found.offer.data["finish_ms"], zone),
+        offer=found.best.id,
+        finish=date_word(best.data["finish_ms"], zone),
         gates=[
             GateByPlan(
-                gate=gate.id, name=gate.plan.name, by_plan=date_word(found.offer.data["gates"][gate.id], zone)
+                gate=gate.id, name=gate.plan.name, by_plan=date_word(best.data["gates"][gate.id], zone)
             )
             for gate in sorted(state.all(Gate), key=lambda g: g.order)
-            if gate.id in found.offer.data["gates"]
+            if gate.id in best.data["gates"]
         ],
-        placed=len(found.offer.data["blocks"]),
-        unplaced=found.offer.data["unplaced"],
+        placed=len(best.data["blocks"]),
+        unplaced=best.data["unplaced"],
         differences=[
-            DifferenceLine(title=titles.get(one.task, one.task), **asdict(one))
-            for one in found.offer.differences
+            DifferenceLine(title=titles.get(one.task, one.task), **asdict(one)) for one in best.differences
         ],
-        stays=found.offer.stays,
-        shifted=found.offer.shifted,
-        reasons=[WhyNotLine(**asdict(one)) for one in found.offer.reasons],
-        working=job is not None and job.working,
-        waiting=job is not None and job.waiting,
-        broke=job is not None and job.broke,
-        better_found=job.found if job is not None else 0,
+        stays=best.stays,
+        shifted=best.shifted,
+        reasons=[WhyNotLine(**asdict(one)) for one in best.reasons],
+        working=found.working,
+        waiting=found.waiting,
+        broke=found.broke,
+        better_found=found.found,
     )
 
 

@@ -23,7 +23,8 @@ from yokemate.routes.doors import Inside, inside, not_your_role
 from yokemate.routes.invites import base_address
 from yokemate.routes.refused import INSIDE, listed
 from yokemate.routes.service import Service, service
-from yokemate.rules.days_settled import LIFT_MIN, is_called, still_due
+from yokemate.rules.days_pieces import piece_is_due
+from yokemate.rules.days_settled import LIFT_MIN, is_called
 from yokemate.rules.frame import State
 from yokemate.rules.lift_crew import unanswered
 from yokemate.rules.presence import is_gone
@@ -149,12 +150,13 @@ def _calendar(at: Service, build: str, state: State, person: str | None) -> byte
     at_their_hour = {lift.task for lift in lifts if lift.task is not None}
     nth: Counter[str] = Counter()
     for block in plan.blocks if plan else []:
-        name = f"{block.task}-{'check' if block.check else nth[block.task]}"
-        nth[block.task] += not block.check
+        piece = f"{block.task}{'-check' if block.check else ''}{f'-{block.step}' if block.step else ''}"
+        name = piece if block.check else f"{piece}-{nth[piece]}"
+        nth[piece] += not block.check
         task = state.find(Task, block.task)
         if task is None or (block.task in at_their_hour and not block.check):
             continue
-        if block.from_ms > now_ms and not still_due(task, block.check):
+        if block.from_ms > now_ms and not piece_is_due(state, task, block.check, block.step):
             continue
         if person is None or person in (*block.team, *block.joiners, *block.company):
             calendar.add_component(_block(f"{build}-{name}@yokemate", block, task, first, stamp, person))
@@ -194,7 +196,9 @@ def _block(
     uid: str, block: Block, task: Task, first: dict[str, str], stamp: datetime, person: str | None
 ) -> Event:
     """`uid`: by task and stretch, so that a new plan moves the event of the plan before it."""
-    about = f"{'Check of ' if block.check else ''}{task.id} {task.plan.title}"
+    about = f"{task.id} {task.plan.title}"
+    if block.check:
+        about = f"{'Hold step' if block.step else 'Check'} of {about}"
     if person is not None and person in block.company:
         about = f"In the garage, so that nobody is alone: {about}"
     event = _event(uid, about, block.from_ms, block.to_ms, stamp)

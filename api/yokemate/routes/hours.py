@@ -18,10 +18,11 @@ MAY = listed(*INSIDE, "unknown", "role", "viewer", "bad_input")
 
 
 class HoursSaid(BaseModel):
-    """`typed_by`, `at_ms` null: nothing was said yet."""
+    """`typed_by`, `at_ms` null: nothing was said yet. `today`: by the garage's clock."""
 
     hours: Hours
     time_zone: str
+    today: str
     typed_by: str | None = None
     at_ms: int | None = None
 
@@ -36,12 +37,13 @@ def _for(request: Request, build: str, person: str) -> Inside:
 
 
 def _said(request: Request, here: Inside, person: str) -> HoursSaid:
-    zone = here.loaded.state.get(Build, "build").time_zone
-    with service(request).database.read() as connection:
+    at, zone = service(request), here.loaded.state.get(Build, "build").time_zone
+    today = local_day(at.now_ms(), zone_of(zone)).isoformat()
+    with at.database.read() as connection:
         found = hours.typed(connection, here.build, person)
     if found is None:
-        return HoursSaid(hours=Hours(), time_zone=zone)
-    return HoursSaid(hours=found[0], time_zone=zone, typed_by=found[1], at_ms=found[2])
+        return HoursSaid(hours=Hours(), time_zone=zone, today=today)
+    return HoursSaid(hours=found[0], time_zone=zone, today=today, typed_by=found[1], at_ms=found[2])
 
 
 @router.get("", operation_id="hours_of", responses=MAY)

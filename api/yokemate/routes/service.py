@@ -31,8 +31,8 @@ class Service:
     handler: Handler
     hub: Hub
     beats: Beats
+    planner: Planner
     demo_crew: list[DemoPerson] = field(default_factory=list)
-    planner: Planner = field(default_factory=Planner)
     reach: Reach = field(default_factory=Reach)  # changes while it runs, when the machine's addresses do
 
     def now_ms(self) -> int:

@@ -20,7 +20,8 @@ from yokemate.planning.reasons import FoundOut, Reason
 from yokemate.planning.why_not import why_not
 from yokemate.rules.days_causes import cause_words, held_words, least_words
 from yokemate.rules.days_frame import SLIP_MS, Frame, frame_at
-from yokemate.rules.days_problem import CHECK, blocks_of, last_schedule, problem
+from yokemate.rules.days_pieces import is_check, piece_of, task_of
+from yokemate.rules.days_problem import blocks_of, last_schedule, problem
 from yokemate.rules.days_words import Words, fault_words, reason_words, remedy_words
 from yokemate.rules.frame import State
 from yokemate.rules.hours import Hours, zone_of
@@ -35,11 +36,12 @@ SAMPLES = 2000  # of the odds: P50 and P80 stand to about a slot, in a fraction 
 
 @dataclass(frozen=True)
 class Difference:
-    """One task's place in the plan taken and in the one offered. Times in ms."""
+    """One piece's place in the plan taken and in the one offered. Times in ms. `step`: see `Block`."""
 
     kind: str
     task: str
     check: bool
+    step: str | None
     was_ms: int | None
     now_ms: int | None
     was_people: list[str]
@@ -51,7 +53,7 @@ class WhyNot:
     """Why one piece of work has no place or a gate is late, and small changes that would do; all in words.
 
     task: of a gate the last one to it. causes: what is in the way only together; `note` says what was shown of that.
-    open: this is what one plan shows, and no proof that it must be so.
+    open: this is what one plan shows, and no proof that it must be so. looking: it may still be found out.
     """
 
     task: str
@@ -60,6 +62,7 @@ class WhyNot:
     causes: list[str]
     note: str
     open: bool
+    looking: bool
     params: dict[str, str]  # people, by what stands for their names in the words
 
 
@@ -117,7 +120,7 @@ def offer(
     return Offer(
         data={
             "blocks": blocks_of(schedule, at),
-            "unplaced": [one for one in schedule.unplaced if not one.endswith(CHECK)],
+            "unplaced": _tasks_of(one for one in schedule.unplaced if not is_check(one)),
             "gates": {gate: at.ms(slot) for gate, slot in worth.gates.items() if slot is not None},
             "finish_ms": at.ms(worth.finish),
             "chain": _tasks_of(chain_of(asked, schedule)),
@@ -205,7 +208,7 @@ def asked_for(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Proble
 
 def _tasks_of(ids: Iterable[str]) -> list[str]:
     """Of tasks and their checks: the tasks, each once."""
-    return list(dict.fromkeys(id.removesuffix(CHECK) for id in ids))
+    return list(dict.fromkeys(task_of(id) for id in ids))
 
 
 def _odds(asked: p.Problem, schedule: p.Schedule, at: Frame) -> list[dict[str, Any]]:
@@ -239,7 +242,8 @@ def reasons(
     held = {_about(one): one for one in (out.reasons if out is not None else ()) if one.code == "held"}
     shown = [one for one in why_not(asked, schedule) if one.code != "follows"]
     shown = [*shown[:REASONS_SHOWN], *(replace(one, remedies=()) for one in late)]
-    return [_said(held.get(_about(one), one), asked, Words(state, at, zone)) for one in shown]
+    over = out is not None and out.over
+    return [_said(held.get(_about(one), one), asked, Words(state, at, zone), over) for one in shown]
 
 
 def _about(reason: Reason) -> tuple[str, str]:
@@ -250,15 +254,16 @@ def _about(reason: Reason) -> tuple[str, str]:
     return reason.task, str(late_for)
 
 
-def _said(reason: Reason, asked: p.Problem, words: Words) -> WhyNot:
-    held = reason.code == "held"
+def _said(reason: Reason, asked: p.Problem, words: Words, over: bool) -> WhyNot:
+    held, unproven = reason.code == "held", reason.code in (*UNPROVEN, "late_gate")
     return WhyNot(
-        task=reason.task.removesuffix(CHECK),
+        task=task_of(reason.task),
         says=held_words(reason, words) if held else reason_words(reason, words),
         remedies=[remedy_words(one, words) for one in reason.remedies],
         causes=[cause_words(one, asked, words) for one in reason.causes],
         note=least_words(reason) if held else "",
-        open=reason.code in (*UNPROVEN, "late_gate"),
+        open=unproven,
+        looking=unproven and not over,
         params=words.people,
     )
 
@@ -273,10 +278,12 @@ def _difference(change: p.Change, at: Frame) -> Difference:
     def people(stints: tuple[p.Stint, ...]) -> list[str]:
         return sorted({person for stint in stints for person in stint.team})
 
+    task, check, step = piece_of(change.task)
     return Difference(
         kind=change.kind,
-        task=change.task.removesuffix(CHECK),
-        check=change.task.endswith(CHECK),
+        task=task,
+        check=check,
+        step=step,
         was_ms=at.ms(change.was[0].start) if change.was else None,
         now_ms=at.ms(change.now[0].start) if change.now else None,
         was_people=people(change.was),

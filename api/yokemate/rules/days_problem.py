@@ -17,6 +17,18 @@ from yokemate.planning import problem as p
 from yokemate.rules.availability import lag_ms, touches
 from yokemate.rules.days_frame import SLOT_MIN, SLOT_MS, Frame, frame_at
 from yokemate.rules.days_parts import expected_parts, given_by, undated_parts
+from yokemate.rules.days_pieces import (
+    CHECK,
+    Piece,
+    Signature,
+    holds_left,
+    is_check,
+    pauses,
+    piece_id,
+    piece_of,
+    pieces,
+    task_of,
+)
 from yokemate.rules.days_settled import LIFT_MIN, called, crew, holders, in_hand, kept_free, lift_people
 from yokemate.rules.days_wrenches import Counted, Wrenches, pool, united, uses
 from yokemate.rules.frame import State
@@ -31,7 +43,7 @@ from yokemate.rules.second_person import touchers
 AHEAD_DAYS = 70  # ten weeks
 CHECK_MIN = 10  # a countersign of one group; common practice
 SOON_MIN = 120  # and it comes soon after the torque
-CHECK = ".check"
+HOLD_SOON_MIN = 30  # sooner still at a hold step: the work stands meanwhile; common practice
 COUNTERSIGN, CALLS = "may_countersign", "may_call_a_lift"
 
 
@@ -121,38 +133,19 @@ def _unsigned(state: State, task: Task) -> list[Group]:
     return [group for group in _critical(state, task) if group.countersign is None]
 
 
-def _holds_left(task: Task) -> list[str]:
-    """Hold steps that nobody has signed."""
-    gone = {id for id, tick in task.ticks.items() if tick.left_out}
-    return [s.id for s in task.plan.steps if s.kind == "hold" and s.id not in task.holds and s.id not in gone]
-
-
-def _held_now(state: State, task: Task) -> bool:
-    """It stands at a hold step, and nothing else of it wants a signature: somebody is asked to come at once."""
-    if _unsigned(state, task) or task.plan.hold_point or len(_holds_left(task)) > 1:
-        return False
-    return any(due.task.id == task.id and due.step is not None for due in holds_due(state))
-
-
 # What whoever looks at the bolts stands in; jacking, cranking and the like are over by then.
 _STANDS_IN = frozenset(("under_car", "wheels_off", "fuel_open", "springs", "engine_running"))
 
 
 def check_wanted(state: State, task: Task) -> int:
-    """How many things of a task somebody independent has still to sign: critical groups, hold steps, and its hold point
-    (R5, R13). A hold step lies within the work; it is planned for when that is over, and who signs then comes that day.
-    """
-    due = len(_unsigned(state, task)) + len(_holds_left(task))
+    """How many things somebody independent has still to sign when the work is over: critical groups, the hold point of a task
+    (R5, R13), and the hold steps at which it does not pause."""
+    due = len(_unsigned(state, task)) + len(holds_left(task)) - len(pauses(task))
     return due + (1 if task.plan.hold_point and "end" not in task.holds else 0)
 
 
 def _slots(minutes: Fraction | int) -> int:
     return max(1, -int(-Fraction(minutes) // SLOT_MIN))
-
-
-def _left(task: Task) -> Fraction:
-    """The share of a task that is left, by its steps."""
-    return Fraction(max(1, len(task.plan.steps) - len(task.ticks)), max(1, len(task.plan.steps)))
 
 
 def _tasks(state: State, at: Frame, now: int, now_ms: int) -> Iterator[p.Task]:
@@ -164,49 +157,100 @@ def _tasks(state: State, at: Frame, now: int, now_ms: int) -> Iterator[p.Task]:
     }
     for task in sorted(state.all(Task), key=lambda t: t.order):
         if task.id in due:
-            yield _work(state, task, due, checks, at, now, now_ms)
+            yield from _in_pieces(state, task, due, checks, at, now, now_ms)
         if task.id in checks:
             yield _check(state, task, checks[task.id], due)
 
 
-def at_it(state: State, task: Task) -> set[str]:
-    """Who may not check it: they worked on it, or touched one of its critical groups in whichever task (R5, R13)."""
+def _in_pieces(
+    state: State, task: Task, due: dict[str, Task], checks: dict[str, int], at: Frame, now: int, now_ms: int
+) -> Iterator[p.Task]:
+    """Its work and the signatures at its hold steps, each behind the one before; what the task waits for comes before the first."""
+    before: str | None = None
+    worked: str | None = None
+    for piece in pieces(state, task):
+        if isinstance(piece, Signature):
+            one = _signature(state, task, piece.step)
+        else:
+            one = _work(state, task, piece, at, now_ms)
+            one = replace(one, goes_on=worked)
+        if before is None:
+            release, part = _release(state, task, at, now, now_ms)
+            first = tuple(_after(state, task, due, checks))
+            lacks = undated_parts(state, task)
+            one = replace(one, after=first, release=release, waits_for=part, undated=lacks)
+            if isinstance(piece, Piece):
+                one = _standing(state, task, one, piece, at, now, now_ms)
+        else:
+            soon = HOLD_SOON_MIN // SLOT_MIN if before == worked else None
+            one = replace(one, after=(p.After(before, soon=soon),), release=now)
+        before = one.id
+        worked = one.id if isinstance(piece, Piece) else worked
+        yield one
+
+
+def at_it(state: State, task: Task, hold: str | None = None) -> set[str]:
+    """Who may not check it: they worked on it, or touched one of its critical groups in whichever task (R5, R13); of a hold
+    step those who worked on it."""
+    if hold is not None:
+        return set(task.worked)
     return set(task.worked).union(*(touchers(state, group) for group in _critical(state, task)))
 
 
-def _check(state: State, task: Task, count: int, due: dict[str, Task]) -> p.Task:
-    """Whoever signs has touched none of its groups, in whichever task (R13), and stands where the work was done (R27, R28)."""
-    groups = _critical(state, task)
-    touched = at_it(state, task)
-    seconds = {m.id for m in crew(state) if m.may_countersign and m.minor is None}
-    names = {group.id for group in groups}
-    works = [
-        t.id
-        for t in due.values()
-        if t.id == task.id or any(s.group in names for s in t.plan.steps if s.group)
-    ]
-    work_is_due = task.id in due
+def _seconds(state: State) -> set[str]:
+    return {m.id for m in crew(state) if m.may_countersign and m.minor is None}
+
+
+def _work_ids(state: State, task: Task) -> list[str]:
+    return [piece_id(task.id, False, one.hold) for one in pieces(state, task) if isinstance(one, Piece)]
+
+
+def _by_second(task: Task, id: str, count: int, eligible: set[str], works: list[str]) -> p.Task:
+    """Whoever signs stands where the work was done (R27, R28)."""
     hazards = frozenset(task.plan.hazards) & _STANDS_IN
     return p.Task(
-        id=task.id + CHECK,
+        id=id,
         duration=_slots(CHECK_MIN * count),
         needs=(p.Need(COUNTERSIGN),),
-        eligible=frozenset(seconds - touched),
+        eligible=frozenset(eligible),
         independent_of=tuple(works),
-        after=()
-        if not work_is_due or _held_now(state, task)
-        else (p.After(task.id, soon=SOON_MIN // SLOT_MIN),),
         zone=task.plan.zone,
         hazards=hazards,
         present=2 if hazards & NEVER_ALONE else 1,
     )
 
 
-def _work(
-    state: State, task: Task, due: dict[str, Task], checks: dict[str, int], at: Frame, now: int, now_ms: int
-) -> p.Task:
+def _signature(state: State, task: Task, step: str) -> p.Task:
+    """At a hold step, by somebody who does nothing of the task (R5)."""
+    id = piece_id(task.id, True, step)
+    return _by_second(task, id, 1, _seconds(state) - at_it(state, task, step), _work_ids(state, task))
+
+
+def _check(state: State, task: Task, count: int, due: dict[str, Task]) -> p.Task:
+    """Whoever signs has touched none of its groups, in whichever task (R13)."""
+    names = {group.id for group in _critical(state, task)}
+    works = [
+        id
+        for t in due.values()
+        if t.id == task.id or any(s.group in names for s in t.plan.steps if s.group)
+        for id in _work_ids(state, t)
+    ]
+    one = _by_second(task, task.id + CHECK, count, _seconds(state) - at_it(state, task), works)
+    if task.id not in due or _held_now(state, task):
+        return one
+    return replace(one, after=(p.After(task.id, soon=SOON_MIN // SLOT_MIN),))
+
+
+def _held_now(state: State, task: Task) -> bool:
+    """Work of a lift that stands at a hold step, and nothing else of it wants a signature: somebody is asked to come at once."""
+    if pauses(task) or _unsigned(state, task) or task.plan.hold_point or len(holds_left(task)) != 1:
+        return False
+    return any(one.task.id == task.id for one in holds_due(state))
+
+
+def _work(state: State, task: Task, piece: Piece, at: Frame, now_ms: int) -> p.Task:
     plan = task.plan
-    quick, likely, slow = (_slots(_left(task) * m) for m in plan.minutes)
+    quick, likely, slow = (_slots(piece.share * m) for m in plan.minutes)
     lift = state.find(Lift, plan.lift) if plan.lift else None
     people = max(plan.must_people, 2 if plan.buddy else 1)
     needs = [p.Need(plan.lead_skill, plan.skilled_people)] if plan.lead_skill else []
@@ -214,27 +258,20 @@ def _work(
         people = max(people, lift_people(lift))
         needs = [*needs, p.Need(CALLS)]  # somebody else than who leads it: the caller carries nothing
     people = max(people, sum(need.count for need in needs))
-    release, part = _release(state, task, at, now, now_ms)
     hazards = frozenset[str](plan.hazards) | ({"load_up"} if lift is not None else frozenset())
     team = holders(state, task)
-    fixed = called(state, lift, at, now, people)
-    if fixed is None and (going := in_hand(state, task, people, likely, at, now_ms)) is not None:
-        fixed, likely = going
+    critical = {group.id for group in _critical(state, task)}
     return p.Task(
-        id=task.id,
+        id=piece_id(task.id, False, piece.hold),
         duration=likely,
         quick=min(quick, likely),
         slow=max(slow, likely),
-        with_learner=_with_learner(state, likely) if needs and fixed is None else None,
+        with_learner=_with_learner(state, likely) if needs else None,
         people=people,
         needs=tuple(needs),
         eligible=team if team and len(team) >= people else None,
         holders=team if len(team) < people else frozenset(),
         joiners=_minors(state, task),
-        after=tuple(_after(state, task, due, checks)),
-        release=release,
-        waits_for=part,
-        undated=undated_parts(state, task),
         tools=tuple(
             p.Use(id)
             for id in dict.fromkeys(plan.tools)
@@ -244,9 +281,29 @@ def _work(
         hazards=hazards,
         present=max(people, 2 if hazards & NEVER_ALONE or lift is not None else 1),
         lift=lift is not None,
-        not_last=bool(_critical(state, task)),
-        part=min(likely, _slots(plan.stretch_minutes)) if plan.stretch_minutes and fixed is None else None,
+        not_last=any(step.group in critical for step in piece.steps if step.kind == "tighten"),
+        part=min(likely, _slots(plan.stretch_minutes)) if plan.stretch_minutes else None,
+    )
+
+
+def _standing(
+    state: State, task: Task, work: p.Task, piece: Piece, at: Frame, now: int, now_ms: int
+) -> p.Task:
+    """Settled where its lift was called, or where it goes on now."""
+    lift = state.find(Lift, task.plan.lift) if task.plan.lift else None
+    fixed, slots = called(state, lift, at, now, work.people), work.duration
+    if fixed is None and (going := in_hand(state, task, piece.hold, work.people, slots, at, now_ms)):
+        fixed, slots = going
+    if fixed is None:
+        return work
+    return replace(
+        work,
         fixed=fixed,
+        duration=slots,
+        quick=min(work.quick or slots, slots),
+        slow=max(work.slow or slots, slots),
+        with_learner=None,
+        part=None,
     )
 
 
@@ -272,7 +329,7 @@ def _after(state: State, task: Task, due: dict[str, Task], checks: dict[str, int
         lag = max((-(-lag_ms(one) // SLOT_MS) for one in lags), default=0)
         if before.id in due:
             yield p.After(before.id, lag=lag)
-        if before.id in checks and (touches(state, before, after) or _holds_left(before)):
+        if before.id in checks and (touches(state, before, after) or holds_left(before) != pauses(before)):
             yield p.After(before.id + CHECK)
     yield from (p.After(giver) for giver in given_by(state, task, due))
     for gate in state.all(Gate):
@@ -311,15 +368,24 @@ def _with_wrenches(
     """The same tasks with the torque wrenches that they hold, and how many there are of what they hold."""
     wanted: dict[str, set[Wrenches]] = {}
     for task in tasks:
-        row = state.get(Task, task.id.removesuffix(CHECK))
-        check = task.id.endswith(CHECK)
-        wanted[task.id] = counted.for_check(row, _unsigned(state, row)) if check else counted.for_work(row)
+        row = state.get(Task, task_of(task.id))
+        check = is_check(task.id)
+        wanted[task.id] = _held_wrenches(state, task.id, row, counted)
         named = [] if check or wanted[task.id] else [id for id in row.plan.tools if counted.is_one(id)]
         wanted[task.id] |= {frozenset((id,)) for id in named}
     pools = united(one for sets in wanted.values() for one in sets)
     return {pool(one): len(one) for one in pools}, tuple(
         replace(task, tools=(*task.tools, *uses(wanted[task.id], pools))) for task in tasks
     )
+
+
+def _held_wrenches(state: State, id: str, row: Task, counted: Counted) -> set[Wrenches]:
+    """Of each piece of work what it tightens itself; of the signature at a hold step none."""
+    _, check, step = piece_of(id)
+    if check:
+        return counted.for_check(row, _unsigned(state, row)) if step is None else set()
+    mine = next(one for one in pieces(state, row) if isinstance(one, Piece) and one.hold == step)
+    return counted.for_work(row, mine.steps)
 
 
 def _gates(state: State, known: set[str], at: Frame) -> Iterator[p.Gate]:
@@ -346,22 +412,25 @@ def schedule_of(blocks: list[Block], known: set[str], at: Frame) -> p.Schedule:
     stints = [
         p.Stint(id, at.slot(b.from_ms), at.slot(b.to_ms), tuple(b.team), tuple(b.joiners), tuple(b.company))
         for b in blocks
-        if (id := b.task + (CHECK if b.check else "")) in known and at.slot(b.from_ms) >= 0
+        if (id := piece_id(b.task, b.check, b.step)) in known and at.slot(b.from_ms) >= 0
     ]
     return p.Schedule(tuple(sorted(stints, key=lambda s: (s.start, s.task))))
 
 
 def blocks_of(schedule: p.Schedule, at: Frame) -> list[dict[str, Any]]:
     """A schedule's stints as an entry keeps them: moments, ids, nothing to work out."""
-    return [
-        {
-            "task": stint.task.removesuffix(CHECK),
-            "check": stint.task.endswith(CHECK),
-            "from_ms": at.ms(stint.start),
-            "to_ms": at.ms(stint.end),
-            "team": list(stint.team),
-            "joiners": list(stint.joiners),
-            "company": list(stint.company),
-        }
-        for stint in schedule.stints
-    ]
+    return [_block(stint, at) for stint in schedule.stints]
+
+
+def _block(stint: p.Stint, at: Frame) -> dict[str, Any]:
+    task, check, step = piece_of(stint.task)
+    return {
+        "task": task,
+        "check": check,
+        **({"step": step} if step is not None else {}),
+        "from_ms": at.ms(stint.start),
+        "to_ms": at.ms(stint.end),
+        "team": list(stint.team),
+        "joiners": list(stint.joiners),
+        "company": list(stint.company),
+    }

@@ -48,11 +48,6 @@ def called(state: State, lift: Lift | None, at: Frame, now: int, people: int) ->
     return p.Fixed(start, tuple(sorted(team)), tuple(sorted(still)))
 
 
-def still_due(task: Task, check: bool) -> bool:
-    """Whether a piece of work, or its check, is still to be done."""
-    return task.state in (("open", "taken", "done") if check else ("open", "taken"))
-
-
 def is_called(lift: Lift) -> bool:
     """From the call until the load is down."""
     return lift.state not in ("drafted", "landed", "stood_down")
@@ -80,9 +75,9 @@ def _meant_for(state: State, lift: Lift, at: Frame) -> list[str]:
 
 
 def in_hand(
-    state: State, task: Task, people: int, slots: int, at: Frame, now_ms: int
+    state: State, task: Task, hold: str | None, people: int, slots: int, at: Frame, now_ms: int
 ) -> tuple[p.Fixed, int] | None:
-    """Work that goes on now: where, by whom, and for how many slots [people: wanted; slots: what is left of it].
+    """Work that goes on now: where, by whom, and for how many slots [people: wanted; slots: what is left of it, up to `hold`].
 
     Until its planned time is over it goes on as it was planned, so that a minute that passes moves nobody's day: with
     who has it in hand, and who was to come to them. None: nobody of them is in, it is stuck, or they are too few and no
@@ -91,7 +86,8 @@ def in_hand(
     team = holders(state, task)
     if not team or task.stuck is not None or not any(is_in(state.find(Member, one), now_ms) for one in team):
         return None
-    begun = next((b for b in _planned(state, task) if b.from_ms <= now_ms < b.to_ms), None)
+    mine = (b for b in _planned(state, task) if b.step == hold)
+    begun = next((b for b in mine if b.from_ms <= now_ms < b.to_ms), None)
     if begun is None:
         return (p.Fixed(at.slot(now_ms), tuple(sorted(team))), slots) if len(team) >= people else None
     others = [m.id for m in crew(state) if m.id in begun.team and m.id not in team]

@@ -9,7 +9,8 @@ from zoneinfo import ZoneInfo
 
 from yokemate.planning.reasons import Fault, Reason, Remedy
 from yokemate.rules.days_frame import SLOT_MIN, Frame
-from yokemate.rules.days_problem import CALLS, CHECK, COUNTERSIGN
+from yokemate.rules.days_pieces import piece_of
+from yokemate.rules.days_problem import CALLS, COUNTERSIGN
 from yokemate.rules.days_wrenches import of_pool
 from yokemate.rules.frame import State
 from yokemate.rules.hours import local_day
@@ -26,9 +27,12 @@ class Words:
         self._zones = {one.id: one.name for one in state.get(Build, "build").zones}
 
     def task(self, id: str) -> str:
-        row = self._state.find(Task, id.removesuffix(CHECK))
+        task, check, step = piece_of(id)
+        row = self._state.find(Task, task)
         title = f"{row.id}, {row.plan.title}" if row is not None else id
-        return f"the check of {title}" if id.endswith(CHECK) else title
+        if check:
+            return f"the {'signature at the hold step' if step else 'check'} of {title}"
+        return f"{title}, up to its hold step" if step else title
 
     def skill(self, id: str) -> str:
         if id == COUNTERSIGN:

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from itertools import combinations
 
+from yokemate.planfile.model import Step
 from yokemate.planning import problem as p
 from yokemate.rules.frame import State
 from yokemate.rules.rows import Group, Reading, Task, TorqueWrench
@@ -45,9 +46,9 @@ class Counted:
         self._fit = [wrench for wrench in self._all if not unfit_at(wrench, now_ms, readings)]
         self._there = any(wrench.retired_ms is None for wrench in self._all)
 
-    def for_work(self, task: Task) -> set[Wrenches]:
-        """One out of each of these is held by what is left to tighten; of those that the task names, where one will do."""
-        left = (s for s in task.plan.steps if s.kind == "tighten" and not group_step_done(self._state, s))
+    def for_work(self, task: Task, steps: Iterable[Step]) -> set[Wrenches]:
+        """One out of each of these is held by what these steps of a task still tighten; of those that it names, where one will do."""
+        left = (s for s in steps if s.kind == "tighten" and not group_step_done(self._state, s))
         return self._least(self._for_group(step.group, task.plan.tools) for step in left)
 
     def for_check(self, task: Task, groups: Iterable[Group]) -> set[Wrenches]:

@@ -173,3 +173,27 @@ class Feed(Lasting, table=True):
     whose: str = Field(primary_key=True)
     number: int = 1
     is_open: bool = True
+
+
+class OfferKept(Lasting, table=True):
+    """A plan of the days that may be taken (JSON), until newer ones push it out. What is taken stands in the ledger."""
+
+    __tablename__ = "offers"
+    build: str = Field(primary_key=True, foreign_key="builds.id")
+    id: str = Field(primary_key=True)
+    number: int  # the newest has the highest
+    body: str = Field(sa_type=Text)
+
+
+class Search(Lasting, table=True):
+    """The last plan of the days that was asked for, and how looking for a better one stands; whichever process looks."""
+
+    __tablename__ = "searches"
+    build: str = Field(primary_key=True, foreign_key="builds.id")
+    id: str  # of the request: another one in its place ends it
+    best: str  # the offer that may be taken
+    stands: str  # waiting, working, over, broke
+    found: int = 0  # how many better plans since the first
+    seen_ms: int = Field(
+        sa_type=BigInteger
+    )  # when the process that looks last said so; by the machine's clock

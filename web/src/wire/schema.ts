@@ -204,7 +204,8 @@ export interface components {
         };
         /**
          * Block
-         * @description One stretch of work. `check`: the countersign of the task, not the task itself. `company`: there, not at work.
+         * @description One stretch of work. `check`: the countersign of the task, not the task itself. `step`: the hold step up to which the
+         *     work goes, or that is signed. `company`: there, not at work.
          */
         Block: {
             /**
@@ -224,6 +225,11 @@ export interface components {
              * @default []
              */
             joiners: string[];
+            /**
+             * Step
+             * @default null
+             */
+            step: string | null;
             /** Task */
             task: string;
             /** Team */
@@ -1217,7 +1223,8 @@ export interface components {
         };
         /**
          * DifferenceLine
-         * @description What moves: `moved`, `team` (same time, other people), `added`, `removed`.
+         * @description What moves: `moved`, `team` (same time, other people), `added`, `removed`. `step`: the hold step up to which the work goes,
+         *     or that is signed.
          */
         DifferenceLine: {
             /** Check */
@@ -1231,6 +1238,8 @@ export interface components {
             now_ms: number | null;
             /** Now People */
             now_people: string[];
+            /** Step */
+            step: string | null;
             /** Task */
             task: string;
             /** Title */
@@ -2150,7 +2159,7 @@ export interface components {
         };
         /**
          * HoursSaid
-         * @description `typed_by`, `at_ms` null: nothing was said yet.
+         * @description `typed_by`, `at_ms` null: nothing was said yet. `today`: by the garage's clock.
          */
         HoursSaid: {
             /** At Ms */
@@ -2158,6 +2167,8 @@ export interface components {
             hours: components["schemas"]["Hours"];
             /** Time Zone */
             time_zone: string;
+            /** Today */
+            today: string;
             /** Typed By */
             typed_by?: string | null;
         };
@@ -4033,6 +4044,7 @@ export interface components {
          * PlannedBlock
          * @description `from_min`, `to_min`: minutes after midnight by the garage's clock. `chain`: it carries the finish. `company`: this
          *     person is in the garage beside it, so that nobody is alone, and not at work (R28); `beside`: who is so beside the others.
+         *     `hold`: what the hold step says up to which the work goes, or that is signed.
          */
         PlannedBlock: {
             /**
@@ -4053,6 +4065,8 @@ export interface components {
             from_min: number;
             /** From Ms */
             from_ms: number;
+            /** Hold */
+            hold?: string | null;
             /**
              * State
              * @enum {string}
@@ -6454,11 +6468,14 @@ export interface components {
         /**
          * WhyNotLine
          * @description Why work has no place or a gate is late, and small changes that would do, each tried. `causes`: what is in the way
-         *     only together; `open`: what it takes is not found out, or not yet. The words leave a place for each name: `params`.
+         *     only together; `open`: what it takes is not found out; `looking`: it may be yet, while better plans are looked for. The words
+         *     leave a place for each name: `params`.
          */
         WhyNotLine: {
             /** Causes */
             causes: string[];
+            /** Looking */
+            looking: boolean;
             /** Note */
             note: string;
             /** Open */

@@ -5,9 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from yokemate.rules.commands.days import ExpectPart, TakeDays, WantGate
-from yokemate.rules.days_problem import CHECK
+from yokemate.rules.days_pieces import piece_is_due, task_of
 from yokemate.rules.days_recheck import no_longer
-from yokemate.rules.days_settled import still_due
 from yokemate.rules.frame import Deciding, decides
 from yokemate.rules.refusals import Refused
 from yokemate.rules.rows import Gate, Part, Task
@@ -23,15 +22,14 @@ def take(d: Deciding, cmd: TakeDays) -> None:
     if offer is None:
         raise Refused("offer_gone")
     blocks = [one for one in offer["blocks"] if _still_due(d, one)]
-    hours = d.ctx.facts.hours
-    if hours and (stale := no_longer(d, hours, d.now_ms, blocks)):
-        raise Refused("offer_stale", what=stale[0].removesuffix(CHECK))
+    if stale := no_longer(d, d.ctx.facts.hours, d.now_ms, blocks):
+        raise Refused("offer_stale", what=task_of(stale[0]))
     d.tell("days.taken", **{**offer, "blocks": blocks})
 
 
 def _still_due(d: Deciding, block: dict[str, Any]) -> bool:
     task = d.find(Task, block["task"])
-    return task is not None and still_due(task, block["check"])
+    return task is not None and piece_is_due(d, task, block["check"], block.get("step"))
 
 
 @decides(WantGate)

@@ -11,10 +11,12 @@ FINISH = "finish"  # among the odds: of all work, not of a gate
 
 
 class Block(RowPart):
-    """One stretch of work. `check`: the countersign of the task, not the task itself. `company`: there, not at work."""
+    """One stretch of work. `check`: the countersign of the task, not the task itself. `step`: the hold step up to which the
+    work goes, or that is signed. `company`: there, not at work."""
 
     task: str
     check: bool = False
+    step: str | None = None
     from_ms: int
     to_ms: int
     team: list[str]

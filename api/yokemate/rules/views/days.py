@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 
 from yokemate.rules.days_frame import SLIP_MS, SLOT_MS
 from yokemate.rules.days_parts import lacking_parts, undated_parts
+from yokemate.rules.days_pieces import piece_is_due
 from yokemate.rules.days_problem import at_it
 from yokemate.rules.frame import State
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
@@ -21,11 +22,13 @@ from yokemate.rules.views.frame import NoParams, View, Viewer, ViewPart, view
 class PlannedBlock(ViewPart):
     """`from_min`, `to_min`: minutes after midnight by the garage's clock. `chain`: it carries the finish. `company`: this
     person is in the garage beside it, so that nobody is alone, and not at work (R28); `beside`: who is so beside the others.
+    `hold`: what the hold step says up to which the work goes, or that is signed.
     """
 
     task: str
     title: str
     check: bool
+    hold: str | None = None
     from_min: int
     to_min: int
     from_ms: int
@@ -191,10 +194,11 @@ def _day(state: State, plan: DaysPlan, on: date, blocks: list[Block], zone: Zone
                     task=task.id,
                     title=task.plan.title,
                     check=block.check,
+                    hold=hold_words(task, block.step),
                     from_min=begin,
                     to_min=end,
                     from_ms=block.from_ms,
-                    state=_state(task, block),
+                    state=_state(state, task, block),
                     chain=task.id in chain and person in people,
                     with_people=[other for other in people if other != person],
                     company=person not in people,
@@ -214,8 +218,13 @@ def _day(state: State, plan: DaysPlan, on: date, blocks: list[Block], zone: Zone
     )
 
 
-def _state(task: Task, block: Block) -> Literal["planned", "taken", "done"]:
-    if task.state == "closed" or (task.state == "done" and not block.check):
+def hold_words(task: Task, step: str | None) -> str | None:
+    """What a hold step says."""
+    return next((one.say for one in task.plan.steps if one.id == step), None)
+
+
+def _state(state: State, task: Task, block: Block) -> Literal["planned", "taken", "done"]:
+    if task.state == "closed" or not piece_is_due(state, task, block.check, block.step):
         return "done"
     return "taken" if task.state == "taken" and not block.check else "planned"
 
@@ -301,10 +310,13 @@ def _trouble(
 ) -> Iterator[Trouble]:
     """Somebody can't come any more, a part comes later, or what should be over by now is not."""
     free: dict[tuple[str, date], list[tuple[int, int]]] = {}
+    last = {(b.task, b.check, b.step): b.to_ms for b in sorted(plan.blocks, key=lambda b: b.to_ms)}
     for block in plan.blocks:
         task = state.find(Task, block.task)
-        if task is None or task.state in ("closed", "left_out") or (task.state == "done" and not block.check):
+        if task is None or not piece_is_due(state, task, block.check, block.step):
             continue
+        if task.state == "taken" and block.to_ms <= now < last[block.task, block.check, block.step]:
+            continue  # it was begun, and goes on another day
         common: dict[str, Any] = {
             "task": task.id,
             "title": task.plan.title,
@@ -328,7 +340,7 @@ def _trouble(
             yield Trouble(kind="part_late", person=None, part=late, **common)
         for part in () if block.check else undated_parts(state, task):
             yield Trouble(kind="no_date", person=None, part=state.get(Part, part).plan.name, **common)
-        for person in sorted(at_it(state, task) & set(block.team)) if block.check else ():
+        for person in sorted(at_it(state, task, block.step) & set(block.team)) if block.check else ():
             yield Trouble(kind="fresh_eyes", person=person, **common)
         for person in [*block.team, *block.company]:
             answer = called.answers.get(person) if called is not None else None

@@ -44,8 +44,13 @@ function Gates({ gates, today }: { gates: Gate[]; today: DaysView["today"] }): J
   );
 }
 
+function workWords(block: Block): string {
+  if (block.check) return block.hold ? `sign “${block.hold}” of ${block.title}` : `check of ${block.title}`;
+  return block.hold ? `${block.title}, up to “${block.hold}”` : block.title;
+}
+
 function about(block: Block): string {
-  const what = `${block.check ? "check of " : ""}${block.title}`;
+  const what = workWords(block);
   return block.company ? `in the garage, so that nobody is alone: ${what}` : what;
 }
 

@@ -11,7 +11,7 @@ import { Button, MainButton, NoticeLine, RefusalPanel } from "../parts";
 import { usePost } from "../usePost";
 import { moment } from "../words/times";
 import { WhyNot } from "./WhyNot";
-import { movesWords } from "./words";
+import { movesWords, pieceWords } from "./words";
 
 type Offered = components["schemas"]["PlanOffered"];
 type Line = Offered["differences"][number];
@@ -28,7 +28,7 @@ function standing(offered: Offered): string {
 }
 
 function said(line: Line): string {
-  const about = `${line.check ? "Check of " : ""}${line.task}`;
+  const about = pieceWords(line.task, line.check, line.step);
   if (line.kind === "added") return `${about}: new, ${line.now_ms ? moment(line.now_ms) : ""}`;
   if (line.kind === "removed") return `${about}: no place any more`;
   if (line.kind === "team") return `${about}: ${namesOf(line.was_people)} → ${namesOf(line.now_people)}`;
@@ -55,6 +55,10 @@ export function Replan(): JSX.Element {
     return () => clearInterval(timer);
   }, [working, path]);
   const lines = offered?.differences ?? [];
+  const leave = () => {
+    if (working) void post.send("POST", `${path}/end`, {});
+    setOffered(null);
+  };
   return (
     <div class="stack">
       {problem && <RefusalPanel sentence={problem.detail} remedy={problem.way_on} />}
@@ -74,7 +78,7 @@ export function Replan(): JSX.Element {
           <p>{movesWords(lines.length, offered.stays, offered.shifted)}</p>
           <ul class="place-list">
             {(all ? lines : lines.slice(0, 8)).map((line) => (
-              <li key={`${line.task}-${line.check}`} class="place-line">
+              <li key={`${line.task}-${line.check}-${line.step}`} class="place-line">
                 <span class="place-word">{said(line)}</span>
                 <span class="place-second">{line.title}</span>
               </li>
@@ -95,10 +99,19 @@ export function Replan(): JSX.Element {
           <MainButton
             label="Take this plan"
             onPress={async () => {
-              if (await asking.ask("/days/take", { offer: offered.offer })) setOffered(null);
+              if (await asking.ask("/days/take", { offer: offered.offer })) leave();
             }}
           />
-          <Button label="Leave it as it is" kind="quiet" onPress={() => setOffered(null)} />
+          {working && (
+            <Button
+              label="Look no further"
+              onPress={async () => {
+                const best = await post.send<Offered>("POST", `${path}/end`, {});
+                if (best) setOffered(best);
+              }}
+            />
+          )}
+          <Button label="Leave it as it is" kind="quiet" onPress={leave} />
         </section>
       )}
     </div>

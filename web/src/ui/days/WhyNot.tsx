@@ -7,7 +7,7 @@ import { waysWords } from "./words";
 
 type Line = components["schemas"]["WhyNotLine"];
 
-/** `working`: it is still being found out; undefined: nobody looks. */
+/** `working`: a better plan is looked for, and perhaps what is in the way; undefined: nobody looks. */
 export function WhyNot({
   reasons,
   working,
@@ -32,7 +32,7 @@ export function WhyNot({
             {one.note && <span class="place-second">{said(one.note)}</span>}
             {one.open && working !== undefined && (
               <span class="place-second">
-                {working
+                {working && one.looking
                   ? "Looking for what is in the way."
                   : "What is in the way was not found out in time."}
               </span>

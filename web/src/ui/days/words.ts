@@ -23,6 +23,12 @@ export function costWords(minutes: number): string {
     : `All is over ${said} of build days sooner.`;
 }
 
+/** "T5", "Check of T5"; where it stands at a hold step on the way: "T5 to its hold step", "Hold step of T5". */
+export function pieceWords(task: string, check: boolean, step: string | null): string {
+  if (step === null) return check ? `Check of ${task}` : task;
+  return check ? `Hold step of ${task}` : `${task} to its hold step`;
+}
+
 /** Before the list of changes, of which each would do. */
 export function waysWords(count: number): string {
   return count === 1 ? "One way:" : `${count} ways, each enough by itself:`;

@@ -25,6 +25,11 @@ function fieldOf(at: Date): string {
   return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}T${two(at.getHours())}:${two(at.getMinutes())}`;
 }
 
+/** The field knows whole minutes, and half a second between two clocks must not make 9:29 out of half past. */
+function toMinute(ms: number): number {
+  return Math.round(ms / 60_000) * 60_000;
+}
+
 function nextHour(): string {
   const at = new Date();
   at.setHours(at.getHours() + 1, 0, 0, 0);
@@ -33,7 +38,7 @@ function nextHour(): string {
 
 export function CallIt({ view, asking }: StageProps): JSX.Element {
   const [when, setWhen] = useState(nextHour);
-  const ms = when ? new Date(when).getTime() + link.value.offset_ms : Number.NaN;
+  const ms = when ? toMinute(new Date(when).getTime() + link.value.offset_ms) : Number.NaN;
   const [why, setWhy] = useState("");
   const best = view.verdicts.find((one) => one.figure_kg === "25");
   const above = best?.verdict === "above guidance";
@@ -43,7 +48,7 @@ export function CallIt({ view, asking }: StageProps): JSX.Element {
       {view.task && (
         <FindTime
           lift={view.id}
-          onChoose={(chosen) => setWhen(fieldOf(new Date(chosen - link.value.offset_ms)))}
+          onChoose={(chosen) => setWhen(fieldOf(new Date(toMinute(chosen - link.value.offset_ms))))}
         />
       )}
       <TextField
@@ -82,7 +87,7 @@ export function CallIt({ view, asking }: StageProps): JSX.Element {
         }
         onPress={() =>
           void asking.ask(`/lifts/${view.id}/call`, {
-            when_ms: Math.round(ms),
+            when_ms: ms,
             ...(above ? { above_reason_text: why.trim() } : {}),
           })
         }

@@ -4,6 +4,7 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { build, fullNameOf, me } from "../../app/session";
 import type { components } from "../../wire/schema";
+import { nextDays, withDay } from "../days/nextDays";
 import { Button, MainButton, NoticeLine, RefusalPanel, TextField, Tick } from "../parts";
 import { Screen } from "../Screen";
 import { usePost } from "../usePost";
@@ -12,6 +13,7 @@ import { dayWords, WEEKDAYS } from "../words/days";
 type Said = components["schemas"]["HoursSaid"];
 type Hours = components["schemas"]["Hours"];
 
+const NEXT = 4;
 const USUAL = { begins: "09:00", ends: "17:00" };
 const EVENING = { begins: "19:00", ends: "22:00" };
 
@@ -83,9 +85,34 @@ function Week({ hours, onChange }: { hours: Hours; onChange: (hours: Hours) => v
   );
 }
 
-function SingleDays({ hours, onChange }: { hours: Hours; onChange: (hours: Hours) => void }): JSX.Element {
+interface NextProps {
+  hours: Hours;
+  today: string;
+  onChange: (hours: Hours) => void;
+}
+
+/** One tap says no to a day on which I would come. */
+function Next({ hours, today, onChange }: NextProps): JSX.Element {
+  return (
+    <fieldset class="stack">
+      <legend class="field-label">The next days</legend>
+      {nextDays(hours, today, NEXT).map((day) => (
+        <Tick
+          key={day.on}
+          word={dayWords(day.on)}
+          second={day.comes ? day.hours : "I can't come"}
+          ticked={day.comes}
+          onTick={(comes) => onChange(withDay(hours, day.on, comes))}
+        />
+      ))}
+    </fieldset>
+  );
+}
+
+function SingleDays({ hours, today, onChange }: NextProps): JSX.Element {
   const [on, setOn] = useState("");
   const exceptions = hours.exceptions ?? [];
+  const above = new Set(nextDays(hours, today, NEXT).map((day) => day.on));
   const add = (comes: boolean) => {
     const one = comes ? { on, comes, ...USUAL } : { on, comes };
     const rest = exceptions.filter((old) => old.on !== on);
@@ -96,33 +123,35 @@ function SingleDays({ hours, onChange }: { hours: Hours; onChange: (hours: Hours
     <fieldset class="stack">
       <legend class="field-label">Single days</legend>
       <ul class="place-list">
-        {exceptions.map((one, n) => (
-          <li key={`${one.on}-${n}`} class="stack">
-            <p class="place-word">
-              {dayWords(one.on)}: {one.comes ? "I come" : "I can't come"}
-              {!one.comes && one.begins ? ` from ${one.begins} until ${one.ends}` : ""}
-            </p>
-            {one.comes && (
-              <Stretch
-                whose={dayWords(one.on)}
-                begins={one.begins ?? ""}
-                ends={one.ends ?? ""}
-                onChange={(begins, ends) =>
-                  onChange({
-                    ...hours,
-                    exceptions: exceptions.map((old, at) => (at === n ? { ...old, begins, ends } : old)),
-                  })
-                }
+        {exceptions.map((one, n) =>
+          above.has(one.on) ? null : (
+            <li key={`${one.on}-${n}`} class="stack">
+              <p class="place-word">
+                {dayWords(one.on)}: {one.comes ? "I come" : "I can't come"}
+                {!one.comes && one.begins ? ` from ${one.begins} until ${one.ends}` : ""}
+              </p>
+              {one.comes && (
+                <Stretch
+                  whose={dayWords(one.on)}
+                  begins={one.begins ?? ""}
+                  ends={one.ends ?? ""}
+                  onChange={(begins, ends) =>
+                    onChange({
+                      ...hours,
+                      exceptions: exceptions.map((old, at) => (at === n ? { ...old, begins, ends } : old)),
+                    })
+                  }
+                />
+              )}
+              <Button
+                label="Take it off"
+                heard={`Take ${dayWords(one.on)} off`}
+                size={48}
+                onPress={() => onChange({ ...hours, exceptions: exceptions.filter((_, at) => at !== n) })}
               />
-            )}
-            <Button
-              label="Take it off"
-              heard={`Take ${dayWords(one.on)} off`}
-              size={48}
-              onPress={() => onChange({ ...hours, exceptions: exceptions.filter((_, at) => at !== n) })}
-            />
-          </li>
-        ))}
+            </li>
+          ),
+        )}
       </ul>
       <TextField label="Which day" kind="date" value={on} onType={setOn} />
       <div class="row-of-buttons">
@@ -142,6 +171,7 @@ export default function HoursICanCome({ person }: { person?: string }): JSX.Elem
   const path = `/api/builds/${build.value?.id ?? ""}/people/${whose}/hours`;
   const look = () => void post.send<Said>("GET", path).then(setSaid);
   useEffect(look, [path]);
+  const known = (said?.hours.weekly ?? []).length > 0 && said?.at_ms != null; // else it would push away what is being ticked
   const change = (hours: Hours) => {
     if (said) setSaid({ ...said, hours });
     setState("changed");
@@ -162,8 +192,9 @@ export default function HoursICanCome({ person }: { person?: string }): JSX.Elem
           <p>
             The clock of the garage counts ({said.time_zone}). The lead sees these hours and plans with them.
           </p>
+          {known && <Next hours={said.hours} today={said.today} onChange={change} />}
           <Week hours={said.hours} onChange={change} />
-          <SingleDays hours={said.hours} onChange={change} />
+          <SingleDays hours={said.hours} today={said.today} onChange={change} />
           {said.typed_by && said.typed_by !== whose && (
             <NoticeLine>Typed last by {fullNameOf(said.typed_by)}.</NoticeLine>
           )}
