@@ -236,7 +236,7 @@ def test_going_home_tells_the_next_one_where_it_stands(crew: WebCrew) -> None:
 
     ines = open_task(crew, "ines", "hoses", "Fit the top hose")
     ines.sees("You have it.")
-    ines.sees(re.compile("Aled passed it on .*The clamp is in my pocket"))
+    ines.sees(re.compile("Aled passed it on, .*The clamp is in my pocket"))
     ines.sees("Top hose")
     bram.go("/tasks/hoses")
     expect(bram.button("Join Ines")).to_be_visible()
