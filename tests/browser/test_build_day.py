@@ -205,7 +205,7 @@ def five_o_clock(crew: WebCrew, bram: WebPhone, sofia: WebPhone) -> None:
     bram.press("Going home")
     bram.title("Queue")
     sofia.go("/tasks/hoses")
-    sofia.sees(re.compile("Bram stopped here .* Too cold."))
+    sofia.sees(re.compile("Bram stopped here, .* Too cold."))
     sofia.press("Take it")
     sofia.press("Step 2 done")
     sofia.press("Step 3 done")

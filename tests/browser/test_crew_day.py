@@ -222,7 +222,7 @@ def test_going_home_tells_the_next_one_where_it_stands(crew: WebCrew) -> None:
     bram.title("Queue")
 
     aled = open_task(crew, "aled", "hoses", "Fit the top hose")
-    aled.sees(re.compile("Bram stopped here .* Too cold. A paper tag hangs on the car."))
+    aled.sees(re.compile("Bram stopped here, .* Too cold. A paper tag hangs on the car."))
     aled.sees("They were at step 2: Push the hose on.")
     aled.sees("Top hose")
     aled.press("Take it")

@@ -167,6 +167,12 @@ export function nameOf(person: string | null | undefined): string {
   return people.value.get(person)?.name.split(" ")[0] ?? "somebody";
 }
 
+/** The same where a sentence begins with it. */
+export function firstWordOf(person: string | null | undefined): string {
+  const name = nameOf(person);
+  return name.charAt(0).toUpperCase() + name.slice(1);
+}
+
 export function fullNameOf(person: string | null | undefined): string {
   return (person && people.value.get(person)?.name) || "somebody";
 }

@@ -6,7 +6,7 @@ import { isLanded } from "../../app/lifts";
 import { loaded, rows } from "../../app/mirror";
 import { dispatch } from "../../app/outbox";
 import { isIn } from "../../app/presence";
-import { actor, iLead, nameOf, plans, typingFor } from "../../app/session";
+import { actor, firstWordOf, iLead, nameOf, plans, typingFor } from "../../app/session";
 import { isOn, matesOf, type TaskRow, taskSeen } from "../../app/tasks";
 import { isUnder } from "../../app/under";
 import { useView } from "../../app/views";
@@ -125,7 +125,7 @@ function Around({ task }: { task: TaskRow }): JSX.Element {
       {task.stuck && (
         <RefusalPanel
           sentence={`Stuck: ${reasonWord(task.stuck.reason)}.`}
-          remedy={`${nameOf(task.stuck.by)}, ${moment(task.stuck.at_ms)}.`}
+          remedy={`${firstWordOf(task.stuck.by)}, ${moment(task.stuck.at_ms)}.`}
         >
           <Payload id={task.stuck.note} />
           <Photo id={task.stuck.photo} about={`Where ${nameOf(task.stuck.by)} is stuck`} />

@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { rows } from "../../app/mirror";
 import { madeHere } from "../../app/outbox";
-import { actor, nameOf } from "../../app/session";
+import { actor, firstWordOf, nameOf } from "../../app/session";
 import type { TaskRow } from "../../app/tasks";
 import type { RowKinds } from "../../wire/rows";
 import { Payload } from "../Payload";
@@ -42,7 +42,7 @@ export function About({ task }: { task: TaskRow }): JSX.Element {
       {notes.map((one) => (
         <div key={one.id} class="stack">
           <p class="t-small t-dim">
-            {nameOf(one.by)}, {moment(one.at_ms)}:{" "}
+            {firstWordOf(one.by)}, {moment(one.at_ms)}:{" "}
             <Payload id={one.text} meanwhile={madeHere(one.id, "text")} />
           </p>
           <Photo id={one.photo} row={one.id} about={`Note by ${nameOf(one.by)}`} />

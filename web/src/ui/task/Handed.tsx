@@ -2,7 +2,7 @@
 
 import type { JSX } from "preact";
 import { rows } from "../../app/mirror";
-import { nameOf } from "../../app/session";
+import { firstWordOf, nameOf } from "../../app/session";
 import type { RowKinds } from "../../wire/rows";
 import { kindWord } from "../gates/Strip";
 import { Payload } from "../Payload";
@@ -45,7 +45,7 @@ function Words({ task, left }: { task: TaskRow; left: Handover }): JSX.Element {
   return (
     <div class="stack">
       <p class="t-small t-dim">
-        {nameOf(left.by)} {HOW[left.how]}, {moment(left.at_ms)}
+        {firstWordOf(left.by)} {HOW[left.how]}, {moment(left.at_ms)}
         {left.reason ? `: ${reasonWord(left.reason)}.` : "."}
         {left.tag_on_car && " A paper tag hangs on the car."} <Payload id={left.note} />
       </p>
