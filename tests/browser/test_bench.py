@@ -36,7 +36,7 @@ def answer(phone: WebPhone) -> str:
 def fits(page: Page) -> list[str]:
     """What is wrong with the screen as it stands: what axe finds, and anything wider than the phone."""
     sideways = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
-    # As tall as its matter: axe takes what the fixed bar covers just now for a target that is too small.
+    # As tall as its matter: colours are judged of what can be seen.
     tall = page.evaluate("document.documentElement.scrollHeight")
     page.set_viewport_size({"width": 390, "height": tall + 200})
     found = axe_violations(page)

@@ -247,7 +247,7 @@ def test_going_home_tells_the_next_one_where_it_stands(crew: WebCrew) -> None:
     bram.title("Queue")
 
     aled = open_task(crew, "aled", "hoses", "Fit the top hose")
-    aled.sees(re.compile("Bram stopped here .* Too cold. A paper tag hangs on the car."))
+    aled.sees(re.compile("Bram stopped here, .* Too cold. A paper tag hangs on the car."))
     aled.sees("They were at step 2: Push the hose on.")
     aled.sees("Top hose")
     aled.press("Take it")
@@ -261,7 +261,7 @@ def test_going_home_tells_the_next_one_where_it_stands(crew: WebCrew) -> None:
 
     ines = open_task(crew, "ines", "hoses", "Fit the top hose")
     ines.sees("You have it.")
-    ines.sees(re.compile("Aled passed it on .*The clamp is in my pocket"))
+    ines.sees(re.compile("Aled passed it on, .*The clamp is in my pocket"))
     ines.sees("Top hose")
     bram.go("/tasks/hoses")
     expect(bram.button("Join Ines")).to_be_visible()

@@ -198,6 +198,12 @@ def posted(asked: list[str]) -> list[str]:
     return [line for line in asked if line.startswith("POST") and "/beat" not in line]
 
 
+COVERS_STOP = """() => {
+  const { left, top, width } = document.querySelector(".stop-button").getBoundingClientRect();
+  return document.elementFromPoint(left + width / 2, top + 6)?.textContent;
+}"""
+
+
 def test_stop_shows_at_once_on_a_frozen_line_and_goes_out_ahead_of_what_waits(
     empty_site: Running, new_phone: NewPhone
 ) -> None:
@@ -222,6 +228,9 @@ def test_stop_shows_at_once_on_a_frozen_line_and_goes_out_ahead_of_what_waits(
         crew.phones["priya"].url = line.url
         priya = crew.opened("priya", "/loose-ends", "Loose ends")
         expect(priya.button("STOP")).to_be_visible()
+        assert (
+            priya.page.evaluate(COVERS_STOP) == "STOP"
+        )  # the bar of places stands above it, never before it
         priya.page.evaluate(
             "navigator.serviceWorker.ready"
         )  # it keeps the app's files: none is fetched any more

@@ -67,7 +67,7 @@ def crew(empty_site: Running, new_phone: NewPhone) -> WebCrew:
 
 
 def looks_right(phone: WebPhone, size: dict[str, int]) -> None:
-    """Nothing runs sideways, and axe finds nothing; as tall as its matter, for the bar covers targets else."""
+    """Nothing runs sideways, and axe finds nothing; as tall as its matter, for it judges what can be seen."""
     sideways = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
     assert phone.page.evaluate(sideways) == 0
     tall = phone.page.evaluate("document.documentElement.scrollHeight")

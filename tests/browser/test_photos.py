@@ -66,7 +66,7 @@ def test_a_photo_taken_without_a_connection(crew: WebCrew) -> None:
     picture_read(aled.page.get_by_role("img", name="Photo: Note", exact=True))
     expect(aled.link("2 here", exact=False)).to_be_visible()
     aled.follow("2 here", exact=False)
-    aled.sees(re.compile(r"\d+ KiB\. It waits for a connection"))
+    aled.sees(re.compile(r"\d+ kB\. It waits for a connection"))
 
     broken = [True]  # a route that is taken away may leave a request that it holds without an answer
 

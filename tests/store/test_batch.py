@@ -211,6 +211,57 @@ def test_what_names_a_refused_one_is_not_tried(crew: Service) -> None:
     assert len(evidence(crew)) == 1
 
 
+def test_a_bundle_goes_on_over_several_exchanges(crew: Service) -> None:
+    """R4: more than one exchange holds, or each by itself: what was made before the refusal could be known is one
+    bundle. What was made since is another, and so is what somebody else made.
+    """
+    crew.do("ines", "task.take", task="T1")
+    made = {"device_ms": crew.clock()}
+    take, tick, sign, elsewhere = (
+        item("task.take", task="T1") | made,
+        item("task.tick", task="T1", steps=["a"]) | made,
+        item("task.sign_off", task="T1") | made,
+        item("task.sign_off", task="T2") | made,
+    )
+    crew.clock.wait(60)
+
+    [refused] = hand_over(crew, "bram", take)
+    rest = hand_over(crew, "bram", tick, sign, elsewhere)
+    hand_over(crew, "kofi", item("task.take", task="T1") | made)
+    crew.clock.wait(60)
+    later = item("task.take", task="T1") | {"device_ms": crew.clock()}
+    [since] = hand_over(crew, "bram", later)
+
+    of_bram, of_t2, of_kofi, of_later = evidence(crew)
+    assert refused.code == "taken_by"
+    assert [(one.status, one.notes) for one in rest[:2]] == [
+        ("kept_as_evidence", ["not_on_it"]),
+        ("kept_as_evidence", ["only_the_holder"]),
+    ]
+    assert (rest[2].status, since.status) == ("refused", "refused")
+    assert [one["id"] for one in of_bram.asks] == [take["id"], tick["id"], sign["id"]]
+    assert [one["id"] for one in of_t2.asks] == [elsewhere["id"]]
+    assert (of_bram.by, of_bram.code, of_kofi.by) == ("person-bram", "taken_by", "person-kofi")
+    assert [one["id"] for one in of_later.asks] == [later["id"]]
+    assert hand_over(crew, "bram", take, tick, sign) == [refused, *rest[:2]]
+
+
+def test_what_names_a_refused_one_of_an_earlier_exchange_is_not_tried(crew: Service) -> None:
+    """R4: it joins the bundle that was kept then, even where it could have been done."""
+    crew.do("ines", "task.take", task="T1")
+    take = item("task.take", task="T1")
+    hand_over(crew, "bram", take)
+
+    [answer] = hand_over(crew, "bram", item("task.take", task="T2", after=take["id"]))
+
+    loaded = crew.handler.states.current(BUILD)
+    assert loaded is not None
+    [bundle] = evidence(crew)
+    assert (answer.status, answer.notes) == ("kept_as_evidence", ["built_on_refused"])
+    assert loaded.state.get(Task, "T2").holder is None
+    assert [one["kind"] for one in bundle.asks] == ["task.take", "task.take"]
+
+
 def test_reports_among_refused_asks_are_kept_as_reports(crew: Service) -> None:
     """R4: what has happened is kept as what it is, whatever became of the ask before it."""
     crew.do("ines", "task.take", task="T1")

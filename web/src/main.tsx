@@ -2,6 +2,7 @@ import { render } from "preact";
 import { keepFetchingAhead } from "./app/ahead";
 import { takeInAnswers } from "./app/answers";
 import { keepInstallOffer } from "./app/install";
+import { afterTheFirstScreen } from "./app/later";
 import { refreshPhotos } from "./app/photos";
 import { start } from "./app/session";
 import { keepShell } from "./app/shell";
@@ -18,19 +19,29 @@ import "./ui/style/all.css";
 
 const root = document.getElementById("app");
 if (!root) throw new Error("index.html has no #app element");
-fetchFirstScreen(location.pathname);
 root.replaceChildren(); // what index.html shows until the script is here
 render(<App />, root);
-followLinks();
-unlockAtPresses();
 keepInstallOffer();
-keepFetchingAhead();
-watchCalls();
-watchTablet(() => isLive(myLift()));
-takeInAnswers();
-void loadLooks();
-void refreshPhotos();
-void start();
-void forgetOldKept();
-void forgetOldSent();
-void keepShell();
+// Each in a turn of its own, so that a slow phone draws and hears between them.
+const turns: (() => void)[] = [
+  () => {
+    takeInAnswers();
+    void loadLooks();
+    void start();
+  },
+  () => fetchFirstScreen(location.pathname),
+  () => {
+    followLinks();
+    unlockAtPresses();
+    keepFetchingAhead();
+    watchCalls();
+    watchTablet(() => isLive(myLift()));
+    void refreshPhotos();
+  },
+];
+for (const turn of turns) setTimeout(turn);
+afterTheFirstScreen(
+  () => void keepShell(),
+  () => void forgetOldKept(),
+  () => void forgetOldSent(),
+);

@@ -8,6 +8,9 @@ The refusal has its receipt in the transaction that judged it, so that it is nev
 after it; the bundle's evidence entry is written at the end of the batch. Should the service stop between, the
 phone hands them over again, hears the same refusal, and the evidence is kept then.
 
+What a phone hands over may take several exchanges: more than one holds, or each by itself where they fail together. An ask
+that names one of a kept bundle, or was made before its author could know of a refusal about the same thing, joins it.
+
 An ask over which a rule breaks down has no receipt and no bundle: the phone keeps it and hands it over again. So it is
 with what an app of another version says and this service does not know. The asks behind such a one in the same batch
 that build on it wait too; judged now they would be refused for what it could not do.
@@ -31,7 +34,7 @@ from yokemate.handle.shapes import Actor, Answer, Envelope, OtherBody, RuleFault
 from yokemate.rules.commands.notes import KeepEvidence
 from yokemate.rules.frame import Command, State
 from yokemate.rules.refusals import Refused
-from yokemate.rules.rows import Group, Task
+from yokemate.rules.rows import Evidence, Group, Task
 from yokemate.store import payloads, receipts
 from yokemate.store.payloads import Kept
 
@@ -45,6 +48,7 @@ class Bundle:
 
     task: str | None
     private: bool = False
+    joins: str | None = None  # the evidence of an earlier exchange that this is the rest of
     asks: list[tuple[Envelope, Command, Answer]] = field(default_factory=list)
 
 
@@ -116,6 +120,9 @@ class Batch:
             if spec.act == "ask" and self._broke & {envelope.after, about}:
                 self._broke.add(envelope.id)
                 return Answer(envelope.id, "refused", 0, code="behind_fault")
+            if spec.act == "ask" and (bundle := self._named_by(loaded.state, envelope)):
+                refused = Answer(envelope.id, "refused", 0, code="built_on_refused")
+                return self._join(bundle, envelope, command, refused)
             try:
                 answer = self._handler.decide(work, self._build, loaded, self._actor, envelope, command)
             except Refused as refused_:
@@ -133,8 +140,34 @@ class Batch:
     def _refused(self, state: State, envelope: Envelope, command: Command, answer: Answer) -> Answer:
         about = _about(state, command) or envelope.id
         private = (about, True) in self._bundles or answer.code in PRIVATE
-        bundle = self._bundles.setdefault((about, private), Bundle(_task(state, command), private))
+        bundle = self._bundles.get((about, private))
+        if bundle is None:
+            joins = None if private else self._not_told_yet(state, envelope, about)
+            bundle = self._bundles[about, private] = Bundle(_task(state, command), private, joins)
         return self._join(bundle, envelope, command, answer)
+
+    def _kept_of(self, state: State, envelope: Envelope) -> list[Evidence]:
+        who = envelope.for_person or self._actor.person
+        return [kept for kept in state.all(Evidence) if kept.by == who]
+
+    def _named_by(self, state: State, envelope: Envelope) -> Bundle | None:
+        """The rest of a bundle of an earlier exchange, where this names one that is kept in it."""
+        for kept in self._kept_of(state, envelope):
+            if envelope.after and any(ask["id"] == envelope.after for ask in kept.asks):
+                rest = Bundle(kept.task, joins=kept.id)
+                return self._bundles.setdefault((f"evidence {kept.id}", False), rest)
+        return None
+
+    def _not_told_yet(self, state: State, envelope: Envelope, about: str) -> str | None:
+        """The bundle about the same thing whose refusal was not told yet when this was made, by the phone's clock."""
+        made_ms = envelope.device_ms
+        if made_ms is None:
+            return None
+        for kept in self._kept_of(state, envelope):
+            things = (_about(state, SimpleNamespace(**ask["body"])) for ask in kept.asks)
+            if kept.at_ms > made_ms and about in things:
+                return kept.id
+        return None
 
     def _join(self, bundle: Bundle, envelope: Envelope, command: Command, answer: Answer) -> Answer:
         bundle.asks.append((envelope, command, answer))
@@ -164,7 +197,7 @@ class Batch:
                 body = swapped.command.model_dump(mode="json")
                 asks.append({"id": envelope.id, "kind": envelope.kind, "code": answer.code, "body": body})
             code = bundle.asks[0][2].code or ""
-            keeping = KeepEvidence(task=bundle.task, code=code, asks=asks)
+            keeping = KeepEvidence(task=bundle.task, code=code, asks=asks, joins=bundle.joins)
             about = Envelope(
                 id=first.id,
                 kind=KeepEvidence.SPEC.kind,
@@ -183,7 +216,7 @@ class Batch:
             answers = []
             for number, (envelope, _command, answer) in enumerate(bundle.asks):
                 answer = replace(answer, head=head, entries=entries, evidence_due=False)
-                if number and entries:
+                if entries and (number or bundle.joins):
                     answer = replace(answer, status="kept_as_evidence", notes=[answer.code or ""])
                 due = found[envelope.id]
                 if isinstance(due, receipts.Found):

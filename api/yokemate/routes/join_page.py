@@ -40,6 +40,7 @@ STYLE = (
     "summary{min-height:56px;padding:12px 16px;font-weight:700;cursor:pointer}"
     "details ol{display:grid;gap:12px;padding:0 16px 16px 2.4em}"
     "details p{padding:0 16px 16px}"
+    "details .button{display:flex;width:fit-content;margin-top:8px}"
     "code{font-size:1.125rem;overflow-wrap:anywhere}"
     ".fingerprint{font-family:ui-monospace,monospace;font-size:1.125rem;font-weight:700;overflow-wrap:anywhere;"
     "padding:12px;border:2px solid var(--line);background:var(--tag)}"
@@ -106,7 +107,7 @@ def _app_style(web_folder: Path) -> str:
 
 
 def written(authority: x509.Certificate, reach: Reach, mine: str = "") -> str:
-    """The page as text. `mine`: which system's steps are open from the start."""
+    """The page as text. `mine`: which system's steps come first, and are open from the start."""
     name = escape(str(authority.subject.get_attributes_for_oid(x509.NameOID.COMMON_NAME)[0].value))
     print_ = escape(fingerprint(authority)).replace(":", ":<wbr>")
     first, *others = [escape(one) for one in reach.addresses] or [""]
@@ -120,7 +121,7 @@ def written(authority: x509.Certificate, reach: Reach, mine: str = "") -> str:
         beside = f"<p>If that does not open, this is the same service by its address:</p><ul>{beside}</ul>"
     systems = "".join(
         f"<details{' open' if key == mine else ''}><summary>{title}</summary>{steps(name)}</details>"
-        for key, title, steps in _STEPS
+        for key, title, steps in sorted(_STEPS, key=lambda one: one[0] != mine)
     )
     return f"""<!doctype html>
 <html lang="en" data-theme="dark">
@@ -160,7 +161,7 @@ def _get(href: str, label: str) -> str:
 
 def _iphone(name: str) -> str:
     return (
-        f"<ol><li>In Safari press {_get(PROFILE, 'Get the profile')} and <b>Allow</b>.</li>"
+        f"<ol><li>In Safari press this, then <b>Allow</b>: {_get(PROFILE, 'Get the profile')}</li>"
         f"<li>Open <b>Settings</b>: <b>Profile Downloaded</b>, then <b>Install</b>. Under <b>More Details</b> is the "
         f"fingerprint.</li>"
         f"<li>The step that is easily missed: <b>Settings, General, About, Certificate Trust Settings</b>: switch on "
@@ -171,7 +172,7 @@ def _iphone(name: str) -> str:
 
 def _android(name: str) -> str:
     return (
-        f"<ol><li>Press {_get(CERTIFICATE, 'Get the certificate')}; it is saved among the downloads.</li>"
+        f"<ol><li>Press this; it is saved among the downloads: {_get(CERTIFICATE, 'Get the certificate')}</li>"
         "<li>Open <b>Settings</b> and look for <b>CA certificate</b> (often under <b>Security, More security settings, "
         "Encryption and credentials, Install a certificate</b>). The phone must have a screen lock.</li>"
         "<li>It warns that such a certificate can be used to watch traffic. This one is limited to this garage. "
@@ -184,7 +185,7 @@ def _android(name: str) -> str:
 
 def _windows(name: str) -> str:
     return (
-        f"<ol><li>Press {_get(CERTIFICATE, 'Get the certificate')} and open the file.</li>"
+        f"<ol><li>Press this and open the file: {_get(CERTIFICATE, 'Get the certificate')}</li>"
         "<li>Compare in a terminal: <code>certutil -dump yokemate-garage.crt</code> names it <b>Cert Hash(sha256)</b>. "
         "(The <b>Thumbprint</b> in the window is another, shorter sum.)</li>"
         "<li><b>Install Certificate</b>, <b>Current User</b>, <b>Place all certificates in the following store</b>, "
@@ -196,8 +197,8 @@ def _windows(name: str) -> str:
 
 def _mac(name: str) -> str:
     return (
-        f"<ol><li>Press {_get(CERTIFICATE, 'Get the certificate')} and open the file: it goes into <b>Keychain Access"
-        "</b>.</li>"
+        f"<ol><li>Press this and open the file, which goes into <b>Keychain Access</b>: "
+        f"{_get(CERTIFICATE, 'Get the certificate')}</li>"
         f"<li>Open <b>{name}</b> there. At the end of its details is the fingerprint.</li>"
         "<li>Under <b>Trust</b> set <b>Secure Sockets Layer</b> to <b>Always Trust</b>, close it, give your password."
         "</li><li>Come back here and go on. Firefox: <b>Settings, Certificates, View, Authorities, Import</b>.</li></ol>"
@@ -206,7 +207,7 @@ def _mac(name: str) -> str:
 
 def _linux(name: str) -> str:
     return (
-        f"<ol><li>Press {_get(CERTIFICATE, 'Get the certificate')}.</li>"
+        f"<ol><li>Press this: {_get(CERTIFICATE, 'Get the certificate')}</li>"
         "<li>Compare: <code>openssl x509 -noout -fingerprint -sha256 -in yokemate-garage.crt</code></li>"
         "<li>Chromium: <code>certutil -d sql:$HOME/.pki/nssdb -A -t C,, -n Yokemate -i yokemate-garage.crt</code> "
         "(Debian's package <code>libnss3-tools</code>). Firefox: <b>Settings, Certificates, View, Authorities, "

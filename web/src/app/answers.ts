@@ -4,7 +4,7 @@ import { batch, effect } from "@preact/signals";
 import { outbox as stored } from "../local/store";
 import { onAnswer, triedInVain } from "../sync/exchange";
 import { head, openMirror, takeInMirror } from "./mirror";
-import { outbox, refreshOutbox } from "./outbox";
+import { refreshOutbox, showOutbox } from "./outbox";
 import { build } from "./session";
 
 /** What was *still here* is a row from one drawing to the next: no screen shows it twice, or not at all. */
@@ -19,7 +19,7 @@ export function takeInAnswers(): void {
     if (build.value?.id === id && since?.digest !== head.value?.digest) await openMirror(id);
     batch(() => {
       if (build.value?.id === id) takeInMirror(answer);
-      outbox.value = waiting;
+      showOutbox(waiting);
     });
   });
 }

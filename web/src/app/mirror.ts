@@ -74,7 +74,7 @@ export function takeInMirror(answer: SyncAnswer): void {
   }
   batch(() => {
     for (const [kind, map] of touched) table(kind).value = map;
-    head.value = answer.head;
+    if (head.peek()?.digest !== answer.head.digest) head.value = answer.head;
     loaded.value = true;
   });
 }

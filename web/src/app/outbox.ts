@@ -50,8 +50,13 @@ export const unansweredCount = computed(
   () => [...outbox.value, ...photosHere.value].filter((one) => mine(one) && unanswered(one)).length,
 );
 
+/** An exchange that found nothing here, and left nothing, draws no screen anew. */
+export function showOutbox(now: Waiting[]): void {
+  if (now.length > 0 || outbox.peek().length > 0) outbox.value = now;
+}
+
 export async function refreshOutbox(): Promise<void> {
-  outbox.value = await stored();
+  showOutbox(await stored());
   for (const { id } of outbox.value) seenId(id);
 }
 

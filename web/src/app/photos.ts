@@ -12,7 +12,8 @@ import { build, me, sendNow } from "./session";
 export const photosHere = signal<WaitingPhoto[]>([]);
 
 export async function refreshPhotos(): Promise<void> {
-  photosHere.value = await stored();
+  const now = await stored();
+  if (now.length > 0 || photosHere.peek().length > 0) photosHere.value = now;
 }
 
 /** Keep a photo on this phone until the service has it. Call it before the command that names it. */

@@ -79,7 +79,7 @@ export async function start(): Promise<void> {
 
 async function show(known: Me | undefined): Promise<void> {
   const samePerson = me.value?.person === known?.person;
-  me.value = known ?? null;
+  if (!alike(me.value, known ?? null)) me.value = known ?? null;
   const wanted = await fact<string>("build");
   const mine = known?.builds ?? [];
   const open = mine.find((one) => one.id === wanted) ?? mine[0];
@@ -89,6 +89,12 @@ async function show(known: Me | undefined): Promise<void> {
   if (!open) close();
   else if (!running || !same) await openBuild(open);
   started.value = true;
+}
+
+/** Is it the same but for the service's clock? Then no screen need be drawn anew for it. */
+function alike(one: Me | null, other: Me | null): boolean {
+  const said = (me: Me | null) => JSON.stringify({ ...me, now_ms: 0 });
+  return said(one) === said(other);
 }
 
 /** What this phone kept of the crew's goes; what it has not handed over stays (R31). */
@@ -149,6 +155,8 @@ export async function fetchPeople(): Promise<void> {
   if (!here) return;
   try {
     const { body } = await call<Person[]>("GET", `/api/builds/${here.id}/people`);
+    const before = await fact<Person[]>(`people:${here.id}`); // shown since the build was opened
+    if (JSON.stringify(before) === JSON.stringify(body)) return;
     people.value = new Map(body.map((one) => [one.person, one]));
     await setFact(`people:${here.id}`, body);
   } catch (problem) {

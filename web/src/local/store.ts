@@ -29,7 +29,12 @@ export async function sentNow(): Promise<void> {
 }
 
 export async function mirrorOf(build: string): Promise<MirrorRow[]> {
-  return (await database()).getAllFromIndex("rows", "build", build);
+  return (await database()).getAll("rows", ofBuild(build));
+}
+
+/** Everything of a build where the key begins with it: no index to go through, of which a phone would feel each row. */
+function ofBuild(build: string): IDBKeyRange {
+  return IDBKeyRange.bound([build], [build, []]);
 }
 
 export async function cursorOf(build: string): Promise<Head | undefined> {
@@ -130,7 +135,7 @@ async function takeInOnce(build: string, taken: Taken): Promise<void> {
     under_way.push(one);
   };
   begun(tx.done);
-  if (taken.reset) begun(rows.delete(IDBKeyRange.bound([build], [build, []])));
+  if (taken.reset) begun(rows.delete(ofBuild(build)));
   for (const [index, { kind, id, changed_at, body }] of taken.rows.entries()) {
     const one =
       body === null ? rows.delete([build, kind, id]) : rows.put({ build, kind, id, changed_at, body });

@@ -27,7 +27,7 @@ import type { Head, Problem, SyncAnswer } from "../wire/core";
 import { hearClock } from "./clock";
 import { link, silent } from "./link";
 
-/** As many as the service takes: what builds on a refused ask is one bundle where it comes in one exchange (R4). */
+/** As many as the service takes in one exchange. */
 const AT_ONCE = 200;
 /** Counts up whenever something was handed over and not judged. */
 export const triedInVain = signal(0);

@@ -1,9 +1,11 @@
 import type { JSX } from "preact";
+import { useEffect, useState } from "preact/hooks";
 import { Route, Switch, useLocation } from "wouter-preact";
 import { waitingCount } from "../app/outbox";
 import { build, me, shutOut, started } from "../app/session";
 import { lazyScreen } from "./lazyScreen";
 import { Button, EmptyState, LoadingTags, RefusalPanel } from "./parts";
+import Queue from "./screens/Queue"; // what most phones open on comes with the app
 
 const Bag = lazyScreen(() => import("./screens/Bag"));
 const Bench = lazyScreen(() => import("./screens/Bench"));
@@ -29,7 +31,6 @@ const Mine = lazyScreen(() => import("./screens/Mine"));
 const NoSuchPlace = lazyScreen(() => import("./screens/NoSuchPlace"));
 const Person = lazyScreen(() => import("./screens/Person"));
 const Plan = lazyScreen(() => import("./screens/Plan"));
-const Queue = lazyScreen(() => import("./screens/Queue"));
 const Record = lazyScreen(() => import("./screens/Record"));
 const Scan = lazyScreen(() => import("./screens/Scan"));
 const Settings = lazyScreen(() => import("./screens/Settings"));
@@ -43,8 +44,7 @@ const Undo = lazyScreen(() => import("./screens/Undo"));
 
 /** The code of the screen an address names is fetched while it is still being asked who is at the phone. */
 export function fetchFirstScreen(path: string): void {
-  const first = path === "/" ? Queue : path.startsWith("/tasks/") ? Task : undefined;
-  first?.fetch().catch(() => undefined); // it is tried again, and told, when the screen is shown
+  if (path.startsWith("/tasks/")) Task.fetch().catch(() => undefined); // it is tried again, and told, when the screen is shown
 }
 
 /** A phone that is not let in still holds what was made on it. */
@@ -81,18 +81,35 @@ function OnNoCrew(): JSX.Element {
   );
 }
 
+const MOMENT_MS = 400;
+
+/** What index.html shows already; only where it takes longer than a moment, that something is being fetched. */
+function Opening(): JSX.Element {
+  const [long, setLong] = useState(false);
+  useEffect(() => {
+    const after = setTimeout(() => setLong(true), MOMENT_MS);
+    return () => clearTimeout(after);
+  }, []);
+  if (!long) {
+    return (
+      <main id="main" class="one-question">
+        <h1>Yokemate</h1>
+      </main>
+    );
+  }
+  return (
+    <main id="main">
+      <h1 class="heard">Yokemate</h1>
+      <LoadingTags />
+    </main>
+  );
+}
+
 /** Nothing of a build is shown before it is known who is at the phone. */
 export function App(): JSX.Element {
   const [path] = useLocation();
   if (path === "/join") return <Join />;
-  if (!started.value) {
-    return (
-      <main id="main">
-        <h1 class="heard">Yokemate</h1>
-        <LoadingTags />
-      </main>
-    );
-  }
+  if (!started.value) return <Opening />;
   if (shutOut.value) {
     return (
       <main id="main" class="one-question stack">

@@ -4,9 +4,10 @@ import { signal } from "@preact/signals";
 import type { JSX } from "preact";
 import { useLayoutEffect } from "preact/hooks";
 import { lazyScreen } from "./lazyScreen";
+import QueueList from "./lists/QueueList";
 
 const LISTS = {
-  queue: { word: "Queue", href: "/", Shown: lazyScreen(() => import("./lists/QueueList")) },
+  queue: { word: "Queue", href: "/", Shown: QueueList },
   plan: { word: "Plan", href: "/plan", Shown: lazyScreen(() => import("./lists/PlanList")) },
   "loose-ends": {
     word: "Loose ends",

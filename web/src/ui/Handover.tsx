@@ -37,23 +37,29 @@ export function Handover(): JSX.Element | null {
   }
 
   return (
-    <section class="stack" aria-labelledby="handover">
-      <h2 id="handover">When the service has another address</h2>
-      <p class="t-small t-dim">
-        A browser keeps things by address. What waits here can go along as a file, to a phone of yours that is
-        enrolled at the new address.
-      </p>
-      {waiting.length > 0 && (
-        <Button
-          label="Save it as a file"
-          onPress={() =>
-            setSaid(`Saved, ${saveUnsent()} in it. It stays here too, until the service has it.`)
-          }
+    <details class="fold" open={waiting.length > 0 || said !== null || refused !== null}>
+      <summary>When the service has another address</summary>
+      <div class="stack">
+        <p class="t-small t-dim">
+          A browser keeps things by address. What waits here goes along as a file, to a phone of yours that is
+          enrolled at the new one.
+        </p>
+        {waiting.length > 0 && (
+          <Button
+            label="Save it as a file"
+            onPress={() =>
+              setSaid(`Saved, ${saveUnsent()} in it. It stays here too, until the service has it.`)
+            }
+          />
+        )}
+        <FileField
+          label="Take in a file"
+          accept=".json,application/json"
+          onFile={(file) => void take(file)}
         />
-      )}
-      <FileField label="Take in a file" accept=".json,application/json" onFile={(file) => void take(file)} />
-      {refused && <RefusalPanel sentence={refused.sentence} remedy={refused.remedy} />}
-      {said && <NoticeLine>{said}</NoticeLine>}
-    </section>
+        {refused && <RefusalPanel sentence={refused.sentence} remedy={refused.remedy} />}
+        {said && <NoticeLine>{said}</NoticeLine>}
+      </div>
+    </details>
   );
 }

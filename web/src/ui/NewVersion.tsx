@@ -1,6 +1,7 @@
 /** A newer version of the app: here and waiting for a yes, or taken in another window. What waits on the phone stays. */
 
 import type { JSX } from "preact";
+import { waitingCount } from "../app/outbox";
 import { shellState, takeNewVersion } from "../app/shell";
 import { Button, NoticeLine } from "./parts";
 
@@ -8,7 +9,9 @@ export function NewVersion(): JSX.Element | null {
   if (shellState.value === "waiting") {
     return (
       <div class="row-of-buttons">
-        <NoticeLine>A new version of the app is here.</NoticeLine>
+        <NoticeLine>
+          A new version of the app is here.{waitingCount.value > 0 && " What you have not sent stays."}
+        </NoticeLine>
         <Button label="Take the new version" size={48} onPress={takeNewVersion} />
       </div>
     );

@@ -42,13 +42,18 @@ export function initials(name: string | null | undefined): string {
     .toUpperCase();
 }
 
+/** The rooms of the Shed stand behind it on the phone's bar. */
+function placeOnPhone(place: string): string {
+  return SHED.some(({ key }) => key === place) ? "shed" : place;
+}
+
 export function Screen(props: ScreenProps): JSX.Element {
   const name = me.value?.name;
   const stop = liftToStop(props.lift);
   // While a lift is worked, the bar of places gives way on its own screen; elsewhere STOP stands above it.
   const bar =
     props.work === undefined && !(stop && props.lift === stop.id) ? (
-      <BottomBar places={PLACES} everythingHref="/everything" current={props.place} />
+      <BottomBar places={PLACES} everythingHref="/everything" current={placeOnPhone(props.place)} />
     ) : undefined;
   const two = props.opened === true && wide.value;
   useEffect(() => {

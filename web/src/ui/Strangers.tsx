@@ -10,8 +10,8 @@ export function Strangers(): JSX.Element | null {
   if (count === 0) return null;
   return (
     <RefusalPanel
-      sentence={`${count} made on this phone by somebody who is not on the crew any more, or not known to it.`}
-      remedy="A guest's day may have been over, or the service put back to before you joined. If you made them, they go as yours; else leave them."
+      sentence={`${count} made on this phone by somebody whom the crew does not know now.`}
+      remedy="Was it you, as a guest whose day was over, or before the service was put back? Then they go as yours. Else leave them."
     >
       <Button label="I made them" size={56} onPress={() => void takeAsMine()} />
     </RefusalPanel>

@@ -12,6 +12,9 @@ const NO_LINK: Problem = {
   way_on: "Go nearer, then press again. What you typed stays here.",
 };
 
+/** Where nothing was typed: the screen asked by itself. */
+const NOT_FETCHED: Problem = { ...NO_LINK, title: "Not fetched", way_on: "Shown when connected." };
+
 export interface Post {
   busy: boolean;
   problem: Problem | null;
@@ -46,7 +49,7 @@ export function usePost(): Post {
         if (why instanceof Refusal) {
           setProblem(why.problem);
           onRefused?.(why.problem);
-        } else if (why instanceof NoConnection) setProblem(NO_LINK);
+        } else if (why instanceof NoConnection) setProblem(method === "GET" ? NOT_FETCHED : NO_LINK);
         else throw why;
         return null;
       } finally {

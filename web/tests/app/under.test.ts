@@ -19,6 +19,7 @@ function said(by: string, kind: string, more: { person?: string; for_person?: st
 
 build.value = { id: "b", name: "B", role: "builder" };
 takeInMirror({
+  head: { number: 1, digest: "d" },
   rows: [{ kind: "under", id: "bram", body: { id: "bram", since_ms: 1 } }],
 } as unknown as SyncAnswer);
 

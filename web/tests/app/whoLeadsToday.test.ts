@@ -16,6 +16,7 @@ it.each([
   const deputy_until_ms = left === null ? null : Date.now() + left;
   me.value = { person: "aled" } as typeof me.value;
   takeInMirror({
+    head: { number: 1, digest: "d" },
     rows: [{ kind: "member", id: "aled", body: { id: "aled", role, deputy_until_ms } }],
   } as unknown as SyncAnswer);
   expect(iLeadToday()).toBe(offered);

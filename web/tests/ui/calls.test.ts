@@ -14,6 +14,7 @@ const called = (id: string, when_ms: number, more: object = {}) => ({
 it("R18: what is up comes first, then the lift that is called for the nearest hour", () => {
   me.value = { person: "bram" } as unknown as NonNullable<typeof me.value>;
   takeInMirror({
+    head: { number: 1, digest: "d" },
     rows: [
       { kind: "member", id: "bram", changed_at: 1, body: { id: "bram", role: "builder" } },
       called("later", Date.now() + 7_200_000),

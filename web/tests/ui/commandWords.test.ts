@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { expect, it } from "vitest";
 import { takeInMirror } from "../../src/app/mirror";
 import { commandWords, typedFigures, typedTexts, typedWords } from "../../src/ui/words/commands";
-import type { Envelope, SyncAnswer } from "../../src/wire/core";
+import type { Envelope } from "../../src/wire/core";
 
 type Said = Pick<Envelope, "kind" | "body">;
 
@@ -31,21 +31,27 @@ it("says what the button said", () => {
 it("says what was typed; in the record the words stand apart from the figures, by the id of their payload", () => {
   const said = {
     kind: "torque.read",
-    body: { group: "G1", set_value: "44", bolts: [{ n: 1 }, { n: 2, reading: "43.5" }], note_text: "dirty" },
+    body: {
+      group: "G1",
+      set_value: "44",
+      unit: "n_m",
+      bolts: [{ n: 1 }, { n: 2, reading: "43.5" }],
+      note_text: "dirty",
+    },
   };
-  expect(typedWords(said)).toBe("Bolt 1: clicked at 44. Bolt 2: 43.5. “dirty”");
-  expect(typedFigures(said)).toBe("Bolt 1: clicked at 44. Bolt 2: 43.5.");
+  expect(typedWords(said)).toBe("Bolt 1: clicked at 44 N·m. Bolt 2: 43.5 N·m. “dirty”");
+  expect(typedFigures(said)).toBe("Bolt 1: clicked at 44 N·m. Bolt 2: 43.5 N·m.");
   expect(typedTexts(said)).toEqual(["dirty"]);
 });
 
-it("names steps by the numbers that the task counts them by", () => {
-  const plan = { steps: [{ id: "strip" }, { id: "tank" }, { id: "straps" }] };
-  const row = { kind: "task", id: "T8", changed_at: 1, body: { id: "T8", plan } };
-  takeInMirror({ rows: [row] } as unknown as SyncAnswer);
-  expect(typedFigures({ kind: "task.tick", body: { task: "T8", steps: ["tank"] } })).toBe("Step 2.");
-  expect(typedFigures({ kind: "task.tick", body: { task: "T8", steps: ["strip", "tank"] } })).toBe(
-    "Steps 1, 2.",
-  );
-  const measured = { task: "T8", step: "gone", value: "1.2", unit: "mm" };
-  expect(typedFigures({ kind: "task.measure", body: measured })).toBe("Step gone. 1.2 mm.");
+it("names steps by their numbers, where the task is on this phone", () => {
+  const body = { task: "T9", steps: ["drain", "cap"] };
+  expect(typedFigures({ kind: "task.tick", body })).toBe("Steps drain, cap.");
+  const steps = [{ id: "open" }, { id: "drain" }, { id: "cap" }];
+  const rows = [{ kind: "task", id: "T9", changed_at: 1, body: { id: "T9", plan: { steps } } }];
+  const head = { number: 1, digest: "d" };
+  takeInMirror({ head, now_ms: 0, forked: false, reset: false, outcomes: [], rows });
+  expect(typedFigures({ kind: "task.tick", body })).toBe("Steps 2, 3.");
+  const measured = { task: "T9", step: "cap", value: "1,2", unit: "mm" };
+  expect(typedFigures({ kind: "task.measure", body: measured })).toBe("Step 3. 1,2 mm.");
 });

@@ -87,4 +87,8 @@ def payload_withdrawn(draft: Draft, at: At, *, payload: str, reason: str) -> Non
 def evidence_kept(
     draft: Draft, at: At, *, id: str, task: str | None, code: str, asks: list[dict[str, Any]]
 ) -> None:
+    before = draft.find(Evidence, id)
+    if before is not None:  # the rest of a bundle, from a later exchange
+        draft.change(Evidence, id, asks=[*before.asks, *asks])
+        return
     draft.put(Evidence(id=id, task=task, by=at.by, at_ms=at.at_ms, code=code, asks=asks))

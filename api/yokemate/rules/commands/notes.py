@@ -78,3 +78,4 @@ class KeepEvidence(Command):
     task: Id | None = None
     code: Id
     asks: list[dict[str, Any]]
+    joins: Id | None = None  # the bundle of an earlier exchange that these are the rest of

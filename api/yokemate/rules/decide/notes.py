@@ -102,4 +102,4 @@ def withdraw(d: Deciding, cmd: WithdrawPayload) -> None:
 
 @decides(KeepEvidence)
 def keep_evidence(d: Deciding, cmd: KeepEvidence) -> None:
-    d.tell("evidence.kept", id=d.new_id("evidence"), task=cmd.task, code=cmd.code, asks=cmd.asks)
+    d.tell("evidence.kept", id=cmd.joins or d.new_id("evidence"), task=cmd.task, code=cmd.code, asks=cmd.asks)

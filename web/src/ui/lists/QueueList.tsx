@@ -1,7 +1,7 @@
 /** The queue as a list: what do I do now, and why that? One main button, on its tag. */
 
 import type { ComponentChildren, JSX } from "preact";
-import { useState } from "preact/hooks";
+import { useMemo, useState } from "preact/hooks";
 import { rows } from "../../app/mirror";
 import { dispatch, letGo, refusals } from "../../app/outbox";
 import { isIn } from "../../app/presence";
@@ -19,6 +19,7 @@ import { some } from "../words/counts";
 import { holdPlace } from "../words/holds";
 import { moment } from "../words/times";
 import { atHand, type Card, type QueueView } from "./atHand";
+import { InTurns } from "./InTurns";
 import { byReason } from "./notYet";
 import { ToBeUndone } from "./ToBeUndone";
 
@@ -270,9 +271,11 @@ function Matter({ view: told }: { view: QueueView }): JSX.Element {
       )}
       {view.after_that.length > 0 && (
         <Part title="After that">
-          {view.after_that.map((card) => (
-            <CardTag key={card.task} card={card} />
-          ))}
+          <InTurns
+            name="after that"
+            of={view.after_that}
+            each={(card) => <CardTag key={card.task} card={card} />}
+          />
         </Part>
       )}
       {mayAct && mine?.role !== "viewer" && <ToBeUndone />}
@@ -297,11 +300,14 @@ function Matter({ view: told }: { view: QueueView }): JSX.Element {
 export default function QueueList({ person }: { person?: string | undefined }): JSX.Element {
   const whose = person ?? typingFor.value;
   const answer = useView<QueueView>(whose ? `/queue?person=${whose}` : "/queue");
+  const { data } = answer;
+  // That it still is so, as most answers say, draws no tag anew.
+  const matter = useMemo(() => data && <Matter view={data} />, [data]);
   return (
     <>
       <AsOf at_ms={answer.at_ms} />
       {answer.problem && <RefusalPanel sentence={answer.problem.detail} remedy={answer.problem.way_on} />}
-      {answer.data ? <Matter view={answer.data} /> : !answer.problem && <Fetching />}
+      {matter ?? (!answer.problem && <Fetching />)}
     </>
   );
 }

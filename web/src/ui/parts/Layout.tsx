@@ -1,4 +1,5 @@
-import type { ComponentChildren, JSX } from "preact";
+import type { ComponentChildren, JSX, RefObject } from "preact";
+import { useLayoutEffect, useRef } from "preact/hooks";
 
 export interface LayoutProps {
   /** Usually `TopStrip`. */
@@ -18,15 +19,39 @@ export interface LayoutProps {
   rail?: ComponentChildren;
 }
 
+let barHeight = 66; // px, as the stylesheet has it at first
+
+function setBarHeight(height: number): void {
+  if (height === barHeight) return; // all of the page would be styled anew
+  barHeight = height;
+  document.documentElement.style.setProperty("--bar", `${height}px`);
+}
+
+/** How high the fixed bar is, as `--bar`: the page ends above it, and what gets the focus stands clear of it. */
+function useBarHeight(frame: RefObject<HTMLDivElement>, work: boolean, bar: boolean): void {
+  useLayoutEffect(() => {
+    const fixed = frame.current?.querySelector(work ? ":scope > .work-bar" : ":scope > .bottom-bar");
+    if (!fixed) {
+      setBarHeight(0);
+      return undefined;
+    }
+    const watch = new ResizeObserver(() => setBarHeight(fixed.getBoundingClientRect().height));
+    watch.observe(fixed);
+    return () => watch.disconnect();
+  }, [work, bar]);
+}
+
 /** The frame of every screen. Reading order: skip link, strip, calls, main, main button, bar. */
 export function Layout(props: LayoutProps): JSX.Element {
   const two = props.detail !== undefined && props.detail !== null;
+  const frame = useRef<HTMLDivElement>(null);
+  useBarHeight(frame, props.work !== undefined, props.bar !== undefined);
   return (
     <>
       <a class="skip-link" href="#main">
         Go to the main matter
       </a>
-      <div class={two ? "layout layout-two" : "layout"}>
+      <div ref={frame} class={two ? "layout layout-two" : "layout"}>
         <header class="layout-strip">{props.strip}</header>
         <section class="layout-calls" aria-label="Calls" hidden={!props.calls}>
           {props.calls}

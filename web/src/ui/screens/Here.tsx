@@ -5,6 +5,7 @@ import { useEffect, useState } from "preact/hooks";
 import { letGo, mine, othersWait, outbox, refusals, unanswered, waitingCount } from "../../app/outbox";
 import { letPhoto, photosHere, sendAllNow } from "../../app/photos";
 import { build, nameOf } from "../../app/session";
+import { ofStrangers } from "../../app/strangers";
 import { sentLast } from "../../local/store";
 import { link } from "../../sync/link";
 import { Handover } from "../Handover";
@@ -26,12 +27,16 @@ function whyHere({ build: of }: { build: string }): string {
 /** How many of whose wait for them, and no word of what (R31). */
 function Others(): JSX.Element | null {
   const counts = new Map<string, number>();
-  for (const { by } of othersWait.value) if (by) counts.set(by, (counts.get(by) ?? 0) + 1);
+  const { commands, photos } = ofStrangers.value; // asked about above
+  const strange = new Set<unknown>([...commands, ...photos]);
+  for (const one of othersWait.value) {
+    if (one.by && !strange.has(one)) counts.set(one.by, (counts.get(one.by) ?? 0) + 1);
+  }
   return (
     <>
       {[...counts].map(([person, count]) => (
         <p key={person} class="t-dim">
-          {count} of {nameOf(person)}'s: it waits until {nameOf(person)} is at this phone again.
+          {count} of {nameOf(person)}'s wait until {nameOf(person)} is at this phone again.
         </p>
       ))}
     </>
@@ -126,7 +131,7 @@ export default function Here(): JSX.Element {
                 <li key={one.sha256}>
                   <Stub word="Photo" />
                   <p class="t-dim">
-                    {moment(one.made_ms)}, {Math.ceil(one.bytes.byteLength / 1024)} KiB. {whyHere(one)}
+                    {moment(one.made_ms)}, {Math.ceil(one.bytes.byteLength / 1000)} kB. {whyHere(one)}
                   </p>
                 </li>
               ))}

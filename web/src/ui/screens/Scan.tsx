@@ -59,7 +59,7 @@ export default function Scan(): JSX.Element {
   }
 
   return (
-    <Screen title="Scan a label" place="shed">
+    <Screen title="Scan a label" place="scan">
       <div class="stack">
         {watching ? (
           <>
@@ -67,7 +67,7 @@ export default function Scan(): JSX.Element {
             <p>Hold the label into the picture. It opens by itself.</p>
           </>
         ) : (
-          <NoticeLine>The camera can't be watched here. A photo of the label does as well.</NoticeLine>
+          <NoticeLine>No live camera here. A photo of the label does as well, or its number.</NoticeLine>
         )}
         {wrong && <RefusalPanel sentence={wrong} remedy="Nearer, in good light; or type its number." />}
         <PhotoInput label="Photo of the label" onFile={(file) => void fromPhoto(file)} />

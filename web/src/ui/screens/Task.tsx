@@ -49,7 +49,7 @@ import { useTopAfterPress } from "../topAfterPress";
 import { reasonWord } from "../words/reasons";
 import { moment } from "../words/times";
 import { unsentWords } from "../words/unsent";
-import { who } from "../words/who";
+import { capital, who } from "../words/who";
 
 type TaskView = components["schemas"]["TaskView"];
 type Sheet = "loose" | "note" | "snag" | "differently" | null;
@@ -132,7 +132,7 @@ function Around({ task }: { task: TaskRow }): JSX.Element {
       {task.stuck && (
         <RefusalPanel
           sentence={`Stuck: ${reasonWord(task.stuck.reason)}.`}
-          remedy={`${nameOf(task.stuck.by)}, ${moment(task.stuck.at_ms)}.`}
+          remedy={`${capital(nameOf(task.stuck.by))}, ${moment(task.stuck.at_ms)}.`}
         >
           <Payload id={task.stuck.note} />
           <Photo id={task.stuck.photo} about={`Where ${who(task.stuck.by, "is")} stuck`} />

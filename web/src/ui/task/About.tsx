@@ -11,6 +11,7 @@ import { RefusalPanel } from "../parts";
 import { Photo } from "../photo/Photo";
 import { TypedKept } from "../TypedKept";
 import { moment } from "../words/times";
+import { capital } from "../words/who";
 import { Differently } from "./Differently";
 import { SnagLine } from "./SnagLine";
 import { StillHere } from "./StillHere";
@@ -42,7 +43,7 @@ export function About({ task }: { task: TaskRow }): JSX.Element {
       {notes.map((one) => (
         <div key={one.id} class="stack">
           <p class="t-small t-dim">
-            {nameOf(one.by)}, {moment(one.at_ms)}:{" "}
+            {capital(nameOf(one.by))}, {moment(one.at_ms)}:{" "}
             <Payload id={one.text} meanwhile={madeHere(one.id, "text")} />
           </p>
           <Photo id={one.photo} row={one.id} about={`Note by ${nameOf(one.by)}`} />

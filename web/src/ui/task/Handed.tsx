@@ -10,6 +10,7 @@ import { TapeStrip } from "../parts";
 import { Photo } from "../photo/Photo";
 import { reasonWord } from "../words/reasons";
 import { moment } from "../words/times";
+import { capital } from "../words/who";
 import type { TaskRow } from "./progress";
 
 type Handover = NonNullable<TaskRow["handover"]>;
@@ -45,7 +46,7 @@ function Words({ task, left }: { task: TaskRow; left: Handover }): JSX.Element {
   return (
     <div class="stack">
       <p class="t-small t-dim">
-        {nameOf(left.by)} {HOW[left.how]} {moment(left.at_ms)}
+        {capital(nameOf(left.by))} {HOW[left.how]}, {moment(left.at_ms)}
         {left.reason ? `: ${reasonWord(left.reason)}.` : "."}
         {left.tag_on_car && " A paper tag hangs on the car."} <Payload id={left.note} />
       </p>

@@ -3,6 +3,7 @@
 import { rows } from "../../app/mirror";
 import type { Envelope } from "../../wire/core";
 import { dayWords } from "./days";
+import { unitWord } from "./units";
 
 type Said = Pick<Envelope, "kind" | "body"> & Partial<Envelope>;
 type Words = string | ((body: Envelope["body"]) => string);
@@ -111,25 +112,27 @@ interface Bolt {
   angle_deg?: string | null;
 }
 
-/** "Steps 2, 3." as the task counts them; a plan loaded since may have dropped one. */
-function stepsSaid(body: Envelope["body"]): string[] {
-  const ids = Array.isArray(body.steps) ? body.steps : typeof body.step === "string" ? [body.step] : [];
-  const steps = rows("task").get(String(body.task))?.plan.steps ?? [];
-  const numbers = ids.map((id) => 1 + steps.findIndex((one) => one.id === id) || String(id));
-  return numbers.length ? [`Step${numbers.length > 1 ? "s" : ""} ${numbers.join(", ")}.`] : [];
+/** By their numbers, as the task's screen has them; by their ids where this phone does not know the task. */
+function stepWords(task: unknown, ids: readonly string[]): string {
+  const steps = rows("task").get(String(task))?.plan.steps ?? [];
+  const numbers = ids.map((id) => steps.findIndex((step) => step.id === id) + 1 || id);
+  return `${ids.length === 1 ? "Step" : "Steps"} ${numbers.join(", ")}.`;
 }
 
-/** The figures that were typed: "Bolt 3: 92." */
+/** The figures that were typed: "Bolt 3: 92 N·m." */
 export function typedFigures({ body }: Said): string {
-  const parts = stepsSaid(body);
+  const parts: string[] = [];
+  const unit = typeof body.unit === "string" ? ` ${unitWord(body.unit)}` : "";
+  if (Array.isArray(body.steps)) parts.push(stepWords(body.task, body.steps));
+  else if (typeof body.step === "string") parts.push(stepWords(body.task, [body.step]));
   if (typeof body.on === "string") parts.push(`${dayWords(body.on)}.`);
-  if (typeof body.value === "string") parts.push(`${body.value} ${String(body.unit ?? "")}.`);
+  if (typeof body.value === "string") parts.push(`${body.value}${unit}.`);
   if (Array.isArray(body.bolts)) {
     for (const bolt of body.bolts as (Bolt | number)[]) {
       if (typeof bolt === "number") parts.push(`Bolt ${bolt}.`);
       else
         parts.push(
-          `Bolt ${bolt.n}: ${bolt.reading ?? (body.set_value ? `clicked at ${String(body.set_value)}` : bolt.angle_deg ? `turned ${bolt.angle_deg}°` : "noted")}.`,
+          `Bolt ${bolt.n}: ${bolt.reading ? `${bolt.reading}${unit}` : body.set_value ? `clicked at ${String(body.set_value)}${unit}` : bolt.angle_deg ? `turned ${bolt.angle_deg}°` : "noted"}.`,
         );
     }
   }
@@ -143,7 +146,7 @@ export function typedTexts({ body }: Said): string[] {
   );
 }
 
-/** What was typed, so that nothing is lost from sight: "Bolt 3: 92 n_m". */
+/** What was typed, so that nothing is lost from sight: "Bolt 3: 92 N·m. “dirty”". */
 export function typedWords(said: Said): string {
   return [typedFigures(said), ...typedTexts(said).map((text) => `“${text}”`)].filter(Boolean).join(" ");
 }

@@ -1,6 +1,8 @@
 /** Moments and spans in the crew's words, in this phone's own time zone and locale. */
 
-const clock = new Intl.DateTimeFormat(undefined, { hour: "2-digit", minute: "2-digit" });
+/** As the service's sentences and the record have it, whatever the phone's locale: one screen, one clock. */
+const HOURS = { hour: "2-digit", minute: "2-digit", hourCycle: "h23" } as const;
+const clock = new Intl.DateTimeFormat(undefined, HOURS);
 const day = new Intl.DateTimeFormat(undefined, { weekday: "short", day: "numeric", month: "short" });
 
 /** "14:06" today, "Tue 24 Nov, 14:06" on another day. */
@@ -10,7 +12,7 @@ export function moment(ms: number, now: number = Date.now()): string {
   return same ? clock.format(there) : `${day.format(there)}, ${clock.format(there)}`;
 }
 
-const ofDay = new Intl.DateTimeFormat(undefined, { hour: "2-digit", minute: "2-digit", timeZone: "UTC" });
+const ofDay = new Intl.DateTimeFormat(undefined, { ...HOURS, timeZone: "UTC" });
 
 /** "09:10": minutes after midnight on the garage's clock, whatever zone this phone is in. */
 export function timeOfDay(minutes: number): string {
@@ -31,11 +33,7 @@ export function lastDay(untilMs: number): string {
 
 /** "14:06:31", for STOP. */
 export function toTheSecond(ms: number): string {
-  return new Date(ms).toLocaleTimeString(undefined, {
-    hour: "2-digit",
-    minute: "2-digit",
-    second: "2-digit",
-  });
+  return new Date(ms).toLocaleTimeString(undefined, { ...HOURS, second: "2-digit" });
 }
 
 /** "2 min", "3 h", "4 days": how old something is. */
