@@ -76,7 +76,7 @@ def test_invites_name_an_address_that_phones_can_reach(one: Garage) -> None:
 def test_r29_the_lead_lets_a_new_phone_in_and_its_owner_alone_can_use_it(garage: Garage) -> None:
     """R29: the same person as before, by their own PIN; the code works once; nobody but a lead makes it for others."""
     aled = garage.joined("aled")
-    garage.joined("bram")
+    garage.joined("lucia")
     code = garage.phones["ines"].post(f"/api/builds/{garage.build}/people/{aled.person}/devices", {}, 200)[
         "code"
     ]
@@ -85,13 +85,13 @@ def test_r29_the_lead_lets_a_new_phone_in_and_its_owner_alone_can_use_it(garage:
     new = garage.phone()
     new.post("/api/join", {"code": code, "name": "x", "pin": PIN}, 200)
     spent = garage.phone().post("/api/join", {"code": code, "name": "x", "pin": PIN})
-    by_bram = garage.phones["bram"].post(f"/api/builds/{garage.build}/people/{aled.person}/devices", {})
+    by_lucia = garage.phones["lucia"].post(f"/api/builds/{garage.build}/people/{aled.person}/devices", {})
 
     assert (offer["by"], offer["device_only"]) == ("Aled", True)
     assert wrong["code"] == "pin_wrong"
     assert new.get("/api/me")["person"] == aled.person
     assert spent["code"] == "invite_used"
-    assert by_bram["code"] == "role"
+    assert by_lucia["code"] == "role"
 
 
 def sent(phone: Phone, *commands: dict[str, Any]) -> list[str]:
@@ -114,13 +114,13 @@ def test_r3_what_one_phone_had_waiting_another_of_the_same_person_hands_over(gar
 
 def test_r3_the_same_id_from_somebody_else_tells_nothing(garage: Garage) -> None:
     """Another person's command of that id is their own: no answer of Aled's is given away, and nothing is mixed up."""
-    aled, bram = garage.joined("aled"), garage.joined("bram")
+    aled, lucia = garage.joined("aled"), garage.joined("lucia")
     command = item("crew.sign_in")
     sent(aled, command)
     head = aled.head()
 
-    assert sent(bram, command) == ["accepted"]
-    assert bram.head() == head + 1
+    assert sent(lucia, command) == ["accepted"]
+    assert lucia.head() == head + 1
 
 
 def test_r3_another_body_under_a_known_id_is_refused_from_the_new_phone_too(garage: Garage) -> None:

@@ -103,7 +103,9 @@ def joined(server: Running, lead: tuple[str, Live]) -> Live:
     invite = f"i-{command_id()}"
     code = ines.post(f"/api/builds/{build}/invites", {"body": {"invite": invite, "role": "helper"}})["code"]
     phone = Live(server.url)
-    phone.post("/api/join", {"code": code, "name": "Bram", "pin": PIN})
+    phone.post(
+        "/api/join", {"code": code, "name": f"Bram {invite}", "pin": PIN}
+    )  # no two of a crew are called alike
     return phone
 
 

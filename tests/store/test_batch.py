@@ -235,7 +235,7 @@ def test_a_bundle_goes_on_over_several_exchanges(crew: Service) -> None:
     of_bram, of_t2, of_kofi, of_later = evidence(crew)
     assert refused.code == "taken_by"
     assert [(one.status, one.notes) for one in rest[:2]] == [
-        ("kept_as_evidence", ["not_on_it"]),
+        ("kept_as_evidence", ["another_has_it"]),
         ("kept_as_evidence", ["only_the_holder"]),
     ]
     assert (rest[2].status, since.status) == ("refused", "refused")

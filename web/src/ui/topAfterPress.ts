@@ -17,5 +17,6 @@ export function useTopAfterPress(shown: string): void {
   }, []);
   useEffect(() => {
     if (performance.now() - pressed_ms.current < SOON_MS) toTop();
+    pressed_ms.current = Number.NEGATIVE_INFINITY; // one press brings one thing
   }, [shown]);
 }
