@@ -111,7 +111,7 @@ class Handler:
     def writing(self, build: str) -> Iterator[Work]:
         """One transaction. Whatever goes wrong in it, the cached state is dropped and read anew."""
         try:
-            with self.database.write() as connection:
+            with self.database.write(build) as connection:
                 yield (work := Work(connection))
         except BaseException:
             self.states.drop(build)
