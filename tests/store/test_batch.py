@@ -357,8 +357,12 @@ def test_a_place_beyond_a_private_limit_leaves_no_trace(
         crew, "bram", take, after, item("lift.ready", lift="L1"), item("task.take", task="T1")
     )
     again = hand_over(crew, "bram", take, after)
+    # An exchange that failed as a whole comes one by one.
+    [alone] = hand_over(crew, "bram", item("lift.take_place", lift="L2", place="front"))
+    [behind] = hand_over(crew, "bram", item("lift.ready", lift="L2"))
 
     [bundle] = evidence(crew)
+    assert [(one.code, one.entries) for one in (alone, behind)] == [(code, None), ("no_place", None)]
     assert [one.entries is None for one in answers] == [True, True, True, False]
     assert [one.code for one in answers[:2]] == [code, "built_on_refused"]
     assert [one["kind"] for one in bundle.asks] == ["task.take"]

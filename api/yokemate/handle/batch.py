@@ -16,7 +16,7 @@ with what an app of another version says and this service does not know. The ask
 that build on it wait too; judged now they would be refused for what it could not do.
 
 A place that is beyond somebody's private limit is refused to them alone: that bundle has receipts and no
-evidence, for an entry would tell the crew (R21).
+evidence, for an entry would tell the crew (R21). Nor has any other refused ask about a place in a lift.
 """
 
 from __future__ import annotations
@@ -39,6 +39,8 @@ from yokemate.store import payloads, receipts
 from yokemate.store.payloads import Kept
 
 PRIVATE = frozenset({"does_not_suit", "figure_unsaid"})  # between the service and whom it is about (R21)
+# Nothing is typed with these, and who asks for more about a place than the others saw them have was refused it alone.
+OF_A_PLACE = frozenset({"lift.take_place", "lift.ready", "lift.sign_landed"})
 NOT_BY_HAND = frozenset({"build.make", "crew.join", "crew.recover_lead", "crew.renew_pin", "evidence.keep"})
 
 
@@ -139,7 +141,7 @@ class Batch:
 
     def _refused(self, state: State, envelope: Envelope, command: Command, answer: Answer) -> Answer:
         about = _about(state, command) or envelope.id
-        private = (about, True) in self._bundles or answer.code in PRIVATE
+        private = (about, True) in self._bundles or answer.code in PRIVATE or envelope.kind in OF_A_PLACE
         bundle = self._bundles.get((about, private))
         if bundle is None:
             joins = None if private else self._not_told_yet(state, envelope, about)
