@@ -301,17 +301,13 @@ def test_more_builds_than_the_machine_bears_are_improved_one_after_the_other(rea
     """
     at = ready.service.planner
     at._turns = threading.Semaphore(1)
+    at._turns.acquire()  # another build is improved
     loaded = ready.service.handler.states.current(ready.build)
     assert loaded is not None
     with ready.service.database.write() as connection:
         said = hours.of_build(connection, ready.build)
         ledger.found_build(connection, "other", ready.clock.now_ms)
-    first = at.plan("other", loaded.state, said, ready.clock.now_ms, 60)
-    one = at.job("other")
-    assert one is not None
-    until = time.monotonic() + PATIENCE_S
-    while one.process is None and time.monotonic() < until:
-        time.sleep(0.05)
+    first = at.plan("other", loaded.state, said, ready.clock.now_ms, 0)
 
     ready.service.settings = replace(ready.service.settings, plan_seconds=60)
     ines = ready.phones["ines"]
@@ -320,13 +316,16 @@ def test_more_builds_than_the_machine_bears_are_improved_one_after_the_other(rea
     assert (offered["working"], offered["waiting"]) == (True, True)
     with ready.service.database.read() as connection:
         assert offers.data_of(connection, "other", first.best.id) is not None
-    two = at.job(ready.build)
-    assert two is not None
-    one.stop()
-    while two.process is None and time.monotonic() < until:
+    job = at.job(ready.build)
+    assert job is not None
+    at._turns.release()
+    until = time.monotonic() + PATIENCE_S
+    while job.process is None and time.monotonic() < until:
         time.sleep(0.05)
-    assert two.process is not None
-    assert not two.waiting
+    assert job.process is not None
+    assert not job.waiting
+    job.stop()
+    assert at._turns.acquire(timeout=PATIENCE_S), "who is ended gives the turn on"
     ines.act("/days/take", offer=offered["offer"])
 
 

@@ -76,7 +76,7 @@ def test_what_a_press_below_brings_is_seen_from_its_top(crew: WebCrew) -> None:
     assert bram.page.evaluate(at) > 0
     bram.press("Take it")
     bram.sees("1. Take the cap off.")
-    assert bram.page.evaluate(at) == 0
+    bram.page.wait_for_function(f"{at} === 0")
     aled.press("Join Bram")
     bram.sees("with Aled")
     bram.page.evaluate("scrollTo(0, 60)")
@@ -85,7 +85,7 @@ def test_what_a_press_below_brings_is_seen_from_its_top(crew: WebCrew) -> None:
     assert bram.page.evaluate(at) == 60
     bram.press("Step 2 done")
     bram.sees("3. Clamp it.")
-    assert bram.page.evaluate(at) == 0
+    bram.page.wait_for_function(f"{at} === 0")
     aled.press("Step 3 done")
     aled.sees("Every step is done. Bram signs it off.")
 

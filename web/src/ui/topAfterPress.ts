@@ -1,6 +1,6 @@
 /** The main button is fixed below and its screen may be scrolled: what a press of one's own brings is seen from its top. */
 
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { toTop } from "./go";
 
 const SOON_MS = 2000;
@@ -15,7 +15,7 @@ export function useTopAfterPress(shown: string): void {
     addEventListener("click", note, true);
     return () => removeEventListener("click", note, true);
   }, []);
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (performance.now() - pressed_ms.current < SOON_MS) toTop();
     pressed_ms.current = Number.NEGATIVE_INFINITY; // one press brings one thing
   }, [shown]);
