@@ -11,7 +11,7 @@ import threading
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Query, Request
@@ -43,7 +43,15 @@ class Kept:
     valid_until_ms: int | None
     etag: str
     body: bytes
-    packed: bytes | None  # compressed, where that saves something
+
+    @cached_property
+    def packed(self) -> bytes | None:
+        """For a slow line, at the quickest level, where that saves something. Not where somebody's limit had a say: a length
+        must not tell (R21).
+        """
+        if len(self.body) < WORTH_PACKING or self.facts.suits or self.facts.own_kg is not None:
+            return None
+        return gzip.compress(self.body, compresslevel=1, mtime=0)
 
 
 class Answers:
@@ -124,16 +132,9 @@ def prepare(at: Service, answers: Answers, spec: ViewSpec, here: Inside, params:
     )
     etag = f'"{hashlib.sha256(about.encode()).hexdigest()[:32]}"'
     body = view.model_dump_json().encode()
-    kept = Kept(digest, facts, view.valid_until_ms, etag, body, packed(body, facts))
+    kept = Kept(digest, facts, view.valid_until_ms, etag, body)
     answers.put(key, kept)
     return kept
-
-
-def packed(body: bytes, facts: Facts) -> bytes | None:
-    """An answer for a slow line, at the quickest level. Not where somebody's limit had a say: a length must not tell (R21)."""
-    if len(body) < WORTH_PACKING or facts.suits or facts.own_kg is not None:
-        return None
-    return gzip.compress(body, compresslevel=1, mtime=0)
 
 
 def answer(request: Request, kept: Kept) -> Response:
@@ -141,7 +142,7 @@ def answer(request: Request, kept: Kept) -> Response:
     asked = request.headers.get("if-none-match", "")
     if kept.etag in (one.strip().removeprefix("W/") for one in asked.split(",")):
         return Response(status_code=304, headers=headers)
-    if kept.packed is not None and "gzip" in request.headers.get("accept-encoding", ""):
+    if "gzip" in request.headers.get("accept-encoding", "") and kept.packed is not None:
         headers["Content-Encoding"] = "gzip"
         return Response(kept.packed, headers=headers, media_type="application/json")
     return Response(kept.body, headers=headers, media_type="application/json")
