@@ -10,7 +10,7 @@ import pytest
 
 from support.phones import Garage, Phone
 from yokemate.routes import views
-from yokemate.routes.views import _shape, packed
+from yokemate.routes.views import Kept, _shape
 from yokemate.rules.frame import Facts
 from yokemate.rules.views.frame import VIEWS
 
@@ -79,6 +79,6 @@ def test_a_large_answer_goes_packed_and_is_the_same(one: Garage, monkeypatch: py
 def test_r21_no_length_tells_of_a_limit() -> None:
     """R21: an answer that rests on somebody's private limit goes out as it is."""
     body = b"12 kg " * 1000
-    assert gzip.decompress(packed(body, Facts()) or b"") == body
-    assert packed(body, Facts(own_kg=Fraction(15))) is None
-    assert packed(body, Facts(suits={("person-bram", "front"): False})) is None
+    assert gzip.decompress(Kept("d", Facts(), None, "e", body).packed or b"") == body
+    assert Kept("d", Facts(own_kg=Fraction(15)), None, "e", body).packed is None
+    assert Kept("d", Facts(suits={("person-bram", "front"): False}), None, "e", body).packed is None
