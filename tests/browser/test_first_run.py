@@ -29,16 +29,20 @@ def as_far_as_the_plan(ines: WebPhone) -> None:
     ines.title("The plan")
 
 
-def make_build(ines: WebPhone) -> None:
-    as_far_as_the_plan(ines)
-    choose_plan(ines, PLAN)
-    ines.press("Go on with crew-day.plan.yaml")
+def as_the_lead(ines: WebPhone) -> None:
     ines.fill("Your name", "Ines")
     ines.press("Go on")
     ines.fill("PIN, eight digits or more, or a phrase", LEAD_PIN)
     ines.fill("The same again", LEAD_PIN)
     ines.press("Make the build")
     ines.title("Invite someone")
+
+
+def make_build(ines: WebPhone) -> None:
+    as_far_as_the_plan(ines)
+    choose_plan(ines, PLAN)
+    ines.press("Go on with crew-day.plan.yaml")
+    as_the_lead(ines)
 
 
 def invite(ines: WebPhone, role: str) -> str:
@@ -145,12 +149,7 @@ skills:"""
     )
     ines.choose("Cooling", "Low radiator")
     ines.press("Go on with crew-day.plan.yaml")
-    ines.fill("Your name", "Ines")
-    ines.press("Go on")
-    ines.fill("PIN, eight digits or more, or a phrase", LEAD_PIN)
-    ines.fill("The same again", LEAD_PIN)
-    ines.press("Make the build")
-    ines.title("Invite someone")
+    as_the_lead(ines)
     ines.go("/settings")
     ines.sees("Cooling: Low radiator")
     ines.go("/tasks/line")
