@@ -119,20 +119,20 @@ def held() -> World:
 def test_r5_work_stops_at_a_hold_step_until_somebody_who_is_not_at_it_has_signed(held: World) -> None:
     """R5: half an hour, ten minutes of somebody who may countersign, soon; then the other half, and what follows."""
     found = asked(held)
-    first, signed, rest = (of(found, id) for id in ("T1/work/h", "T1/check/h", "T1"))
+    first, signed, rest = (of(found, id) for id in ("T1/piece/h", "T1/check/h", "T1"))
 
     assert [one.duration for one in (first, signed, rest)] == [6, 2, 6]
-    assert (signed.independent_of, signed.needs[0].skill) == (("T1/work/h", "T1"), COUNTERSIGN)
+    assert (signed.independent_of, signed.needs[0].skill) == (("T1/piece/h", "T1"), COUNTERSIGN)
     assert [one.after for one in (first, signed, rest)] == [
-        (), (planning.After("T1/work/h", soon=6),), (planning.After("T1/check/h"),),
+        (), (planning.After("T1/piece/h", soon=6),), (planning.After("T1/check/h"),),
     ]  # fmt: skip
     assert [after.task for after in of(found, "T2").after] == ["T1"]
 
     _, schedule, offered = at_once(held.state, everybody(), held.now_ms)
     at = {stint.task: stint for stint in schedule.stints}
-    assert at["T1/work/h"].end <= at["T1/check/h"].start
+    assert at["T1/piece/h"].end <= at["T1/check/h"].start
     assert at["T1/check/h"].end <= at["T1"].start
-    assert at["T1"].team == at["T1/work/h"].team, "who was stopped goes on"
+    assert at["T1"].team == at["T1/piece/h"].team, "who was stopped goes on"
     assert not set(at["T1/check/h"].team) & set(at["T1"].team)
     assert [(b["task"], b["check"], b.get("step")) for b in offered.data["blocks"]] == [
         ("T1", False, "h"), ("T1", True, "h"), ("T1", False, None), ("T2", False, None),
@@ -193,7 +193,7 @@ def test_r5_a_hold_step_at_the_end_leaves_the_sign_off_behind_it() -> None:
     found = asked(world)
 
     assert [(one.id, one.duration) for one in found.tasks if one.id.startswith("T1")] == [
-        ("T1/work/h", 12), ("T1/check/h", 2), ("T1", 1),
+        ("T1/piece/h", 12), ("T1/check/h", 2), ("T1", 1),
     ]  # fmt: skip
     assert [one.id for one in found.tasks if one.id.startswith("T2")] == ["T2", "T2" + CHECK]
     assert of(found, "T2" + CHECK).after[0].task == "T2"

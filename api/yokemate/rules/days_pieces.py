@@ -18,13 +18,13 @@ from yokemate.rules.rows import Task
 
 _CUT = "/"  # in no id of a plan file
 CHECK = f"{_CUT}check"
-_WORK = f"{_CUT}work"
+_PIECE = f"{_CUT}piece"
 
 
 def piece_id(task: str, check: bool, step: str | None) -> str:
-    """What a problem calls it: T1, the last or only piece of its work; T1/work/s4, the work up to hold step s4;
+    """What a problem calls it: T1, the last or only piece of its work; T1/piece/s4, the work up to hold step s4;
     T1/check/s4, the signature there; T1/check, the check at the end."""
-    kind = CHECK if check else _WORK if step is not None else ""
+    kind = CHECK if check else _PIECE if step is not None else ""
     return task + kind + (f"{_CUT}{step}" if step is not None else "")
 
 
