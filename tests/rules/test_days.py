@@ -16,10 +16,12 @@ from yokemate.planning.find_out import find_out
 from yokemate.planning.listing import list_schedule
 from yokemate.planning.problem import Problem, Task, Windows
 from yokemate.planning.windows import windows_for
+from yokemate.rules.days_blocks import blocks_of
 from yokemate.rules.days_frame import frame_at
 from yokemate.rules.days_offer import at_once, reasons, times
 from yokemate.rules.days_pieces import CHECK
-from yokemate.rules.days_problem import COUNTERSIGN, blocks_of, problem
+from yokemate.rules.days_problem import problem
+from yokemate.rules.days_seconds import COUNTERSIGN
 from yokemate.rules.frame import Facts
 from yokemate.rules.hours import Hours
 from yokemate.rules.rows import DaysPlan

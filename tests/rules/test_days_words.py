@@ -14,7 +14,7 @@ from yokemate.planning.reasons import Cause, Fault, Reason
 from yokemate.rules.days_causes import cause_words, least_words
 from yokemate.rules.days_frame import frame_at
 from yokemate.rules.days_offer import at_once
-from yokemate.rules.days_problem import COUNTERSIGN
+from yokemate.rules.days_seconds import COUNTERSIGN
 from yokemate.rules.days_words import Words, fault_words
 from yokemate.rules.days_wrenches import pool
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from yokemate.rules.frame import State
 from yokemate.rules.hours import local_day, moment, zone_of
@@ -33,3 +34,7 @@ class Frame:
 def frame_at(state: State, now_ms: int) -> Frame:
     zone = zone_of(state.get(Build, "build").time_zone)
     return Frame(moment(local_day(now_ms, zone), 0, zone))
+
+
+def slots(minutes: Fraction | int) -> int:
+    return max(1, -int(-Fraction(minutes) // SLOT_MIN))

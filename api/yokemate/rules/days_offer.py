@@ -18,10 +18,11 @@ from yokemate.planning.listing import list_schedule
 from yokemate.planning.odds import odds
 from yokemate.planning.reasons import FoundOut, Reason
 from yokemate.planning.why_not import why_not
+from yokemate.rules.days_blocks import blocks_of, last_schedule
 from yokemate.rules.days_causes import cause_words, held_words, least_words
 from yokemate.rules.days_frame import SLIP_MS, Frame, frame_at
 from yokemate.rules.days_pieces import is_check, piece_of, task_of
-from yokemate.rules.days_problem import blocks_of, last_schedule, problem
+from yokemate.rules.days_problem import problem
 from yokemate.rules.days_words import Words, fault_words, reason_words, remedy_words
 from yokemate.rules.frame import State
 from yokemate.rules.hours import Hours, zone_of

@@ -1,4 +1,4 @@
-"""From the rows and the hours people gave to a problem of planning, and from a schedule back to moments. Pure.
+"""From the rows and the hours people gave to a problem of planning. Pure.
 
 What is done is left out; what is taken stays with its people; a called lift stays where it was called (7: frozen work
 is a constant). A countersign is a small task of its own for somebody independent. Private limits never enter (R21):
@@ -10,12 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
-from fractions import Fraction
-from typing import Any
 
 from yokemate.planning import problem as p
 from yokemate.rules.availability import lag_ms, touches
-from yokemate.rules.days_frame import SLOT_MIN, SLOT_MS, Frame, frame_at
+from yokemate.rules.days_blocks import last_schedule
+from yokemate.rules.days_frame import SLOT_MIN, SLOT_MS, Frame, frame_at, slots
 from yokemate.rules.days_parts import expected_parts, given_by, undated_parts
 from yokemate.rules.days_pieces import (
     CHECK,
@@ -29,22 +28,25 @@ from yokemate.rules.days_pieces import (
     pieces,
     task_of,
 )
+from yokemate.rules.days_seconds import (
+    COUNTERSIGN,
+    check,
+    check_wanted,
+    critical_groups,
+    signature,
+    unsigned_groups,
+)
 from yokemate.rules.days_settled import LIFT_MIN, called, crew, holders, in_hand, kept_free, lift_people
 from yokemate.rules.days_wrenches import Counted, Wrenches, pool, united, uses
 from yokemate.rules.frame import State
 from yokemate.rules.hazard_pairs import LOAD_UP, NEVER_ALONE, PAIRS
-from yokemate.rules.hold_points import holds_due
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
 from yokemate.rules.lift_crew import may_call
-from yokemate.rules.rows import Build, DaysPlan, Gate, Group, Lift, Task, Tool, TorqueWrench
-from yokemate.rules.rows.days import Block
-from yokemate.rules.second_person import touchers
+from yokemate.rules.rows import Build, Gate, Lift, Task, Tool, TorqueWrench
 
 AHEAD_DAYS = 70  # ten weeks
-CHECK_MIN = 10  # a countersign of one group; common practice
-SOON_MIN = 120  # and it comes soon after the torque
 HOLD_SOON_MIN = 30  # sooner still at a hold step: the work stands meanwhile; common practice
-COUNTERSIGN, CALLS = "may_countersign", "may_call_a_lift"
+CALLS = "may_call_a_lift"
 
 
 def problem(state: State, hours: Mapping[str, Hours], now_ms: int) -> p.Problem:
@@ -123,31 +125,6 @@ def _days(people: tuple[p.Person, ...], state: State, at: Frame) -> tuple[p.Span
     return tuple(p.Span(*span) for _, span in sorted(by_date.items()))
 
 
-def _critical(state: State, task: Task) -> list[Group]:
-    """The critical groups that a task tightens, each once."""
-    ids = sorted({step.group for step in task.plan.steps if step.kind == "tighten" and step.group})
-    return [group for id in ids if (group := state.find(Group, id)) is not None and group.plan.critical]
-
-
-def _unsigned(state: State, task: Task) -> list[Group]:
-    return [group for group in _critical(state, task) if group.countersign is None]
-
-
-# What whoever looks at the bolts stands in; jacking, cranking and the like are over by then.
-_STANDS_IN = frozenset(("under_car", "wheels_off", "fuel_open", "springs", "engine_running"))
-
-
-def check_wanted(state: State, task: Task) -> int:
-    """How many things somebody independent has still to sign when the work is over: critical groups, the hold point of a task
-    (R5, R13), and the hold steps at which it does not pause."""
-    due = len(_unsigned(state, task)) + len(holds_left(task)) - len(pauses(task))
-    return due + (1 if task.plan.hold_point and "end" not in task.holds else 0)
-
-
-def _slots(minutes: Fraction | int) -> int:
-    return max(1, -int(-Fraction(minutes) // SLOT_MIN))
-
-
 def _tasks(state: State, at: Frame, now: int, now_ms: int) -> Iterator[p.Task]:
     due = {t.id: t for t in state.all(Task) if t.state in ("open", "taken")}
     checks = {
@@ -159,7 +136,7 @@ def _tasks(state: State, at: Frame, now: int, now_ms: int) -> Iterator[p.Task]:
         if task.id in due:
             yield from _in_pieces(state, task, due, checks, at, now, now_ms)
         if task.id in checks:
-            yield _check(state, task, checks[task.id], due)
+            yield check(state, task, checks[task.id], due)
 
 
 def _in_pieces(
@@ -170,7 +147,7 @@ def _in_pieces(
     worked: str | None = None
     for piece in pieces(state, task):
         if isinstance(piece, Signature):
-            one = _signature(state, task, piece.step)
+            one = signature(state, task, piece.step)
         else:
             one = _work(state, task, piece, at, now_ms)
             one = replace(one, goes_on=worked)
@@ -189,68 +166,9 @@ def _in_pieces(
         yield one
 
 
-def at_it(state: State, task: Task, hold: str | None = None) -> set[str]:
-    """Who may not check it: they worked on it, or touched one of its critical groups in whichever task (R5, R13); of a hold
-    step those who worked on it."""
-    if hold is not None:
-        return set(task.worked)
-    return set(task.worked).union(*(touchers(state, group) for group in _critical(state, task)))
-
-
-def _seconds(state: State) -> set[str]:
-    return {m.id for m in crew(state) if m.may_countersign and m.minor is None}
-
-
-def _work_ids(state: State, task: Task) -> list[str]:
-    return [piece_id(task.id, False, one.hold) for one in pieces(state, task) if isinstance(one, Piece)]
-
-
-def _by_second(task: Task, id: str, count: int, eligible: set[str], works: list[str]) -> p.Task:
-    """Whoever signs stands where the work was done (R27, R28)."""
-    hazards = frozenset(task.plan.hazards) & _STANDS_IN
-    return p.Task(
-        id=id,
-        duration=_slots(CHECK_MIN * count),
-        needs=(p.Need(COUNTERSIGN),),
-        eligible=frozenset(eligible),
-        independent_of=tuple(works),
-        zone=task.plan.zone,
-        hazards=hazards,
-        present=2 if hazards & NEVER_ALONE else 1,
-    )
-
-
-def _signature(state: State, task: Task, step: str) -> p.Task:
-    """At a hold step, by somebody who does nothing of the task (R5)."""
-    id = piece_id(task.id, True, step)
-    return _by_second(task, id, 1, _seconds(state) - at_it(state, task, step), _work_ids(state, task))
-
-
-def _check(state: State, task: Task, count: int, due: dict[str, Task]) -> p.Task:
-    """Whoever signs has touched none of its groups, in whichever task (R13)."""
-    names = {group.id for group in _critical(state, task)}
-    works = [
-        id
-        for t in due.values()
-        if t.id == task.id or any(s.group in names for s in t.plan.steps if s.group)
-        for id in _work_ids(state, t)
-    ]
-    one = _by_second(task, task.id + CHECK, count, _seconds(state) - at_it(state, task), works)
-    if task.id not in due or _held_now(state, task):
-        return one
-    return replace(one, after=(p.After(task.id, soon=SOON_MIN // SLOT_MIN),))
-
-
-def _held_now(state: State, task: Task) -> bool:
-    """Work of a lift that stands at a hold step, and nothing else of it wants a signature: somebody is asked to come at once."""
-    if pauses(task) or _unsigned(state, task) or task.plan.hold_point or len(holds_left(task)) != 1:
-        return False
-    return any(one.task.id == task.id for one in holds_due(state))
-
-
 def _work(state: State, task: Task, piece: Piece, at: Frame, now_ms: int) -> p.Task:
     plan = task.plan
-    quick, likely, slow = (_slots(piece.share * m) for m in plan.minutes)
+    quick, likely, slow = (slots(piece.share * m) for m in plan.minutes)
     lift = state.find(Lift, plan.lift) if plan.lift else None
     people = max(plan.must_people, 2 if plan.buddy else 1)
     needs = [p.Need(plan.lead_skill, plan.skilled_people)] if plan.lead_skill else []
@@ -260,7 +178,7 @@ def _work(state: State, task: Task, piece: Piece, at: Frame, now_ms: int) -> p.T
     people = max(people, sum(need.count for need in needs))
     hazards = frozenset[str](plan.hazards) | ({"load_up"} if lift is not None else frozenset())
     team = holders(state, task)
-    critical = {group.id for group in _critical(state, task)}
+    critical = {group.id for group in critical_groups(state, task)}
     return p.Task(
         id=piece_id(task.id, False, piece.hold),
         duration=likely,
@@ -282,7 +200,7 @@ def _work(state: State, task: Task, piece: Piece, at: Frame, now_ms: int) -> p.T
         present=max(people, 2 if hazards & NEVER_ALONE or lift is not None else 1),
         lift=lift is not None,
         not_last=any(step.group in critical for step in piece.steps if step.kind == "tighten"),
-        part=min(likely, _slots(plan.stretch_minutes)) if plan.stretch_minutes else None,
+        part=min(likely, slots(plan.stretch_minutes)) if plan.stretch_minutes else None,
     )
 
 
@@ -383,7 +301,7 @@ def _held_wrenches(state: State, id: str, row: Task, counted: Counted) -> set[Wr
     """Of each piece of work what it tightens itself; of the signature at a hold step none."""
     _, check, step = piece_of(id)
     if check:
-        return counted.for_check(row, _unsigned(state, row)) if step is None else set()
+        return counted.for_check(row, unsigned_groups(state, row)) if step is None else set()
     mine = next(one for one in pieces(state, row) if isinstance(one, Piece) and one.hold == step)
     return counted.for_work(row, mine.steps)
 
@@ -399,38 +317,3 @@ def _gates(state: State, known: set[str], at: Frame) -> Iterator[p.Gate]:
         if gate.wanted_on is not None:
             wanted = max(0, at.slot(moment(date.fromisoformat(gate.wanted_on) + timedelta(days=1), 0, zone)))
         yield p.Gate(gate.id, tasks, wanted)
-
-
-def last_schedule(state: State, known: set[str], at: Frame) -> p.Schedule | None:
-    """The taken plan, as far as it still lies ahead."""
-    taken = state.find(DaysPlan, "days")
-    return None if taken is None else schedule_of(taken.blocks, known, at)
-
-
-def schedule_of(blocks: list[Block], known: set[str], at: Frame) -> p.Schedule:
-    """Blocks as stints of a schedule, as far as their tasks are known and they do not lie before today."""
-    stints = [
-        p.Stint(id, at.slot(b.from_ms), at.slot(b.to_ms), tuple(b.team), tuple(b.joiners), tuple(b.company))
-        for b in blocks
-        if (id := piece_id(b.task, b.check, b.step)) in known and at.slot(b.from_ms) >= 0
-    ]
-    return p.Schedule(tuple(sorted(stints, key=lambda s: (s.start, s.task))))
-
-
-def blocks_of(schedule: p.Schedule, at: Frame) -> list[dict[str, Any]]:
-    """A schedule's stints as an entry keeps them: moments, ids, nothing to work out."""
-    return [_block(stint, at) for stint in schedule.stints]
-
-
-def _block(stint: p.Stint, at: Frame) -> dict[str, Any]:
-    task, check, step = piece_of(stint.task)
-    return {
-        "task": task,
-        "check": check,
-        **({"step": step} if step is not None else {}),
-        "from_ms": at.ms(stint.start),
-        "to_ms": at.ms(stint.end),
-        "team": list(stint.team),
-        "joiners": list(stint.joiners),
-        "company": list(stint.company),
-    }

@@ -7,8 +7,9 @@ from typing import Any
 
 from yokemate.planning.check import check
 from yokemate.planning.problem import Problem, Schedule
+from yokemate.rules.days_blocks import schedule_of
 from yokemate.rules.days_frame import frame_at
-from yokemate.rules.days_problem import problem, schedule_of
+from yokemate.rules.days_problem import problem
 from yokemate.rules.frame import State
 from yokemate.rules.hours import Hours
 from yokemate.rules.rows.days import Block

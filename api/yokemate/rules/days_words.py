@@ -10,7 +10,8 @@ from zoneinfo import ZoneInfo
 from yokemate.planning.reasons import Fault, Reason, Remedy
 from yokemate.rules.days_frame import SLOT_MIN, Frame
 from yokemate.rules.days_pieces import piece_of
-from yokemate.rules.days_problem import CALLS, COUNTERSIGN
+from yokemate.rules.days_problem import CALLS
+from yokemate.rules.days_seconds import COUNTERSIGN
 from yokemate.rules.days_wrenches import of_pool
 from yokemate.rules.frame import State
 from yokemate.rules.hours import local_day

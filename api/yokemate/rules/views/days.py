@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 from yokemate.rules.days_frame import SLIP_MS, SLOT_MS
 from yokemate.rules.days_parts import lacking_parts, undated_parts
 from yokemate.rules.days_pieces import piece_is_due
-from yokemate.rules.days_problem import at_it
+from yokemate.rules.days_seconds import at_it
 from yokemate.rules.frame import State
 from yokemate.rules.hours import Hours, local_day, moment, spans, zone_of
 from yokemate.rules.presence import is_gone
